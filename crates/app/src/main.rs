@@ -1,0 +1,3 @@
+//! The `handspan` binary.
+
+fn main() {}

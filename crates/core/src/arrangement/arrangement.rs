@@ -1,0 +1,82 @@
+//! The work (tune and plan) and the arrangement that comes of it.
+
+use std::sync::Arc;
+
+use super::score::Score;
+use crate::demand::Part;
+use crate::grip::{Effort, Grip, GripEffort, MoveEffort, StringSet};
+use crate::plan::Plan;
+use crate::time::Ticks;
+use crate::tune::{BarBeat, Tune};
+
+/// What a player works on: the tune as given and the plan made for it. Everything else follows from it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Work {
+    /// What was given.
+    pub tune: Arc<Tune>,
+    /// What was decided.
+    pub plan: Plan,
+}
+
+/// A tune arranged for one guitar.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Arrangement {
+    /// Every note, for paper and files.
+    pub score: Score,
+    /// The route: one grip for every moment, in written order.
+    pub moments: Vec<Moment>,
+    /// What could not be met, in order of time.
+    pub give_ways: Vec<GiveWay>,
+    /// Effort of all grips and moves together.
+    pub effort: Effort,
+    /// Whether the route is proven to be the easiest; false when the search was stopped early.
+    pub proven: bool,
+}
+
+impl Arrangement {
+    /// The index of the moment that begins at or last before a time.
+    pub fn moment_index(&self, at: Ticks) -> usize {
+        self.moments.partition_point(|m| m.at <= at).saturating_sub(1)
+    }
+}
+
+/// A moment of the route: what is held and struck, and what it costs to hold it and to get there.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Moment {
+    /// When, in written order.
+    pub at: Ticks,
+    /// Until the next moment.
+    pub length: Ticks,
+    /// Everything that sounds: struck now or still ringing.
+    pub grip: Grip,
+    /// The strings struck now.
+    pub struck: StringSet,
+    /// What the grip costs.
+    pub effort: GripEffort,
+    /// What the move from the moment before costs.
+    pub moved: MoveEffort,
+}
+
+/// A demand that could not be met.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct GiveWay {
+    /// When.
+    pub at: Ticks,
+    /// The same as players say it.
+    pub bar_beat: BarBeat,
+    /// What gave way.
+    pub part: Part,
+    /// Why.
+    pub reason: GiveWayReason,
+}
+
+/// Why a demand could not be met.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum GiveWayReason {
+    /// The instrument has no such note below the melody note.
+    NoRoomBelowMelody,
+    /// No hand holds it together with the melody note and what must ring on.
+    OutOfReach,
+    /// It can be held, but only at the price of a part of higher rank or of a far harder route.
+    NotWorthItsEffort,
+}

@@ -1,0 +1,8 @@
+//! The work, what comes of it, its changes and its undo.
+
+#[expect(clippy::module_inception, reason = "the room is named after what it holds")]
+mod arrangement;
+pub mod score;
+
+pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
+pub use score::{Score, ScoreNote};

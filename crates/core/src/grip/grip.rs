@@ -1,0 +1,231 @@
+//! A grip: a voicing together with the fingers that hold it.
+
+use std::fmt;
+
+use super::voicing::Voicing;
+use crate::hand::Finger;
+use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
+
+/// How one string sounds in a grip.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Hold {
+    /// The fret.
+    pub fret: Fret,
+    /// The finger that stops it; none on an open string.
+    pub finger: Option<Finger>,
+}
+
+impl Hold {
+    /// An open string.
+    pub const OPEN: Self = Self {
+        fret: Fret::OPEN,
+        finger: None,
+    };
+
+    /// A string stopped at a fret by a finger.
+    pub const fn stopped(fret: Fret, finger: Finger) -> Self {
+        Self {
+            fret,
+            finger: Some(finger),
+        }
+    }
+}
+
+/// What every string does: silent, or sounding at a fret under a finger. Small enough to copy.
+///
+/// A grip says nothing of whether a hand can hold it; `grip::fingering` makes only those that one can, and
+/// [`crate::check`] judges any.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Grip {
+    holds: [Option<Hold>; MAX_STRINGS],
+}
+
+impl Grip {
+    /// Every string silent.
+    pub const SILENT: Self = Self {
+        holds: [None; MAX_STRINGS],
+    };
+
+    /// The grip of these strings; the last one given wins where a string stands twice.
+    pub fn from_holds(holds: impl IntoIterator<Item = (StringIndex, Hold)>) -> Self {
+        let mut grip = Self::SILENT;
+        for (string, hold) in holds {
+            grip.set(string, Some(hold));
+        }
+        grip
+    }
+
+    /// How a string sounds, none where it is silent.
+    pub const fn hold(&self, string: StringIndex) -> Option<Hold> {
+        self.holds[string.index()]
+    }
+
+    /// Changes one string.
+    pub const fn set(&mut self, string: StringIndex, hold: Option<Hold>) {
+        self.holds[string.index()] = hold;
+    }
+
+    /// The sounding strings, highest first.
+    pub fn holds(&self) -> impl DoubleEndedIterator<Item = (StringIndex, Hold)> + '_ {
+        let strings = StringIndex::all(MAX_STRINGS);
+        strings.filter_map(|string| Some((string, self.hold(string)?)))
+    }
+
+    /// The stopped strings with their fret and finger, highest string first.
+    pub fn stopped(&self) -> impl DoubleEndedIterator<Item = (Place, Finger)> + '_ {
+        self.holds().filter_map(|(string, hold)| {
+            Some((
+                Place {
+                    string,
+                    fret: hold.fret,
+                },
+                hold.finger?,
+            ))
+        })
+    }
+
+    /// The sounding strings as a set.
+    pub fn strings(&self) -> StringSet {
+        self.holds().map(|(string, _)| string).collect()
+    }
+
+    /// How many strings sound.
+    pub fn len(&self) -> usize {
+        self.holds.iter().flatten().count()
+    }
+
+    /// Whether every string is silent.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// The grip without its fingers.
+    pub fn voicing(&self) -> Voicing {
+        self.holds().map(|(string, hold)| (string, hold.fret)).collect()
+    }
+
+    /// Only these strings of the grip.
+    #[must_use]
+    pub fn only(&self, strings: StringSet) -> Self {
+        Self::from_holds(self.holds().filter(|(string, _)| strings.contains(*string)))
+    }
+
+    /// Both grips together; where a string sounds in both, `other` wins.
+    #[must_use]
+    pub fn with(&self, other: &Self) -> Self {
+        Self::from_holds(self.holds().chain(other.holds()))
+    }
+
+    /// The fingers with the fret each stands at and the strings it holds; a barre holds more than one.
+    pub fn fingers(&self) -> impl Iterator<Item = (Finger, Fret, StringSet)> + '_ {
+        let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);
+        thumb_and_four.filter_map(|finger| {
+            let mine = || {
+                self.stopped()
+                    .filter(move |(_, f)| *f == finger)
+                    .map(|(place, _)| place)
+            };
+            Some((
+                finger,
+                mine().next()?.fret,
+                mine().map(|place| place.string).collect(),
+            ))
+        })
+    }
+}
+
+impl fmt::Debug for Grip {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Grip(")?;
+        let count = self.holds().map(|(s, _)| s.index() + 1).max().unwrap_or(0);
+        for string in StringIndex::all(count.max(6)).rev() {
+            match self.hold(string) {
+                None => write!(f, " x")?,
+                Some(Hold { fret, finger: None }) => write!(f, " {fret}")?,
+                Some(Hold {
+                    fret,
+                    finger: Some(finger),
+                }) => write!(f, " {fret}/{finger}")?,
+            }
+        }
+        write!(f, " )")
+    }
+}
+
+/// A set of strings.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct StringSet(u16);
+
+impl StringSet {
+    /// No string.
+    pub const EMPTY: Self = Self(0);
+
+    /// Every string there can be.
+    pub const ALL: Self = Self((1 << MAX_STRINGS) - 1);
+
+    /// Whether a string is in it.
+    pub const fn contains(self, string: StringIndex) -> bool {
+        self.0 & (1 << string.index()) != 0
+    }
+
+    /// Puts a string in.
+    pub const fn insert(&mut self, string: StringIndex) {
+        self.0 |= 1 << string.index();
+    }
+
+    /// Takes a string out.
+    pub const fn remove(&mut self, string: StringIndex) {
+        self.0 &= !(1 << string.index());
+    }
+
+    /// How many strings it holds.
+    pub const fn len(self) -> usize {
+        self.0.count_ones() as usize
+    }
+
+    /// Whether it holds none.
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// The strings in either.
+    #[must_use]
+    pub const fn union(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// The strings in both.
+    #[must_use]
+    pub const fn intersection(self, other: Self) -> Self {
+        Self(self.0 & other.0)
+    }
+
+    /// The strings that are not in `other`.
+    #[must_use]
+    pub const fn without(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
+    }
+
+    /// The strings, highest first.
+    pub fn iter(self) -> impl DoubleEndedIterator<Item = StringIndex> {
+        StringIndex::all(MAX_STRINGS).filter(move |string| self.contains(*string))
+    }
+}
+
+impl FromIterator<StringIndex> for StringSet {
+    fn from_iter<I: IntoIterator<Item = StringIndex>>(strings: I) -> Self {
+        let mut set = Self::EMPTY;
+        for string in strings {
+            set.insert(string);
+        }
+        set
+    }
+}
+
+impl fmt::Debug for StringSet {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_set()
+            .entries(self.iter().map(StringIndex::number))
+            .finish()
+    }
+}

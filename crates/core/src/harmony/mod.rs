@@ -1,0 +1,12 @@
+//! Chords: keys, the kinds of chord of MusicXML 4.0, chord symbols with degrees and slash bass, and the tones
+//! they ask for.
+
+pub mod key;
+pub mod kind;
+pub mod symbol;
+pub mod tones;
+
+pub use key::{Key, Mode};
+pub use kind::Kind;
+pub use symbol::{Chord, ChordSymbol, Degree, DegreeKind};
+pub use tones::ToneSet;

@@ -1,0 +1,161 @@
+//! Chord symbols: root, kind, degrees and slash bass.
+
+use super::kind::Kind;
+use super::tones::ToneSet;
+use crate::pitch::{Interval, PitchClass};
+use crate::spelling::Spelling;
+
+/// What stands above the staff: a chord, or N.C.
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
+pub enum ChordSymbol {
+    /// No chord: nothing accompanies until the next symbol.
+    NoChord,
+    /// A chord.
+    Chord(Chord),
+}
+
+impl ChordSymbol {
+    /// The chord, none for N.C.
+    pub const fn chord(&self) -> Option<&Chord> {
+        match self {
+            Self::Chord(chord) => Some(chord),
+            Self::NoChord => None,
+        }
+    }
+
+    /// The symbol moved by an interval, its spelling by so many places on the line of fifths.
+    #[must_use]
+    pub fn transposed(&self, fifths: i32) -> Self {
+        match self {
+            Self::NoChord => Self::NoChord,
+            Self::Chord(chord) => Self::Chord(chord.transposed(fifths)),
+        }
+    }
+}
+
+/// A chord as written: `Dm7b5/Ab`.
+#[derive(Clone, PartialEq, Eq, Hash, Debug)]
+pub struct Chord {
+    /// The root as spelled.
+    pub root: Spelling,
+    /// The kind.
+    pub kind: Kind,
+    /// Degrees added, altered or left out, in written order.
+    pub degrees: Vec<Degree>,
+    /// The bass after the slash.
+    pub bass: Option<Spelling>,
+    /// How the source printed the kind, where it printed it in its own way (`kind text` of MusicXML). Kept for paper,
+    /// never read back as music.
+    pub printed: Option<String>,
+}
+
+/// A degree of a chord that differs from its kind.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct Degree {
+    /// The degree above the root, 1 to 13.
+    pub number: u8,
+    /// Semitones from the degree of a major scale (the seventh: of a dominant chord), −2 to 2.
+    pub alter: i8,
+    /// What is done with it.
+    pub kind: DegreeKind,
+}
+
+/// What a [`Degree`] does to the kind's tones.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum DegreeKind {
+    /// Sounds besides them.
+    Add,
+    /// Replaces the tone of the same number.
+    Alter,
+    /// Is left out.
+    Subtract,
+}
+
+impl Chord {
+    /// A chord of root and kind alone.
+    pub const fn plain(root: Spelling, kind: Kind) -> Self {
+        Self {
+            root,
+            kind,
+            degrees: Vec::new(),
+            bass: None,
+            printed: None,
+        }
+    }
+
+    /// The class that belongs in the bass: the one after the slash, or the root.
+    pub fn bass_class(&self) -> PitchClass {
+        self.bass.unwrap_or(self.root).class()
+    }
+
+    /// The classes that sound, the slash bass included; the root alone where the kind has no intervals in the
+    /// standard.
+    pub fn tones(&self) -> ToneSet {
+        let mut tones = self
+            .degree_semitones()
+            .into_iter()
+            .map(|(_, s)| self.root.class() + s)
+            .collect::<ToneSet>();
+        if tones.is_empty() {
+            tones.insert(self.root.class());
+        }
+        tones.insert(self.bass_class());
+        tones
+    }
+
+    /// The chord moved by so many places on the line of fifths.
+    #[must_use]
+    pub fn transposed(&self, fifths: i32) -> Self {
+        let moved = |s: Spelling| Spelling::from_fifths(s.fifths() + fifths);
+        Self {
+            root: moved(self.root),
+            bass: self.bass.map(moved),
+            ..self.clone()
+        }
+    }
+
+    /// Degree numbers with their distance above the root after all degrees have been applied.
+    pub fn degree_semitones(&self) -> Vec<(u8, Interval)> {
+        let mut tones: Vec<(u8, Interval)> = self
+            .kind
+            .intervals()
+            .iter()
+            .map(|s| (degree_of(*s, self.kind), Interval::new(i16::from(*s))))
+            .collect();
+        for degree in &self.degrees {
+            let sounding = Interval::new(major_scale(degree.number) + i16::from(degree.alter));
+            match degree.kind {
+                DegreeKind::Add => tones.push((degree.number, sounding)),
+                DegreeKind::Alter => {
+                    tones.retain(|(number, _)| *number != degree.number);
+                    tones.push((degree.number, sounding));
+                }
+                DegreeKind::Subtract => tones.retain(|(number, _)| *number != degree.number),
+            }
+        }
+        tones
+    }
+}
+
+/// Semitones of a degree of the major scale, with the minor seventh that chord symbols mean by 7.
+fn major_scale(degree: u8) -> i16 {
+    const STEPS: [i16; 7] = [0, 2, 4, 5, 7, 9, 10];
+    let zero_based = i16::from(degree.max(1)) - 1;
+    STEPS[(zero_based % 7) as usize] + 12 * (zero_based / 7)
+}
+
+/// The degree number of a tone of a kind.
+fn degree_of(semitones: u8, kind: Kind) -> u8 {
+    match (semitones, kind) {
+        (0, _) => 1,
+        (2, _) => 2,
+        (5, _) => 4,
+        (3 | 4, _) => 3,
+        (6..=8, _) => 5,
+        (10 | 11, _) | (9, Kind::DiminishedSeventh) => 7,
+        (9, _) => 6,
+        (14, _) => 9,
+        (17, _) => 11,
+        _ => 13,
+    }
+}

@@ -1,0 +1,8 @@
+//! The neck: which strings and frets there are, where they lie in millimetres, and where a pitch can be played.
+
+pub mod geometry;
+pub mod instrument;
+pub mod place;
+
+pub use instrument::{Instrument, InstrumentFault, Tuning};
+pub use place::{Fret, MAX_STRINGS, Place, StringIndex};

@@ -1,0 +1,8 @@
+//! What the arranger decided: instrument, hand, key and locks.
+
+pub mod locks;
+#[expect(clippy::module_inception, reason = "the room is named after what it holds")]
+mod plan;
+
+pub use locks::{Lock, Locks};
+pub use plan::Plan;

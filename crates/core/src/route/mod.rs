@@ -1,0 +1,1 @@
+//! The way through: one grip for every moment.

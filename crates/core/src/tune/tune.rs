@@ -1,0 +1,231 @@
+//! The tune as a whole, kept consistent.
+
+use thiserror::Error;
+
+use super::bar::{Bar, BarBeat};
+use super::note::{ChordAt, MelodyNote, TempoAt};
+use crate::harmony::{ChordSymbol, Key};
+use crate::pitch::{Interval, Pitch};
+use crate::time::{Metre, Tempo, Ticks};
+
+/// What a tune is made of, before it has been looked at.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct TuneParts {
+    /// The title; may be empty.
+    pub title: String,
+    /// Who wrote it; may be empty.
+    pub composer: String,
+    /// The bars in written order; their starts are set from their lengths.
+    pub bars: Vec<Bar>,
+    /// The melody, ties joined.
+    pub melody: Vec<MelodyNote>,
+    /// Chord symbols.
+    pub chords: Vec<ChordAt>,
+    /// Tempi.
+    pub tempi: Vec<TempoAt>,
+}
+
+/// A tune: bars, a melody of one voice, chord symbols and tempi in written order.
+///
+/// Bars follow one another without gaps; notes, chords and tempi are in order of time and within the bars; no melody
+/// note begins before the one before it has ended.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Tune {
+    parts: TuneParts,
+}
+
+/// Why parts are no tune.
+#[derive(Clone, PartialEq, Eq, Debug, Error)]
+pub enum TuneFault {
+    /// There is nothing to play in.
+    #[error("there are no bars")]
+    NoBars,
+    /// There is nothing to play.
+    #[error("there is no melody note")]
+    NoMelody,
+    /// A bar of no length.
+    #[error("bar {0} has no length")]
+    EmptyBar(String),
+    /// A note without length, or one outside MIDI.
+    #[error("the melody note in {0} cannot sound")]
+    BadNote(String),
+    /// Two melody notes at once.
+    #[error("two melody notes sound at once in {0}")]
+    Overlap(String),
+    /// Something begins after the last bar, or a note sounds beyond it.
+    #[error("the tune goes on after its last bar")]
+    BeyondEnd,
+}
+
+impl Tune {
+    /// Puts parts in order and checks them.
+    ///
+    /// # Errors
+    /// Names the first thing that makes them no tune.
+    pub fn try_new(mut parts: TuneParts) -> Result<Self, TuneFault> {
+        let mut start = Ticks::ZERO;
+        for bar in &mut parts.bars {
+            if bar.length <= Ticks::ZERO {
+                return Err(TuneFault::EmptyBar(bar.number.clone()));
+            }
+            bar.start = start;
+            start += bar.length;
+        }
+        parts.melody.sort_by_key(|n| n.at);
+        parts.chords.sort_by_key(|c| c.at);
+        parts.tempi.sort_by_key(|t| t.at);
+        let tune = Self { parts };
+        tune.check(start)?;
+        Ok(tune)
+    }
+
+    fn check(&self, end: Ticks) -> Result<(), TuneFault> {
+        if self.bars().is_empty() {
+            return Err(TuneFault::NoBars);
+        }
+        if self.melody().is_empty() {
+            return Err(TuneFault::NoMelody);
+        }
+        let sounds = |n: &MelodyNote| n.length > Ticks::ZERO && n.written.pitch().is_some();
+        if let Some(note) = self.melody().iter().find(|n| !sounds(n)) {
+            return Err(TuneFault::BadNote(self.bar_beat(note.at).to_string()));
+        }
+        if let Some(pair) = self.melody().windows(2).find(|pair| pair[0].end() > pair[1].at) {
+            return Err(TuneFault::Overlap(self.bar_beat(pair[1].at).to_string()));
+        }
+        let starts = self
+            .chords()
+            .iter()
+            .map(|c| c.at)
+            .chain(self.tempi().iter().map(|t| t.at));
+        let beyond = starts.into_iter().any(|at| at >= end || at < Ticks::ZERO);
+        if beyond || self.melody().iter().any(|n| n.end() > end || n.at < Ticks::ZERO) {
+            return Err(TuneFault::BeyondEnd);
+        }
+        Ok(())
+    }
+
+    /// The parts, to make another tune of them.
+    pub fn into_parts(self) -> TuneParts {
+        self.parts
+    }
+
+    /// The title; may be empty.
+    pub fn title(&self) -> &str {
+        &self.parts.title
+    }
+
+    /// Who wrote it; may be empty.
+    pub fn composer(&self) -> &str {
+        &self.parts.composer
+    }
+
+    /// The bars in written order.
+    pub fn bars(&self) -> &[Bar] {
+        &self.parts.bars
+    }
+
+    /// The melody in order of time.
+    pub fn melody(&self) -> &[MelodyNote] {
+        &self.parts.melody
+    }
+
+    /// The chord symbols in order of time.
+    pub fn chords(&self) -> &[ChordAt] {
+        &self.parts.chords
+    }
+
+    /// The tempi in order of time.
+    pub fn tempi(&self) -> &[TempoAt] {
+        &self.parts.tempi
+    }
+
+    /// When the last bar ends.
+    pub fn end(&self) -> Ticks {
+        self.bars().last().map_or(Ticks::ZERO, Bar::end)
+    }
+
+    /// The index of the bar that holds a time; the last one from the end on.
+    pub fn bar_index(&self, at: Ticks) -> usize {
+        self.bars()
+            .partition_point(|bar| bar.start <= at)
+            .saturating_sub(1)
+    }
+
+    /// A time as players say it.
+    pub fn bar_beat(&self, at: Ticks) -> BarBeat {
+        match self.bars().get(self.bar_index(at)) {
+            Some(bar) => {
+                // A pickup is counted from where its full bar would have begun.
+                let missing = if bar.start == Ticks::ZERO {
+                    bar.metre.bar() - bar.length
+                } else {
+                    Ticks::ZERO
+                };
+                let since_bar = at - bar.start + missing.max(Ticks::ZERO);
+                BarBeat {
+                    bar: bar.number.clone(),
+                    since_bar,
+                    beat_length: bar.metre.beat(),
+                }
+            }
+            None => BarBeat {
+                bar: String::new(),
+                since_bar: at,
+                beat_length: Metre::COMMON.beat(),
+            },
+        }
+    }
+
+    /// The chord symbol in force.
+    pub fn chord_at(&self, at: Ticks) -> Option<&ChordSymbol> {
+        let after = self.chords().partition_point(|c| c.at <= at);
+        self.chords()[..after].last().map(|c| &c.symbol)
+    }
+
+    /// The tempo in force; [`Tempo::MODERATE`] where the tune names none.
+    pub fn tempo_at(&self, at: Ticks) -> Tempo {
+        let after = self.tempi().partition_point(|t| t.at <= at);
+        self.tempi()[..after].last().map_or(Tempo::MODERATE, |t| t.tempo)
+    }
+
+    /// The melody note that begins or sounds at a time.
+    pub fn melody_at(&self, at: Ticks) -> Option<&MelodyNote> {
+        let after = self.melody().partition_point(|n| n.at <= at);
+        self.melody()[..after].last().filter(|n| n.end() > at)
+    }
+
+    /// The lowest and the highest melody note.
+    pub fn melody_range(&self) -> (Pitch, Pitch) {
+        let pitches = || self.melody().iter().map(MelodyNote::pitch);
+        (
+            pitches().min().unwrap_or(Pitch::new(0)),
+            pitches().max().unwrap_or(Pitch::new(Pitch::MAX)),
+        )
+    }
+
+    /// The tune moved by an interval: melody, chords and keys; none where a note would leave MIDI.
+    pub fn transposed(&self, interval: Interval) -> Option<Self> {
+        let mut parts = self.parts.clone();
+        let fifths_in = |bars: &[Bar], index: usize| {
+            bars.get(index)
+                .map_or(Key::default(), |bar| bar.key)
+                .transposed(interval)
+                .1
+        };
+        for note in &mut parts.melody {
+            note.written = note
+                .written
+                .transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
+        }
+        for chord in &mut parts.chords {
+            chord.symbol = chord
+                .symbol
+                .transposed(fifths_in(self.bars(), self.bar_index(chord.at)));
+        }
+        for bar in &mut parts.bars {
+            bar.key = bar.key.transposed(interval).0;
+        }
+        Some(Self { parts })
+    }
+}

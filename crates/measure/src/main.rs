@@ -1,0 +1,3 @@
+//! Measures the program.
+
+fn main() {}

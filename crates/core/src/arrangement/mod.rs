@@ -2,7 +2,11 @@
 
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod arrangement;
+pub mod edit;
+pub mod history;
 pub mod score;
 
 pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
+pub use edit::Edit;
+pub use history::History;
 pub use score::{Score, ScoreNote};

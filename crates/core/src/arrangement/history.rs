@@ -75,6 +75,8 @@ impl History {
         let before = std::mem::replace(&mut self.work, Arc::new(next));
         self.undone.clear();
         match self.done.back_mut().filter(|_| joins) {
+            // A gesture that came back to where it began leaves no step.
+            Some(step) if step.work == self.work => drop(self.done.pop_back()),
             Some(step) => step.name = name,
             None => self.done.push_back(Step { work: before, name }),
         }

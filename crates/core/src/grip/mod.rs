@@ -4,7 +4,6 @@ pub mod effort;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod grip;
 pub mod moves;
-pub mod ranking;
 pub mod voicing;
 
 pub use effort::{Effort, GripEffort, GripTerm};

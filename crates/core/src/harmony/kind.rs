@@ -85,10 +85,7 @@ impl Kind {
 
     /// The kind named by the standard's word.
     pub fn from_musicxml(word: &str) -> Option<Self> {
-        Self::TABLE
-            .iter()
-            .find(|(_, w, _)| *w == word)
-            .map(|(kind, ..)| *kind)
+        Self::TABLE.iter().find(|(_, w, _)| *w == word).map(|(kind, ..)| *kind)
     }
 
     /// The standard's word.

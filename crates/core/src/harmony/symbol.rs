@@ -91,13 +91,7 @@ impl Degree {
 impl Chord {
     /// A chord of root and kind alone.
     pub const fn plain(root: Spelling, kind: Kind) -> Self {
-        Self {
-            root,
-            kind,
-            degrees: Vec::new(),
-            bass: None,
-            printed: None,
-        }
+        Self { root, kind, degrees: Vec::new(), bass: None, printed: None }
     }
 
     /// The class that belongs in the bass: the one after the slash, or the root.
@@ -108,11 +102,8 @@ impl Chord {
     /// The classes that sound, the slash bass included; the root alone where the kind has no intervals in the
     /// standard.
     pub fn tones(&self) -> ToneSet {
-        let mut tones = self
-            .degree_semitones()
-            .into_iter()
-            .map(|(_, s)| self.root.class() + s)
-            .collect::<ToneSet>();
+        let mut tones =
+            self.degree_semitones().into_iter().map(|(_, s)| self.root.class() + s).collect::<ToneSet>();
         if tones.is_empty() {
             tones.insert(self.root.class());
         }
@@ -124,11 +115,7 @@ impl Chord {
     #[must_use]
     pub fn transposed(&self, fifths: i32) -> Self {
         let moved = |s: Spelling| Spelling::from_fifths(s.fifths() + fifths);
-        Self {
-            root: moved(self.root),
-            bass: self.bass.map(moved),
-            ..self.clone()
-        }
+        Self { root: moved(self.root), bass: self.bass.map(moved), ..self.clone() }
     }
 
     /// How a class is written in this chord: a chord tone by its degree above the root (the third of D7 is F♯, not G♭),

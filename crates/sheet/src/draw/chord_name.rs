@@ -2,7 +2,6 @@
 
 use handspan_core::harmony::ChordSymbol;
 
-use super::pen;
 use crate::frame::{GlyphRun, Group, Role};
 use crate::glyph::{self, Face};
 use crate::look;

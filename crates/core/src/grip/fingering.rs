@@ -18,13 +18,7 @@ const SMALL_BARRE: usize = 2;
 /// Held strings keep their finger; a string of `voicing` that is held already is left as it is. Nothing is found
 /// where no hand can do it. The order is the same every time.
 pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl FnMut(Grip)) {
-    let mut search = Search {
-        reach,
-        grip: *held,
-        stopped: [None; MAX_STRINGS],
-        count: 0,
-        digits: [None; 5],
-    };
+    let mut search = Search { reach, grip: *held, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
     for place in voicing.places().filter(|place| held.hold(place.string).is_none()) {
         if place.fret.is_open() {
             search.grip.set(place.string, Some(Hold::OPEN));
@@ -36,6 +30,12 @@ pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl
     if search.take_held(held, voicing) {
         search.place(0, voicing, &mut found);
     }
+}
+
+/// Whether a hand can hold a grip as it is fingered.
+pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
+    let mut search = Search { reach, grip: *grip, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
+    search.take_held(grip, &Voicing::SILENT)
 }
 
 /// Where a finger stands: its fret and its outer strings.
@@ -79,13 +79,7 @@ impl Search<'_> {
             found(self.grip);
             return;
         };
-        for finger in [
-            Finger::Thumb,
-            Finger::Index,
-            Finger::Middle,
-            Finger::Ring,
-            Finger::Little,
-        ] {
+        for finger in [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little] {
             if finger == Finger::Thumb && !self.reach.thumb_may_hold(place.string) {
                 continue;
             }
@@ -95,8 +89,7 @@ impl Search<'_> {
             };
             self.digits[finger as usize] = Some(standing);
             if self.fits(finger, standing) {
-                self.grip
-                    .set(place.string, Some(Hold::stopped(place.fret, finger)));
+                self.grip.set(place.string, Some(Hold::stopped(place.fret, finger)));
                 self.place(next + 1, voicing, found);
                 self.grip.set(place.string, None);
             }
@@ -108,11 +101,7 @@ impl Search<'_> {
     fn standing(&self, finger: Finger, place: Place, voicing: &Voicing) -> Option<Standing> {
         let string = place.string.index();
         let Some(old) = self.digits[finger as usize] else {
-            return Some(Standing {
-                fret: place.fret,
-                top: string,
-                bottom: string,
-            });
+            return Some(Standing { fret: place.fret, top: string, bottom: string });
         };
         if old.fret != place.fret || finger == Finger::Thumb {
             return None;
@@ -123,38 +112,24 @@ impl Search<'_> {
         }
         let covered = (top..=bottom).map(StringIndex::new);
         let sounding = |s: StringIndex| self.grip.hold(s).map(|h| h.fret).or_else(|| voicing.fret(s));
-        let lower = covered
-            .into_iter()
-            .any(|s| sounding(s).is_some_and(|fret| fret < place.fret));
-        (!lower).then_some(Standing {
-            fret: place.fret,
-            top,
-            bottom,
-        })
+        let lower = covered.into_iter().any(|s| sounding(s).is_some_and(|fret| fret < place.fret));
+        (!lower).then_some(Standing { fret: place.fret, top, bottom })
     }
 
     /// Whether a finger that stands there gets on with all the others.
     fn fits(&self, finger: Finger, standing: Standing) -> bool {
-        [
-            Finger::Thumb,
-            Finger::Index,
-            Finger::Middle,
-            Finger::Ring,
-            Finger::Little,
-        ]
-        .into_iter()
-        .all(|other| {
-            other == finger
-                || self.digits[other as usize].is_none_or(|there| self.get_on(finger, standing, other, there))
-        })
+        [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little].into_iter().all(
+            |other| {
+                other == finger
+                    || self.digits[other as usize]
+                        .is_none_or(|there| self.get_on(finger, standing, other, there))
+            },
+        )
     }
 
     fn get_on(&self, a: Finger, at: Standing, b: Finger, there: Standing) -> bool {
-        let ((low, low_at), (high, high_at)) = if a < b {
-            ((a, at), (b, there))
-        } else {
-            ((b, there), (a, at))
-        };
+        let ((low, low_at), (high, high_at)) =
+            if a < b { ((a, at), (b, there)) } else { ((b, there), (a, at)) };
         if self.reach.apart(at.fret, there.fret) > self.reach.span(a, b).practical {
             return false;
         }

@@ -17,17 +17,11 @@ pub struct Hold {
 
 impl Hold {
     /// An open string.
-    pub const OPEN: Self = Self {
-        fret: Fret::OPEN,
-        finger: None,
-    };
+    pub const OPEN: Self = Self { fret: Fret::OPEN, finger: None };
 
     /// A string stopped at a fret by a finger.
     pub const fn stopped(fret: Fret, finger: Finger) -> Self {
-        Self {
-            fret,
-            finger: Some(finger),
-        }
+        Self { fret, finger: Some(finger) }
     }
 }
 
@@ -42,9 +36,7 @@ pub struct Grip {
 
 impl Grip {
     /// Every string silent.
-    pub const SILENT: Self = Self {
-        holds: [None; MAX_STRINGS],
-    };
+    pub const SILENT: Self = Self { holds: [None; MAX_STRINGS] };
 
     /// The grip of these strings; the last one given wins where a string stands twice.
     pub fn from_holds(holds: impl IntoIterator<Item = (StringIndex, Hold)>) -> Self {
@@ -73,15 +65,7 @@ impl Grip {
 
     /// The stopped strings with their fret and finger, highest string first.
     pub fn stopped(&self) -> impl DoubleEndedIterator<Item = (Place, Finger)> + '_ {
-        self.holds().filter_map(|(string, hold)| {
-            Some((
-                Place {
-                    string,
-                    fret: hold.fret,
-                },
-                hold.finger?,
-            ))
-        })
+        self.holds().filter_map(|(string, hold)| Some((Place { string, fret: hold.fret }, hold.finger?)))
     }
 
     /// The sounding strings as a set.
@@ -120,16 +104,8 @@ impl Grip {
     pub fn fingers(&self) -> impl Iterator<Item = (Finger, Fret, StringSet)> + '_ {
         let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);
         thumb_and_four.filter_map(|finger| {
-            let mine = || {
-                self.stopped()
-                    .filter(move |(_, f)| *f == finger)
-                    .map(|(place, _)| place)
-            };
-            Some((
-                finger,
-                mine().next()?.fret,
-                mine().map(|place| place.string).collect(),
-            ))
+            let mine = || self.stopped().filter(move |(_, f)| *f == finger).map(|(place, _)| place);
+            Some((finger, mine().next()?.fret, mine().map(|place| place.string).collect()))
         })
     }
 }
@@ -142,10 +118,7 @@ impl fmt::Debug for Grip {
             match self.hold(string) {
                 None => write!(f, " x")?,
                 Some(Hold { fret, finger: None }) => write!(f, " {fret}")?,
-                Some(Hold {
-                    fret,
-                    finger: Some(finger),
-                }) => write!(f, " {fret}/{finger}")?,
+                Some(Hold { fret, finger: Some(finger) }) => write!(f, " {fret}/{finger}")?,
             }
         }
         write!(f, " )")
@@ -224,8 +197,6 @@ impl FromIterator<StringIndex> for StringSet {
 
 impl fmt::Debug for StringSet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_set()
-            .entries(self.iter().map(StringIndex::number))
-            .finish()
+        f.debug_set().entries(self.iter().map(StringIndex::number)).finish()
     }
 }

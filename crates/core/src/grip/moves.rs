@@ -46,14 +46,8 @@ pub enum MoveTerm {
 
 impl MoveTerm {
     /// Every term, in the order in which they are shown.
-    pub const ALL: [Self; 6] = [
-        Self::Shift,
-        Self::Landing,
-        Self::Hopping,
-        Self::Pivot,
-        Self::Guide,
-        Self::OpenRinging,
-    ];
+    pub const ALL: [Self; 6] =
+        [Self::Shift, Self::Landing, Self::Hopping, Self::Pivot, Self::Guide, Self::OpenRinging];
 
     /// The term in a player's words.
     pub const fn name(self) -> &'static str {
@@ -87,10 +81,7 @@ impl MoveEffort {
 
     /// The terms that cost or gain something.
     pub fn terms(&self) -> impl Iterator<Item = (MoveTerm, Effort)> + '_ {
-        MoveTerm::ALL
-            .into_iter()
-            .map(|t| (t, self.term(t)))
-            .filter(|(_, e)| *e != Effort::NONE)
+        MoveTerm::ALL.into_iter().map(|t| (t, self.term(t))).filter(|(_, e)| *e != Effort::NONE)
     }
 
     /// All terms together.
@@ -143,10 +134,7 @@ pub fn move_effort(reach: &Reach, from: HandAt<'_>, next: &Grip, milliseconds: i
         && here != there
     {
         let distance = i64::from(reach.apart(here, there).count());
-        effort.add(
-            MoveTerm::Shift,
-            (SHIFT * distance * 1000 / (i64::from(SEMITONE.count()) * time)) as i32,
-        );
+        effort.add(MoveTerm::Shift, (SHIFT * distance * 1000 / (i64::from(SEMITONE.count()) * time)) as i32);
         let rings = |grip: &Grip| grip.holds().any(|(_, hold)| hold.fret.is_open());
         if rings(from.grip) && rings(next) {
             effort.add(MoveTerm::OpenRinging, OPEN_RINGING);
@@ -158,7 +146,5 @@ pub fn move_effort(reach: &Reach, from: HandAt<'_>, next: &Grip, milliseconds: i
 /// Whether a finger holds the same strings in both grips, or all of fewer: a barre may be lifted in part.
 fn stays(from: &Grip, next: &Grip, finger: Finger) -> bool {
     let held = |grip: &Grip, string| grip.hold(string).is_some_and(|hold| hold.finger == Some(finger));
-    next.stopped()
-        .filter(|(_, f)| *f == finger)
-        .all(|(place, _)| held(from, place.string))
+    next.stopped().filter(|(_, f)| *f == finger).all(|(place, _)| held(from, place.string))
 }

@@ -28,13 +28,8 @@ pub enum Order {
 
 impl Order {
     /// Every order, as offered to the player.
-    pub const ALL: [Self; 5] = [
-        Self::Easiest,
-        Self::LeastStretch,
-        Self::MostOpen,
-        Self::LeastMove,
-        Self::Fullest,
-    ];
+    pub const ALL: [Self; 5] =
+        [Self::Easiest, Self::LeastStretch, Self::MostOpen, Self::LeastMove, Self::Fullest];
 
     /// The order in a player's words.
     pub const fn name(self) -> &'static str {
@@ -84,11 +79,7 @@ impl RankedGrip {
 
 /// How far apart the outer fingers are, in micrometres.
 fn spread(reach: &Reach, grip: &Grip) -> i32 {
-    let frets = || {
-        grip.stopped()
-            .filter(|(_, finger)| *finger != Finger::Thumb)
-            .map(|(place, _)| place.fret)
-    };
+    let frets = || grip.stopped().filter(|(_, finger)| *finger != Finger::Thumb).map(|(place, _)| place.fret);
     match (frets().min(), frets().max()) {
         (Some(lowest), Some(highest)) => reach.apart(lowest, highest).count(),
         _ => 0,
@@ -125,10 +116,7 @@ pub fn ranked(
         fingerings(&reach, &voicing, &wish.held, |grip| {
             let effort = grip_effort(&reach, &grip);
             let moved = previous.map(|grip_before| {
-                let from = HandAt {
-                    grip: grip_before,
-                    position: reach.position(grip_before),
-                };
+                let from = HandAt { grip: grip_before, position: reach.position(grip_before) };
                 move_effort(&reach, from, &grip, USUAL_MILLISECONDS)
             });
             let this = RankedGrip { grip, effort, moved };

@@ -21,13 +21,7 @@ pub struct Reach {
 impl Reach {
     /// The tables of an instrument under a hand.
     pub fn new(instrument: &Instrument, hand: &Hand) -> Self {
-        let digits = [
-            Finger::Thumb,
-            Finger::Index,
-            Finger::Middle,
-            Finger::Ring,
-            Finger::Little,
-        ];
+        let digits = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
         let mut press = [Micrometres::default(); Fret::MAX as usize + 1];
         for number in 1..=instrument.last_fret().number() {
             press[usize::from(number)] = instrument.press_point(Fret::new(number));

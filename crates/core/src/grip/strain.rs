@@ -48,11 +48,7 @@ pub fn grip_effort(reach: &Reach, grip: &Grip) -> GripEffort {
         let (top, bottom) = (held.next(), held.next_back());
         if let (Some(top), Some(bottom)) = (top, bottom) {
             let more = (bottom.index() - top.index()) as i32 - 1;
-            let barre = if finger == Finger::Index {
-                BARRE + more * BARRE_STRING
-            } else {
-                SMALL_BARRE
-            };
+            let barre = if finger == Finger::Index { BARRE + more * BARRE_STRING } else { SMALL_BARRE };
             effort.add(GripTerm::Barre, barre);
         }
     }
@@ -76,13 +72,7 @@ pub const fn placing(finger: Finger) -> i32 {
 
 /// Stretched and cramped pairs of fingers.
 fn pairs(reach: &Reach, fingers: &[Option<Fret>; 5], effort: &mut GripEffort) {
-    let digits = [
-        Finger::Thumb,
-        Finger::Index,
-        Finger::Middle,
-        Finger::Ring,
-        Finger::Little,
-    ];
+    let digits = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
     for (i, low) in digits.into_iter().enumerate() {
         let Some(low_fret) = fingers[low as usize] else {
             continue;
@@ -120,11 +110,8 @@ fn reversed(grip: &Grip, effort: &mut GripEffort) {
 fn position(reach: &Reach, grip: &Grip, effort: &mut GripEffort) {
     let Some(at) = reach.position(grip) else { return };
     effort.add(GripTerm::Position, POSITION * (i32::from(at.number()) - 1));
-    let highest = grip
-        .stopped()
-        .map(|(place, _)| place.fret.number() + reach.instrument().capo())
-        .max()
-        .unwrap_or(0);
+    let highest =
+        grip.stopped().map(|(place, _)| place.fret.number() + reach.instrument().capo()).max().unwrap_or(0);
     let beyond = i32::from(highest) - i32::from(reach.instrument().body_joint());
     effort.add(GripTerm::Position, BODY * beyond.max(0));
 }

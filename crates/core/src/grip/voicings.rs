@@ -91,11 +91,8 @@ pub fn voicings(
         lowest: None,
         highest: None,
     };
-    let held = wish
-        .held
-        .stopped()
-        .filter(|(_, f)| *f != crate::hand::Finger::Thumb)
-        .map(|(place, _)| place.fret);
+    let held =
+        wish.held.stopped().filter(|(_, f)| *f != crate::hand::Finger::Thumb).map(|(place, _)| place.fret);
     for fret in held {
         search.widen(fret);
     }

@@ -5,8 +5,10 @@ pub mod key;
 pub mod kind;
 pub mod symbol;
 pub mod tones;
+pub mod write;
 
 pub use key::{Key, Mode};
 pub use kind::Kind;
 pub use symbol::{Chord, ChordSymbol, Degree, DegreeKind};
 pub use tones::ToneSet;
+pub use write::EngravedChord;

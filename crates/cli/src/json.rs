@@ -1,5 +1,7 @@
 //! What commands print for other programs: plain structs, one object a command.
 
+use std::fmt;
+
 use handspan_core::arrangement::{Arrangement, GiveWay, Impossible};
 use handspan_core::grip::{Effort, RankedGrip};
 use handspan_core::hand::Finger;
@@ -35,6 +37,15 @@ pub(crate) struct VoicingJson {
 /// 0 for an open string, 1 to 4, or `"T"`.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FingerJson(pub(crate) Option<Finger>);
+
+impl fmt::Display for FingerJson {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            None => f.write_str("0"),
+            Some(finger) => finger.fmt(f),
+        }
+    }
+}
 
 impl Serialize for FingerJson {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

@@ -116,10 +116,7 @@ impl Options {
         remarks: Vec<String>,
         console: &mut Console<'_>,
     ) -> Ended {
-        let sheet = SheetOptions {
-            paper: self.paper.into(),
-            ..SheetOptions::default()
-        };
+        let sheet = SheetOptions { paper: self.paper.into(), ..SheetOptions::default() };
         let mut written = Vec::new();
         for output in &self.outputs {
             written.extend(output.write(work, arrangement, &sheet)?);

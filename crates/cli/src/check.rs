@@ -31,7 +31,14 @@ pub(crate) struct Options {
     against: Option<PathBuf>,
 
     /// Semitones that the arrangement sounds above the lead sheet [0]
-    #[arg(long, value_name = "SEMITONES", default_value_t = 0, hide_default_value = true, allow_negative_numbers = true, requires = "against")]
+    #[arg(
+        long,
+        value_name = "SEMITONES",
+        default_value_t = 0,
+        hide_default_value = true,
+        allow_negative_numbers = true,
+        requires = "against"
+    )]
     transpose: i16,
 
     #[command(flatten)]

@@ -22,11 +22,7 @@ impl<'a> Console<'a> {
 
     /// Any two outputs; nobody is taken to look on while a command works.
     pub fn new(answers: impl Write + 'a, remarks: impl Write + 'a) -> Self {
-        Self {
-            answers: Box::new(answers),
-            remarks: Box::new(remarks),
-            watched: false,
-        }
+        Self { answers: Box::new(answers), remarks: Box::new(remarks), watched: false }
     }
 
     /// Whether somebody looks on, so that progress is worth showing.
@@ -49,8 +45,6 @@ impl<'a> Console<'a> {
 
 impl fmt::Debug for Console<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Console")
-            .field("watched", &self.watched)
-            .finish_non_exhaustive()
+        f.debug_struct("Console").field("watched", &self.watched).finish_non_exhaustive()
     }
 }

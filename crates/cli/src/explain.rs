@@ -28,9 +28,8 @@ fn give_way(give_way: &GiveWay) -> String {
 /// The transpositions that would work, where the melody cannot be played as asked.
 pub(crate) fn transpositions(why: &Impossible) -> &[Interval] {
     match why {
-        Impossible::OutOfRange { transpositions, .. } | Impossible::MelodyOutOfReach { transpositions, .. } => {
-            transpositions
-        }
+        Impossible::OutOfRange { transpositions, .. }
+        | Impossible::MelodyOutOfReach { transpositions, .. } => transpositions,
         _ => &[],
     }
 }
@@ -49,7 +48,8 @@ pub(crate) fn impossible(why: &Impossible) -> String {
 
 /// `−3, −2 or +4`.
 fn signed_list(intervals: &[Interval]) -> String {
-    let signed: Vec<String> = intervals.iter().map(|i| format!("{:+}", i.semitones()).replace('-', "−")).collect();
+    let signed: Vec<String> =
+        intervals.iter().map(|i| format!("{:+}", i.semitones()).replace('-', "−")).collect();
     match signed.split_last() {
         Some((last, [])) => last.clone(),
         Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
@@ -64,11 +64,8 @@ pub(crate) fn arrangement(title: &str, instrument: &Instrument, arrangement: &Ar
         0 => String::new(),
         fret => format!(", capo at fret {fret}"),
     };
-    let proven = if arrangement.proven {
-        "the easiest route there is"
-    } else {
-        "the easiest route found so far"
-    };
+    let proven =
+        if arrangement.proven { "the easiest route there is" } else { "the easiest route found so far" };
     let first = format!(
         "{title}, for guitar in {} tuning{capo}: {}, effort {}, {proven}.",
         instrument.tuning().name(),
@@ -101,10 +98,12 @@ pub(crate) fn voicing_table(rows: impl Iterator<Item = VoicingJson>) -> Vec<Stri
             row.names.join(" "),
             signed(row.effort),
         ];
-        let terms: Vec<String> = row.terms.0.iter().map(|(name, points)| format!("{name} {}", signed(*points))).collect();
+        let terms: Vec<String> =
+            row.terms.0.iter().map(|(name, points)| format!("{name} {}", signed(*points))).collect();
         lines.push((cells, terms.join(", ")));
     }
-    let width = |column: usize| lines.iter().map(|(cells, _)| cells[column].chars().count()).max().unwrap_or(0);
+    let width =
+        |column: usize| lines.iter().map(|(cells, _)| cells[column].chars().count()).max().unwrap_or(0);
     let widths = [0, 1, 2, 3, 4].map(width);
     let line = |(cells, terms): &([String; 5], String)| {
         let [number, frets, fingers, notes, effort] = cells;

@@ -83,15 +83,13 @@ impl FromStr for HandOption {
 fn read_reach(text: &str) -> Result<Micrometres, String> {
     let number = text.trim_end_matches("mm").trim();
     let reach = number.parse().ok().map(Micrometres::from_millimetres);
-    reach
-        .filter(|r| (Hand::MEASURED_MIN..=Hand::MEASURED_MAX).contains(r))
-        .ok_or_else(|| {
-            format!(
-                "a hand is small, medium, large, or its reach from finger 1 to finger 4, {} to {}",
-                Hand::MEASURED_MIN,
-                Hand::MEASURED_MAX
-            )
-        })
+    reach.filter(|r| (Hand::MEASURED_MIN..=Hand::MEASURED_MAX).contains(r)).ok_or_else(|| {
+        format!(
+            "a hand is small, medium, large, or its reach from finger 1 to finger 4, {} to {}",
+            Hand::MEASURED_MIN,
+            Hand::MEASURED_MAX
+        )
+    })
 }
 
 /// Reads a tuning by its name or string by string.
@@ -113,7 +111,8 @@ fn read_tuning(text: &str) -> Result<Tuning, String> {
     if !(4..=MAX_STRINGS).contains(&strings.len()) {
         return Err(unread());
     }
-    let known = Tuning::COMMON.iter().find(|(_, open)| strings.iter().map(|p| p.midi()).eq(open.iter().copied()));
+    let known =
+        Tuning::COMMON.iter().find(|(_, open)| strings.iter().map(|p| p.midi()).eq(open.iter().copied()));
     let spelled: Vec<String> = strings.iter().map(|p| p.class().to_string()).collect();
     let name = known.map_or_else(|| spelled.join(" "), |(name, _)| (*name).to_owned());
     Ok(Tuning::from_low_to_high(name, strings))

@@ -23,13 +23,7 @@ pub(crate) fn open_work(path: &Path, console: &mut Console<'_>) -> Ended<(Work, 
     }
     let (tune, remarks) = open_tune(path, console)?;
     let plan = Plan::default();
-    Ok((
-        Work {
-            tune: Arc::new(tune),
-            plan,
-        },
-        remarks,
-    ))
+    Ok((Work { tune: Arc::new(tune), plan }, remarks))
 }
 
 /// Opens a lead sheet.

@@ -7,8 +7,8 @@ use handspan_core::grip::{Effort, RankedGrip};
 use handspan_core::hand::Finger;
 use handspan_core::neck::Instrument;
 use handspan_core::pitch::{Interval, Pitch};
-use serde::ser::{SerializeMap, Serializer};
 use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
 
 use crate::explain;
 
@@ -83,9 +83,7 @@ impl VoicingJson {
         let move_terms = moved.terms().map(|(term, effort)| (term.name(), effort));
         Self {
             frets: low_to_high().map(|s| voicing.fret(s).map(|f| f.number())).collect(),
-            fingers: low_to_high()
-                .map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger)))
-                .collect(),
+            fingers: low_to_high().map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger))).collect(),
             notes: pitches.iter().map(|p| p.midi()).collect(),
             names: pitches.into_iter().map(spell).collect(),
             effort: ranked.total().points(),
@@ -159,7 +157,12 @@ impl ArrangeJson {
     }
 
     /// A tune that could not.
-    pub(crate) fn impossible(title: &str, transpose: Interval, why: &Impossible, remarks: Vec<String>) -> Self {
+    pub(crate) fn impossible(
+        title: &str,
+        transpose: Interval,
+        why: &Impossible,
+        remarks: Vec<String>,
+    ) -> Self {
         Self {
             outcome: "impossible",
             title: title.to_owned(),

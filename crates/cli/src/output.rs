@@ -35,17 +35,18 @@ impl Output {
             "pdf" => Kind::Pdf,
             "svg" => Kind::Svg,
             "handspan" => Kind::Project,
-            _ => return Err("a file ends in .musicxml, .pdf, .svg or .handspan, which says what it becomes".to_owned()),
+            _ => {
+                return Err("a file ends in .musicxml, .pdf, .svg or .handspan, which says what it becomes"
+                    .to_owned());
+            }
         };
-        Ok(Self {
-            path: path.to_owned(),
-            kind,
-        })
+        Ok(Self { path: path.to_owned(), kind })
     }
 
     /// Refuses to write over the file that is read.
     pub(crate) fn spare(&self, source: &Path) -> Ended {
-        let same = |a: &Path, b: &Path| fs::canonicalize(a).is_ok_and(|a| fs::canonicalize(b).is_ok_and(|b| a == b));
+        let same =
+            |a: &Path, b: &Path| fs::canonicalize(a).is_ok_and(|a| fs::canonicalize(b).is_ok_and(|b| a == b));
         if same(&self.path, source) {
             return Err(Failure::fault(format!(
                 "writing there would destroy the tune that is read; choose another name than {}",
@@ -56,7 +57,12 @@ impl Output {
     }
 
     /// Writes the file, or one a page, and names what was written.
-    pub(crate) fn write(&self, work: &Work, arrangement: &Arrangement, options: &SheetOptions) -> Ended<Vec<String>> {
+    pub(crate) fn write(
+        &self,
+        work: &Work,
+        arrangement: &Arrangement,
+        options: &SheetOptions,
+    ) -> Ended<Vec<String>> {
         let score = &arrangement.score;
         match self.kind {
             Kind::MusicXml => write_file(&self.path, musicxml::write_score(score)),
@@ -73,11 +79,8 @@ impl Output {
     fn write_pages(&self, sheet: &Sheet) -> Ended<Vec<String>> {
         let mut written = Vec::new();
         for (index, page) in sheet.pages.iter().enumerate() {
-            let path = if sheet.pages.len() == 1 {
-                self.path.clone()
-            } else {
-                numbered(&self.path, index + 1)
-            };
+            let path =
+                if sheet.pages.len() == 1 { self.path.clone() } else { numbered(&self.path, index + 1) };
             written.extend(write_file(&path, svg::svg(page))?);
         }
         Ok(written)
@@ -85,7 +88,9 @@ impl Output {
 }
 
 fn write_file(path: &Path, bytes: impl AsRef<[u8]>) -> Ended<Vec<String>> {
-    save(path, bytes).map_err(|error| Failure::fault(format!("the file can't be written: {error} ({})", path.display())))?;
+    save(path, bytes).map_err(|error| {
+        Failure::fault(format!("the file can't be written: {error} ({})", path.display()))
+    })?;
     Ok(vec![path.display().to_string()])
 }
 

@@ -25,11 +25,7 @@ impl Progress {
     pub(crate) fn new(what: &'static str, watched: bool) -> Self {
         #[expect(clippy::disallowed_methods, reason = "the clock decides what is shown, never what is found")]
         let started = watched.then(Instant::now);
-        Self {
-            what,
-            started,
-            shown: AtomicU64::new(0),
-        }
+        Self { what, started, shown: AtomicU64::new(0) }
     }
 }
 

@@ -104,7 +104,9 @@ impl From<OrderOption> for Order {
 fn read_chord(text: &str) -> Result<Chord, String> {
     match ChordSymbol::parse(text) {
         Ok(ChordSymbol::Chord(chord)) => Ok(chord),
-        Ok(ChordSymbol::NoChord) => Err("N.C. says that no chord sounds, so there is nothing to hold".to_owned()),
+        Ok(ChordSymbol::NoChord) => {
+            Err("N.C. says that no chord sounds, so there is nothing to hold".to_owned())
+        }
         Err(unread) => Err(unread.to_string()),
     }
 }
@@ -193,13 +195,12 @@ impl Options {
         if melody.pitch().is_none_or(|p| instrument.places(p).next().is_none()) {
             return format!("{melody} lies nowhere on this guitar, which sounds from {lowest} to {highest}");
         }
-        let alone = VoicingWish {
-            notes: 2..=2,
-            required: handspan_core::harmony::ToneSet::EMPTY,
-            ..wish.clone()
-        };
+        let alone =
+            VoicingWish { notes: 2..=2, required: handspan_core::harmony::ToneSet::EMPTY, ..wish.clone() };
         if wish.bass != BassChoice::Free && !is_on_the_neck(instrument, &alone) {
-            return format!("no string is left for that bass below {melody}: choose another bass, or --bass free");
+            return format!(
+                "no string is left for that bass below {melody}: choose another bass, or --bass free"
+            );
         }
         if is_on_the_neck(instrument, wish) {
             return format!(

@@ -16,7 +16,9 @@ pub(crate) fn read_pitch(text: &str) -> Option<SpelledPitch> {
 
 /// Reads the melody note.
 pub(crate) fn read_melody(text: &str) -> Result<SpelledPitch, String> {
-    read_pitch(text).ok_or_else(|| "a melody note is a letter and its octave, like E5 or Bb4; C4 is the middle C".to_owned())
+    read_pitch(text).ok_or_else(|| {
+        "a melody note is a letter and its octave, like E5 or Bb4; C4 is the middle C".to_owned()
+    })
 }
 
 /// Reads what may be lowest: `free`, a note in any octave, or this very note.
@@ -27,10 +29,9 @@ pub(crate) fn read_bass(text: &str) -> Result<BassChoice, String> {
     if let Some((spelling, "")) = Spelling::read(text) {
         return Ok(BassChoice::Class(spelling.class()));
     }
-    read_pitch(text)
-        .and_then(SpelledPitch::pitch)
-        .map(BassChoice::Exact)
-        .ok_or_else(|| "a bass is a note in any octave, like C, a note with its octave, like C3, or free".to_owned())
+    read_pitch(text).and_then(SpelledPitch::pitch).map(BassChoice::Exact).ok_or_else(|| {
+        "a bass is a note in any octave, like C, a note with its octave, like C3, or free".to_owned()
+    })
 }
 
 /// Reads how many strings sound: `4` or `3-5`.

@@ -1,0 +1,95 @@
+//! The text of a score as an XML document, within limits, and the part that is read.
+
+use roxmltree::{Document, Node, ParsingOptions};
+
+use super::element::{all, child, child_text};
+use super::line::Lines;
+use super::report::{Report, shortened};
+use crate::diagnostic::{Severity, Whereabouts};
+use crate::error::ReadError;
+
+/// More elements and texts than a score of 64 MB holds when it is written by a program.
+const MOST_NODES: u32 = 8_000_000;
+
+/// Parses a text that must be a score in parts.
+pub(super) fn parse(text: &str) -> Result<Document<'_>, ReadError> {
+    // Entities can make a small file grow without end; a score has no use for them.
+    if let Some(at) = text.find("<!ENTITY") {
+        let line = Lines::of(text).at(at);
+        return Err(ReadError::Entities { line });
+    }
+    let options = ParsingOptions {
+        allow_dtd: true,
+        nodes_limit: MOST_NODES,
+        ..ParsingOptions::default()
+    };
+    let document = Document::parse_with_options(text, options).map_err(|error| {
+        let at = error.pos();
+        ReadError::NotXml {
+            line: at.row,
+            column: at.col,
+            reason: shortened_reason(&error),
+        }
+    })?;
+    let line = document.text_pos_at(document.root_element().range().start).row;
+    match document.root_element().tag_name().name() {
+        "score-partwise" => Ok(document),
+        "score-timewise" => Err(ReadError::Timewise { line }),
+        other => Err(ReadError::WrongRoot {
+            found: shortened(other),
+            line,
+        }),
+    }
+}
+
+/// What the parser met, without the place that is said beside it.
+fn shortened_reason(error: &roxmltree::Error) -> String {
+    let place = format!(" at {}", error.pos());
+    let reason = error.to_string().replace(&place, "");
+    reason.chars().take(120).collect()
+}
+
+/// The parts of a score.
+pub(super) fn parts<'a, 'i>(document: &'a Document<'i>) -> Vec<Node<'a, 'i>> {
+    all(document.root_element(), "part").collect()
+}
+
+/// The first part with notes that have a pitch; the others are named.
+pub(super) fn melody_part<'a, 'i>(
+    document: &'a Document<'i>,
+    report: &mut Report,
+) -> Result<Node<'a, 'i>, ReadError> {
+    let parts = parts(document);
+    let chosen = parts
+        .iter()
+        .position(|part| part.descendants().any(|node| node.has_tag_name("pitch")))
+        .ok_or(ReadError::NoNotes)?;
+    let others: Vec<String> = (0..parts.len())
+        .filter(|index| *index != chosen)
+        .map(|index| name_of(document, parts[index], index))
+        .collect();
+    if !others.is_empty() {
+        let message = format!(
+            "the melody is read from the part {}; not read: {}",
+            name_of(document, parts[chosen], chosen),
+            others.join(", ")
+        );
+        report.push(Severity::Loss, Whereabouts::File, None, message);
+        report.hint("to arrange another part, export it alone");
+    }
+    Ok(parts[chosen])
+}
+
+/// What a part is called in the score's list, or its number.
+fn name_of(document: &Document<'_>, part: Node<'_, '_>, index: usize) -> String {
+    let list = child(document.root_element(), "part-list");
+    let entry = list
+        .into_iter()
+        .flat_map(|list| all(list, "score-part"))
+        .find(|entry| entry.attribute("id") == part.attribute("id"));
+    let name = entry.and_then(|entry| child_text(entry, "part-name"));
+    name.map_or_else(
+        || format!("number {}", index + 1),
+        |name| format!("“{}”", shortened(name)),
+    )
+}

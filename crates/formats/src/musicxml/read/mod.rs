@@ -1,0 +1,18 @@
+//! Reading: text → document → the bars of one part → ties joined → a tune or a score.
+
+mod attributes;
+mod document;
+mod duration;
+mod element;
+mod harmony;
+mod header;
+mod line;
+mod melody;
+mod note;
+mod part;
+mod report;
+mod signs;
+mod ties;
+mod tune;
+
+pub use tune::read_tune;

@@ -9,10 +9,8 @@ use crate::source::{rust_files, workspace};
 const LONGEST: usize = 500;
 
 fn all_rust_files() -> Vec<PathBuf> {
-    let files: Vec<PathBuf> = ["crates", "tests"]
-        .iter()
-        .flat_map(|folder| rust_files(&workspace().join(folder)))
-        .collect();
+    let files: Vec<PathBuf> =
+        ["crates", "tests"].iter().flat_map(|folder| rust_files(&workspace().join(folder))).collect();
     assert!(files.len() > 30, "only {} files were found", files.len());
     files
 }
@@ -21,11 +19,7 @@ fn all_rust_files() -> Vec<PathBuf> {
 fn every_file_says_what_it_is_for() {
     for file in all_rust_files() {
         let text = fs::read_to_string(&file).unwrap();
-        assert!(
-            text.starts_with("//! "),
-            "{} does not begin with //!",
-            file.display()
-        );
+        assert!(text.starts_with("//! "), "{} does not begin with //!", file.display());
     }
 }
 
@@ -33,11 +27,7 @@ fn every_file_says_what_it_is_for() {
 fn no_file_is_too_long() {
     for file in all_rust_files() {
         let lines = fs::read_to_string(&file).unwrap().lines().count();
-        assert!(
-            lines <= LONGEST,
-            "{} has {lines} lines, more than {LONGEST}",
-            file.display()
-        );
+        assert!(lines <= LONGEST, "{} has {lines} lines, more than {LONGEST}", file.display());
     }
 }
 

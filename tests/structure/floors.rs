@@ -55,13 +55,8 @@ fn rooms_used(file: &Path) -> Vec<String> {
 fn the_table_has_every_room() {
     let floors = floors();
     let text = fs::read_to_string(core().join("lib.rs")).unwrap();
-    let modules = text
-        .lines()
-        .filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'));
-    assert_eq!(
-        modules.collect::<Vec<_>>(),
-        floors.keys().map(String::as_str).collect::<Vec<_>>()
-    );
+    let modules = text.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';'));
+    assert_eq!(modules.collect::<Vec<_>>(), floors.keys().map(String::as_str).collect::<Vec<_>>());
 }
 
 #[test]
@@ -85,10 +80,7 @@ fn a_room_uses_only_rooms_below_it() {
             found += 1;
         }
     }
-    assert!(
-        found > 20,
-        "only {found} uses of other rooms were found: the reader of paths is at fault"
-    );
+    assert!(found > 20, "only {found} uses of other rooms were found: the reader of paths is at fault");
 }
 
 #[test]
@@ -96,11 +88,7 @@ fn core_has_no_world() {
     const WORLD: [&str; 7] = ["fs", "io", "thread", "env", "time", "net", "process"];
     for file in rust_files(&core()) {
         for used in heads(&code(&file), "std") {
-            assert!(
-                !WORLD.contains(&used.as_str()),
-                "{} uses std::{used}",
-                file.display()
-            );
+            assert!(!WORLD.contains(&used.as_str()), "{} uses std::{used}", file.display());
         }
     }
 }

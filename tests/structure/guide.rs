@@ -21,10 +21,7 @@ fn the_guide_names_every_crate_and_room() {
     let names: Vec<&str> = quoted(&guide).collect();
     for entry in fs::read_dir(workspace().join("crates")).unwrap() {
         let folder = format!("crates/{}", entry.unwrap().file_name().to_string_lossy());
-        assert!(
-            names.contains(&folder.as_str()),
-            "the guide does not name {folder}"
-        );
+        assert!(names.contains(&folder.as_str()), "the guide does not name {folder}");
     }
     for name in packages().keys().chain(floors().keys()) {
         assert!(names.contains(&name.as_str()), "the guide does not name {name}");
@@ -33,29 +30,16 @@ fn the_guide_names_every_crate_and_room() {
 
 #[test]
 fn what_the_guide_names_is_there() {
-    const PLACES: [&str; 6] = [
-        "crates/",
-        "assets/",
-        "demo-data/",
-        "tests/",
-        "screenshots/",
-        ".ci/",
-    ];
+    const PLACES: [&str; 6] = ["crates/", "assets/", "demo-data/", "tests/", "screenshots/", ".ci/"];
     let guide = guide();
     let packages = packages();
     for name in quoted(&guide) {
         let is_path = PLACES.iter().any(|place| name.starts_with(place)) && !name.contains(['*', ' ', '…']);
         if is_path {
-            assert!(
-                workspace().join(name).exists(),
-                "the guide names {name}, which is not there"
-            );
+            assert!(workspace().join(name).exists(), "the guide names {name}, which is not there");
         }
         if name.starts_with("handspan-") && !name.contains(' ') {
-            assert!(
-                packages.contains_key(name),
-                "the guide names {name}, which is no package"
-            );
+            assert!(packages.contains_key(name), "the guide names {name}, which is no package");
         }
     }
 }

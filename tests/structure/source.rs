@@ -6,10 +6,7 @@ use std::path::{Path, PathBuf};
 /// The folder of the workspace.
 pub(crate) fn workspace() -> PathBuf {
     let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
-    tests
-        .parent()
-        .expect("the tests lie in a folder of the workspace")
-        .to_owned()
+    tests.parent().expect("the tests lie in a folder of the workspace").to_owned()
 }
 
 /// Every Rust file below a folder, in order of its path.

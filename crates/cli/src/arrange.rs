@@ -91,7 +91,7 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
                 let answer = ArrangeJson::impossible(work.tune.title(), work.plan.transpose, &why, remarks);
                 console.print(&json::text(&answer));
             }
-            Err(Failure::not_to_be_had(explain::impossible(&why)))
+            Err(Failure::not_to_be_had(why))
         }
     }
 }

@@ -28,32 +28,8 @@ fn give_way(give_way: &GiveWay) -> String {
 /// The transpositions that would work, where the melody cannot be played as asked.
 pub(crate) fn transpositions(why: &Impossible) -> &[Interval] {
     match why {
-        Impossible::OutOfRange { transpositions, .. }
-        | Impossible::MelodyOutOfReach { transpositions, .. } => transpositions,
-        _ => &[],
-    }
-}
-
-/// Why a tune cannot be arranged, and what to ask for instead.
-pub(crate) fn impossible(why: &Impossible) -> String {
-    let ways = transpositions(why);
-    let is_about_pitch = matches!(why, Impossible::OutOfRange { .. } | Impossible::MelodyOutOfReach { .. });
-    let advice = match ways {
-        [] if is_about_pitch => "; no transposition makes it playable on this guitar".to_owned(),
-        [] => String::new(),
-        _ => format!("; transposed by {} semitones it can be played (--transpose)", signed_list(ways)),
-    };
-    format!("{}{advice}", why.to_string().trim_end_matches('.'))
-}
-
-/// `−3, −2 or +4`.
-fn signed_list(intervals: &[Interval]) -> String {
-    let signed: Vec<String> =
-        intervals.iter().map(|i| format!("{:+}", i.semitones()).replace('-', "−")).collect();
-    match signed.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
-        None => String::new(),
+        Impossible::OutOfRange { transpositions, .. } => transpositions,
+        Impossible::BeyondMidi(_) | Impossible::Lock { .. } => &[],
     }
 }
 
@@ -128,15 +104,6 @@ fn signed(points: i32) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn lists_of_transpositions_read_well() {
-        let list = |semitones: &[i16]| {
-            signed_list(&semitones.iter().copied().map(Interval::new).collect::<Vec<_>>())
-        };
-        assert_eq!(list(&[-3]), "−3");
-        assert_eq!(list(&[-3, -2, 4]), "−3, −2 or +4");
-    }
 
     #[test]
     fn strings_are_joined_as_players_write_them() {

@@ -170,7 +170,7 @@ impl ArrangeJson {
             moments: None,
             effort: None,
             give_ways: Vec::new(),
-            reason: Some(explain::impossible(why)),
+            reason: Some(why.to_string()),
             transpositions: explain::transpositions(why).iter().map(|i| i.semitones()).collect(),
             remarks,
             written: Vec::new(),

@@ -12,7 +12,7 @@ pub mod voicing;
 pub mod voicings;
 
 pub use effort::{Effort, GripEffort, GripTerm};
-pub use grip::{Grip, Hold, StringSet};
+pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{MoveEffort, MoveTerm};
 pub use ranking::{Order, RankedGrip, grips, ranked};
 pub use reach::Reach;

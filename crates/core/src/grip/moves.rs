@@ -1,10 +1,9 @@
 //! What it costs to change from one grip to the next, term by term.
 
 use super::effort::Effort;
-use super::grip::Grip;
+use super::grip::{Digits, Grip};
 use super::reach::Reach;
 use super::strain;
-use crate::hand::Finger;
 use crate::hand::span::SEMITONE;
 use crate::neck::Fret;
 
@@ -90,61 +89,69 @@ impl MoveEffort {
     }
 }
 
-/// Where the left hand is when it leaves: the grip it holds and, where no finger is down, where it stood last.
+/// A left hand on the neck, as far as moves look at it.
 #[derive(Clone, Copy, Debug)]
-pub struct HandAt<'a> {
-    /// Everything that sounds.
-    pub grip: &'a Grip,
-    /// The fret of the index finger; none before the first finger is put down.
-    pub position: Option<Fret>,
+pub struct HandAt {
+    digits: Digits,
+    position: Option<Fret>,
+    /// Whether an open string sounds.
+    rings: bool,
 }
 
-/// The effort of changing to `next` within so many milliseconds.
+impl HandAt {
+    /// The hand that holds a grip.
+    pub fn holding(reach: &Reach, grip: &Grip) -> Self {
+        let rings = grip.holds().any(|(_, hold)| hold.fret.is_open());
+        Self { digits: grip.digits(), position: reach.position(grip), rings }
+    }
+
+    /// The fret of the index finger; none before the first finger is put down.
+    pub const fn position(&self) -> Option<Fret> {
+        self.position
+    }
+
+    /// The same hand; where no finger is down, it stands where it stood last.
+    pub fn coming_from(self, position: Option<Fret>) -> Self {
+        Self { position: self.position.or(position), ..self }
+    }
+
+    /// The digits in use.
+    pub const fn digits(&self) -> &Digits {
+        &self.digits
+    }
+}
+
+/// The effort of changing from one hand to the next within so many milliseconds.
 ///
 /// The first position of a tune costs nothing to take: there is all the time one likes.
-pub fn move_effort(reach: &Reach, from: HandAt<'_>, next: &Grip, milliseconds: i64) -> MoveEffort {
+pub fn move_effort(reach: &Reach, from: &HandAt, next: &HandAt, milliseconds: i64) -> MoveEffort {
     let time = milliseconds.clamp(MILLISECONDS.0, MILLISECONDS.1);
     let mut effort = MoveEffort::default();
-    let mut fingers: [Option<(Fret, usize)>; 5] = [None; 5];
-    for (place, finger) in from.grip.stopped() {
-        fingers[finger as usize] = Some((place.fret, place.string.index()));
-    }
-    let mut seen = [false; 5];
-    for (place, finger) in next.stopped() {
-        if std::mem::replace(&mut seen[finger as usize], true) {
-            continue;
-        }
-        let string = place.string.index();
-        match fingers[finger as usize] {
-            Some((fret, _)) if fret == place.fret && stays(from.grip, next, finger) => {
+    for (finger, fret, strings) in next.digits.iter() {
+        let before = from.digits.of(finger);
+        if let Some((old_fret, old_strings)) = before {
+            // A barre may be lifted in part; laid over more strings it lands anew.
+            if old_fret == fret && strings.without(old_strings).is_empty() {
                 effort.add(MoveTerm::Pivot, PIVOT - strain::placing(finger));
+                continue;
             }
-            Some((fret, old)) => {
-                effort.add(MoveTerm::Landing, (LANDING * 500 / time) as i32);
-                if old == string && fret != place.fret {
-                    effort.add(MoveTerm::Guide, GUIDE);
-                } else if old != string {
-                    effort.add(MoveTerm::Hopping, (HOPPING * 500 / time) as i32);
-                }
+            let same_string = !strings.intersection(old_strings).is_empty();
+            if same_string && old_fret != fret {
+                effort.add(MoveTerm::Guide, GUIDE);
+            } else if !same_string {
+                effort.add(MoveTerm::Hopping, (HOPPING * 500 / time) as i32);
             }
-            None => effort.add(MoveTerm::Landing, (LANDING * 500 / time) as i32),
         }
+        effort.add(MoveTerm::Landing, (LANDING * 500 / time) as i32);
     }
-    if let (Some(here), Some(there)) = (from.position, reach.position(next))
+    if let (Some(here), Some(there)) = (from.position, next.position)
         && here != there
     {
         let distance = i64::from(reach.apart(here, there).count());
         effort.add(MoveTerm::Shift, (SHIFT * distance * 1000 / (i64::from(SEMITONE.count()) * time)) as i32);
-        let rings = |grip: &Grip| grip.holds().any(|(_, hold)| hold.fret.is_open());
-        if rings(from.grip) && rings(next) {
+        if from.rings && next.rings {
             effort.add(MoveTerm::OpenRinging, OPEN_RINGING);
         }
     }
     effort
-}
-
-/// Whether a finger holds the same strings in both grips, or all of fewer: a barre may be lifted in part.
-fn stays(from: &Grip, next: &Grip, finger: Finger) -> bool {
-    let held = |grip: &Grip, string| grip.hold(string).is_some_and(|hold| hold.finger == Some(finger));
-    next.stopped().filter(|(_, f)| *f == finger).all(|(place, _)| held(from, place.string))
 }

@@ -110,15 +110,14 @@ pub fn ranked(
     order: Order,
 ) -> Vec<RankedGrip> {
     let reach = Reach::new(instrument, hand);
+    let from = previous.map(|grip| HandAt::holding(&reach, grip));
     let mut list: Vec<RankedGrip> = Vec::new();
     voicings(instrument, Some(&reach), wish, |voicing| {
         let mut best: Option<RankedGrip> = None;
         fingerings(&reach, &voicing, &wish.held, |grip| {
             let effort = grip_effort(&reach, &grip);
-            let moved = previous.map(|grip_before| {
-                let from = HandAt { grip: grip_before, position: reach.position(grip_before) };
-                move_effort(&reach, from, &grip, USUAL_MILLISECONDS)
-            });
+            let moved = from
+                .map(|from| move_effort(&reach, &from, &HandAt::holding(&reach, &grip), USUAL_MILLISECONDS));
             let this = RankedGrip { grip, effort, moved };
             if best.is_none_or(|b| this.key(&reach, Order::Easiest) < b.key(&reach, Order::Easiest)) {
                 best = Some(this);

@@ -41,7 +41,7 @@ const OPEN: i32 = -3;
 pub fn grip_effort(reach: &Reach, grip: &Grip) -> GripEffort {
     let mut effort = GripEffort::default();
     let mut fingers = [None; 5];
-    for (finger, fret, strings) in grip.fingers() {
+    for (finger, fret, strings) in grip.digits().iter() {
         fingers[finger as usize] = Some(fret);
         effort.add(GripTerm::Fingers, placing(finger));
         let mut held = strings.iter();

@@ -6,15 +6,18 @@
 //! alone, or nothing. For every state the cheapest way to it is kept, so the last layer's cheapest state ends the
 //! easiest route of all. Ties go to the smaller state, then to the smaller predecessor.
 
+use std::collections::BTreeMap;
+
 use super::candidates::{self, Candidate};
 use super::worth;
-use crate::demand::{Demand, MelodyDemand};
+use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::fingering::can_hold;
 use crate::grip::moves::{HandAt, move_effort};
 use crate::grip::strain::{grip_effort, placing};
 use crate::grip::{Grip, GripEffort, Hold, MoveEffort, Reach, StringSet};
 use crate::hand::Finger;
 use crate::neck::{Fret, Place, StringIndex};
+use crate::pitch::Pitch;
 use crate::time::Ticks;
 use crate::watch::Watch;
 
@@ -81,13 +84,28 @@ struct State {
 }
 
 /// What tells states apart.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 struct Key {
     grip: Grip,
     melody: Option<StringIndex>,
     bass: Option<StringIndex>,
     /// Where the hand stands: where it stood last while no finger is down.
     position: Option<Fret>,
+}
+
+impl Key {
+    const NOTHING: Self = Self { grip: Grip::SILENT, melody: None, bass: None, position: None };
+
+    fn hand(&self, reach: &Reach) -> HandAt {
+        HandAt::holding(reach, &self.grip).coming_from(self.position)
+    }
+
+    /// The key as a number: states are sorted by it, and by it alone ties are broken.
+    fn packed(&self) -> u128 {
+        let string = |s: Option<StringIndex>| s.map_or(0, |s| u128::from(s.number()));
+        let position = self.position.map_or(0, |fret| 1 + u128::from(fret.number()));
+        self.grip.packed() << 16 | string(self.melody) << 12 | string(self.bass) << 8 | position
+    }
 }
 
 /// None when stopped.
@@ -97,8 +115,7 @@ fn solve(
     most_states: Option<usize>,
     watch: &dyn Watch,
 ) -> Result<Option<Route>, Impasse> {
-    let nothing = Key { grip: Grip::SILENT, melody: None, bass: None, position: None };
-    let mut layers = vec![vec![State { key: nothing, cost: 0, from: 0 }]];
+    let mut layers = vec![vec![State { key: Key::NOTHING, cost: 0, from: 0 }]];
     for (index, demand) in demands.iter().enumerate() {
         if watch.should_stop() {
             return Ok(None);
@@ -111,7 +128,7 @@ fn solve(
             return Err(Impasse { demand: index });
         }
         if let Some(most) = most_states.filter(|most| *most < layer.len()) {
-            layer.sort_unstable_by_key(|state| (state.cost, state.key));
+            layer.sort_unstable_by_key(|state| (state.cost, state.key.packed()));
             layer.truncate(most);
         }
         layers.push(layer);
@@ -123,22 +140,22 @@ fn solve(
 /// Walks back from the cheapest last state.
 fn trace(reach: &Reach, demands: &[Demand], layers: &[Vec<State>], proven: bool) -> Route {
     let end = layers.last().map_or(&[][..], Vec::as_slice);
-    let cheapest = (0..end.len()).min_by_key(|i| (end[*i].cost, end[*i].key)).unwrap_or(0);
+    let cheapest = (0..end.len()).min_by_key(|i| (end[*i].cost, end[*i].key.packed())).unwrap_or(0);
     let cost = end.get(cheapest).map_or(0, |state| state.cost);
     let mut steps = Vec::with_capacity(demands.len());
     let mut at = cheapest;
     for (index, demand) in demands.iter().enumerate().rev() {
         let state = layers[index + 1][at];
         let before = layers[index][state.from as usize];
-        steps.push(step(reach, demand, &before.key, &state.key));
+        steps.push(step(reach, demand, &before, &state));
         at = state.from as usize;
     }
     steps.reverse();
     Route { steps, cost, proven }
 }
 
-fn step(reach: &Reach, demand: &Demand, before: &Key, key: &Key) -> Step {
-    let from = HandAt { grip: &before.grip, position: before.position };
+fn step(reach: &Reach, demand: &Demand, before: &State, state: &State) -> Step {
+    let key = &state.key;
     let melody_begins = matches!(demand.melody, MelodyDemand::Begins { .. });
     let mut struck = if demand.accompaniment.is_some() { key.grip.strings() } else { StringSet::EMPTY };
     if let Some(melody) = key.melody {
@@ -154,151 +171,206 @@ fn step(reach: &Reach, demand: &Demand, before: &Key, key: &Key) -> Step {
         melody: key.melody,
         bass: key.bass,
         effort: grip_effort(reach, &key.grip),
-        moved: move_effort(reach, from, &key.grip, demand.milliseconds),
+        moved: move_effort(reach, &before.key.hand(reach), &key.hand(reach), demand.milliseconds),
     }
 }
 
 /// Every state of the next moment, each by its cheapest way.
 fn advance(reach: &Reach, before: &[State], demand: &Demand) -> Vec<State> {
+    let hands = before.iter().map(|state| state.key.hand(reach)).collect();
+    let mut layer = Layer { reach, demand, hands, states: Vec::new() };
     match demand.accompaniment {
-        Some(_) => strike(reach, before, demand),
-        None => sing(reach, before, demand),
-    }
-}
-
-/// A stroke of the accompaniment: whatever rang has ended, but for a melody note that sounds on.
-fn strike(reach: &Reach, before: &[State], demand: &Demand) -> Vec<State> {
-    let Some(wanted) = demand.accompaniment else {
-        return Vec::new();
-    };
-    let sounds_on = matches!(demand.melody, MelodyDemand::SoundsOn { .. });
-    let kept = |state: &State| {
-        let melody = state.key.melody.filter(|_| sounds_on);
-        melody.map_or(Grip::SILENT, |string| state.key.grip.only([string].into_iter().collect()))
-    };
-    let mut groups: std::collections::BTreeMap<Grip, Vec<u32>> = std::collections::BTreeMap::new();
-    for (index, state) in before.iter().enumerate() {
-        groups.entry(kept(state)).or_default().push(index as u32);
-    }
-    let mut layer = Layer::default();
-    for (held, mut from) in groups {
-        from.sort_unstable_by_key(|index| (before[*index as usize].cost, *index));
-        for candidate in candidates::strokes(reach, demand, wanted, &held) {
-            cheapest_way(reach, before, &from, demand, &candidate, &mut layer);
-        }
+        Some(wanted) => strike(&mut layer, before, wanted),
+        None => sing(&mut layer, before),
     }
     layer.into_states()
 }
 
-/// Adds a candidate by its cheapest predecessor, looking at them in order of cost and no farther than could matter.
-fn cheapest_way(
-    reach: &Reach,
-    before: &[State],
-    from: &[u32],
-    demand: &Demand,
-    candidate: &Candidate,
-    layer: &mut Layer,
-) {
-    let lost = if candidate.bass.is_none() { BASS_LOST } else { 0 };
-    let own = candidate.cost + lost;
-    let position = reach.position(&candidate.grip);
-    let gain = i64::from(most_gained(&candidate.grip));
-    let mut best: Option<(i64, u32, Option<Fret>)> = None;
-    for &index in from {
-        let state = &before[index as usize];
-        if best.is_some_and(|(cost, ..)| state.cost - gain + own > cost) {
-            break;
-        }
-        let hand = HandAt { grip: &state.key.grip, position: state.key.position };
-        let moved = move_effort(reach, hand, &candidate.grip, demand.milliseconds).total().points();
-        let here = (state.cost + i64::from(moved) + own, index, position.or(state.key.position));
-        if position.is_none() {
-            // With no finger down the hand stays where it was: that is a state of its own.
-            layer.add(candidate.grip, candidate.melody, candidate.bass, here);
-        } else if best.is_none_or(|(cost, ..)| here.0 < cost) {
-            best = Some(here);
-        }
+/// A way to come from: what it has cost so far, and the index of its state.
+type Way = (i64, u32);
+
+/// A stroke of the accompaniment: whatever rang has ended, but for a melody note that sounds on.
+fn strike(layer: &mut Layer<'_>, before: &[State], wanted: Accompaniment) {
+    let sounds_on = matches!(layer.demand.melody, MelodyDemand::SoundsOn { .. });
+    let kept = |key: &Key| {
+        let melody = key.melody.filter(|_| sounds_on);
+        melody.map_or(Grip::SILENT, |string| key.grip.only([string].into_iter().collect()))
+    };
+    let mut ways: BTreeMap<Grip, Vec<Way>> = BTreeMap::new();
+    for (state, index) in before.iter().zip(0..) {
+        ways.entry(kept(&state.key)).or_default().push((state.cost, index));
     }
-    if let Some(best) = best {
-        layer.add(candidate.grip, candidate.melody, candidate.bass, best);
+    for (held, mut from) in ways {
+        from.sort_unstable();
+        for candidate in candidates::strokes(layer.reach, layer.demand, wanted, &held) {
+            let lost = if candidate.bass.is_none() { BASS_LOST } else { 0 };
+            let Candidate { grip, melody, bass, cost, .. } = candidate;
+            layer.add_cheapest(&Target { grip, melody, bass, cost: cost + lost }, &from);
+        }
     }
 }
 
-/// The most that a move to a grip can be credited with: every finger stays, and an open string rings.
-fn most_gained(grip: &Grip) -> i32 {
-    grip.fingers().map(|(finger, ..)| placing(finger) + 2).sum::<i32>() + 2
+/// A melody note begins over what rings.
+fn sing(layer: &mut Layer<'_>, before: &[State]) {
+    let MelodyDemand::Begins { pitch, .. } = layer.demand.melody else { return };
+    let (reach, demand) = (layer.reach, layer.demand);
+    let mut ringing: Vec<(Ringing, Way)> = before
+        .iter()
+        .zip(0..)
+        .map(|(state, index)| (rings(reach, &state.key, demand), (state.cost, index)))
+        .collect();
+    ringing.sort_unstable_by_key(|(ringing, way)| (ringing.grip.packed(), ringing.bass, *way));
+    let melody_holds = melody_holds(reach, demand, pitch);
+    // What rings, less what no longer may: everything, the bass alone, nothing.
+    let mut kept: BTreeMap<(Grip, Option<StringIndex>), Vec<Way>> = BTreeMap::new();
+    for (ringing, (cost, index)) in &ringing {
+        let mut keep = |grip: Grip, bass| {
+            let cut = ringing.cut(&grip, demand);
+            kept.entry((grip, bass)).or_default().push((cost + cut, *index));
+        };
+        keep(Grip::SILENT, None);
+        if let Some(bass) = ringing.bass {
+            keep(ringing.grip.only([bass].into_iter().collect()), Some(bass));
+        }
+    }
+    for ((grip, bass), mut from) in kept {
+        from.sort_unstable();
+        for &melody in &melody_holds {
+            layer.add_melody(&grip, bass, melody, &from);
+        }
+    }
+    for group in ringing.chunk_by(|(a, _), (b, _)| a.grip == b.grip && a.bass == b.bass) {
+        for &melody in &melody_holds {
+            let most = group[0].0.most_kept(reach, melody);
+            if most.len() > 1
+                || (most.len() == 1 && group[0].0.bass.is_none_or(|bass| most.hold(bass).is_none()))
+            {
+                let from: Vec<Way> = group
+                    .iter()
+                    .map(|(ringing, (cost, index))| (cost + ringing.cut(&most, demand), *index))
+                    .collect();
+                let bass = group[0].0.bass.filter(|bass| most.hold(*bass).is_some());
+                layer.add_melody(&most, bass, melody, &from);
+            }
+        }
+    }
 }
 
-/// States being gathered, several ways to each.
-#[derive(Default)]
-struct Layer {
+/// A grip to come to, and what it costs by itself.
+struct Target {
+    grip: Grip,
+    melody: Option<StringIndex>,
+    bass: Option<StringIndex>,
+    cost: i64,
+}
+
+/// The most that a move to a hand can be credited with: every finger stays or guides, and an open string rings.
+fn most_gained(hand: &HandAt) -> i32 {
+    hand.digits().iter().map(|(finger, ..)| placing(finger) + 2).sum::<i32>() + 2
+}
+
+/// The states of a moment being gathered.
+struct Layer<'a> {
+    reach: &'a Reach,
+    demand: &'a Demand,
+    /// The hands of the layer before.
+    hands: Vec<HandAt>,
     states: Vec<State>,
 }
 
-impl Layer {
-    fn add(
+impl Layer<'_> {
+    /// Adds a melody note over what is kept, if a hand can hold both.
+    fn add_melody(
         &mut self,
-        grip: Grip,
-        melody: Option<StringIndex>,
+        kept: &Grip,
         bass: Option<StringIndex>,
-        (cost, from, position): (i64, u32, Option<Fret>),
+        (string, hold): (StringIndex, Hold),
+        from: &[Way],
     ) {
-        self.states.push(State { key: Key { grip, melody, bass, position }, cost, from });
+        let mut grip = *kept;
+        if grip.hold(string).is_some() {
+            return;
+        }
+        grip.set(string, Some(hold));
+        if can_hold(self.reach, &grip) {
+            let cost = i64::from(grip_effort(self.reach, &grip).total().points());
+            self.add_cheapest(&Target { grip, melody: Some(string), bass, cost }, from);
+        }
+    }
+
+    /// Adds a target by its cheapest predecessor, looking at them in order of cost and no farther than could matter.
+    ///
+    /// With no finger down the hand stays where it was: then every position is a state of its own.
+    fn add_cheapest(&mut self, target: &Target, from: &[Way]) {
+        let hand = HandAt::holding(self.reach, &target.grip);
+        let gain = i64::from(most_gained(&hand));
+        let (hands, reach, time) = (&self.hands, self.reach, self.demand.milliseconds);
+        let arrive = |index: u32, cost: i64| {
+            let position = hand.coming_from(hands[index as usize].position()).position();
+            let key = Key { grip: target.grip, melody: target.melody, bass: target.bass, position };
+            State { key, cost, from: index }
+        };
+        let mut best: Option<Way> = None;
+        for &(so_far, index) in from {
+            if best.is_some_and(|(cost, _)| so_far + target.cost - gain > cost) {
+                break;
+            }
+            let moved = move_effort(reach, &hands[index as usize], &hand, time).total().points();
+            let cost = so_far + target.cost + i64::from(moved);
+            if hand.position().is_none() {
+                self.states.push(arrive(index, cost));
+            } else if best.is_none_or(|(least, _)| cost < least) {
+                best = Some((cost, index));
+            }
+        }
+        self.states.extend(best.map(|(cost, index)| arrive(index, cost)));
     }
 
     /// One state for every key, by its cheapest way.
     fn into_states(mut self) -> Vec<State> {
-        self.states.sort_unstable_by_key(|s| (s.key, s.cost, s.from));
+        self.states.sort_unstable_by_key(|s| (s.key.packed(), s.cost, s.from));
         self.states.dedup_by_key(|s| s.key);
         self.states
     }
 }
 
-/// A melody note begins over what rings.
-fn sing(reach: &Reach, before: &[State], demand: &Demand) -> Vec<State> {
-    let MelodyDemand::Begins { pitch, .. } = demand.melody else {
-        return Vec::new();
-    };
-    let mut order: Vec<u32> = (0..before.len() as u32).collect();
-    let ringing = |index: u32| rings(reach, &before[index as usize].key, demand);
-    order.sort_by_cached_key(|index| ringing(*index));
-    let melody_holds = melody_holds(reach, demand, pitch);
-    let mut layer = Layer::default();
-    for group in order.chunk_by(|a, b| ringing(*a) == ringing(*b)) {
-        let ringing = ringing(group[0]);
-        for &melody in &melody_holds {
-            for (kept, bass, cut) in keeps(reach, &ringing, melody, demand) {
-                let grip = kept.with(&Grip::from_holds([melody]));
-                let position = reach.position(&grip);
-                for &index in group {
-                    let state = &before[index as usize];
-                    let hand = HandAt { grip: &state.key.grip, position: state.key.position };
-                    let moved = move_effort(reach, hand, &grip, demand.milliseconds).total().points();
-                    let cost = state.cost + cut + i64::from(moved);
-                    layer.add(grip, Some(melody.0), bass, (cost, index, position.or(state.key.position)));
-                }
-            }
-        }
-    }
-    let mut states = layer.into_states();
-    for state in &mut states {
-        state.cost += i64::from(grip_effort(reach, &state.key.grip).total().points());
-    }
-    states
-}
-
-/// What may ring on at a moment, and which string of it is the bass.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+/// What may ring on at a moment.
+#[derive(Clone, Copy)]
 struct Ringing {
     grip: Grip,
+    /// The bass's string, while it rings.
     bass: Option<StringIndex>,
-    /// What the highest strings of it would have cost to cut: they lie above the new melody note.
-    cut: i64,
+    /// What it costs that some of it lies at or above the new melody note and has to end.
+    above: i64,
+}
+
+impl Ringing {
+    /// The most of it that a hand can keep under a melody note: the bass first, then inner notes from the highest.
+    fn most_kept(&self, reach: &Reach, (string, hold): (StringIndex, Hold)) -> Grip {
+        let mut grip = Grip::from_holds([(string, hold)]);
+        let bass = self.bass.and_then(|bass| Some((bass, self.grip.hold(bass)?)));
+        let inner = self.grip.holds().filter(|(inner, _)| Some(*inner) != self.bass);
+        for (other, hold) in bass.into_iter().chain(inner).filter(|(other, _)| *other != string) {
+            grip.set(other, Some(hold));
+            if !can_hold(reach, &grip) {
+                grip.set(other, None);
+            }
+        }
+        grip.set(string, None);
+        grip
+    }
+
+    /// What it costs to keep only so much of it.
+    fn cut(&self, kept: &Grip, demand: &Demand) -> i64 {
+        let gone = self.grip.holds().filter(|(string, _)| kept.hold(*string).is_none());
+        self.above
+            + gone.map(|(string, _)| worth::cut(self.bass == Some(string), demand.rings_on())).sum::<i64>()
+    }
 }
 
 /// The accompaniment that rings into a moment, less what lies at or above its melody note.
 fn rings(reach: &Reach, key: &Key, demand: &Demand) -> Ringing {
-    let mut ringing = Ringing { grip: Grip::SILENT, bass: None, cut: 0 };
+    let mut ringing = Ringing { grip: Grip::SILENT, bass: None, above: 0 };
     if demand.rings_on() == Ticks::ZERO {
         return ringing;
     }
@@ -306,16 +378,16 @@ fn rings(reach: &Reach, key: &Key, demand: &Demand) -> Ringing {
         let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
         if pitch < demand.melody.pitch() {
             ringing.grip.set(string, Some(hold));
-            ringing.bass = ringing.bass.or(key.bass.filter(|bass| *bass == string));
         } else {
-            ringing.cut += worth::cut(key.bass == Some(string), demand.rings_on());
+            ringing.above += worth::cut(key.bass == Some(string), demand.rings_on());
         }
     }
+    ringing.bass = key.bass.filter(|bass| ringing.grip.hold(*bass).is_some());
     ringing
 }
 
 /// Every way to stop the melody note by itself.
-fn melody_holds(reach: &Reach, demand: &Demand, pitch: crate::pitch::Pitch) -> Vec<(StringIndex, Hold)> {
+fn melody_holds(reach: &Reach, demand: &Demand, pitch: Pitch) -> Vec<(StringIndex, Hold)> {
     let mut holds = Vec::new();
     candidates::melody_places(reach, demand, pitch, |place| {
         if place.fret.is_open() {
@@ -331,40 +403,4 @@ fn melody_holds(reach: &Reach, demand: &Demand, pitch: crate::pitch::Pitch) -> V
         holds.retain(|(string, hold)| locked.hold(*string) == Some(*hold));
     }
     holds
-}
-
-/// What may be kept under a melody note, the bass's string, and what the rest costs to let go: all that can stay, the
-/// bass alone, nothing.
-fn keeps(
-    reach: &Reach,
-    ringing: &Ringing,
-    melody: (StringIndex, Hold),
-    demand: &Demand,
-) -> Vec<(Grip, Option<StringIndex>, i64)> {
-    let tune = Grip::from_holds([melody]);
-    let fits = |kept: &Grip, string: StringIndex, hold: Hold| {
-        let mut more = kept.with(&tune);
-        more.set(string, Some(hold));
-        string != melody.0 && can_hold(reach, &more)
-    };
-    let bass = ringing.bass.and_then(|string| Some((string, ringing.grip.hold(string)?)));
-    let mut kept = Grip::SILENT;
-    let inner = ringing.grip.holds().filter(|(string, _)| Some(*string) != ringing.bass);
-    for (string, hold) in bass.into_iter().chain(inner) {
-        if fits(&kept, string, hold) {
-            kept.set(string, Some(hold));
-        }
-    }
-    let bass_kept = bass.filter(|(string, _)| kept.hold(*string).is_some());
-    let mut options =
-        vec![kept, bass_kept.map_or(Grip::SILENT, |hold| Grip::from_holds([hold])), Grip::SILENT];
-    options.dedup();
-    let cut = |kept: &Grip| {
-        let gone = ringing.grip.holds().filter(|(string, _)| kept.hold(*string).is_none());
-        gone.map(|(string, _)| worth::cut(ringing.bass == Some(string), demand.rings_on())).sum::<i64>()
-    };
-    options
-        .into_iter()
-        .map(|k| (k, ringing.bass.filter(|b| k.hold(*b).is_some()), ringing.cut + cut(&k)))
-        .collect()
 }

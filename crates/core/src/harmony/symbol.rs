@@ -1,9 +1,10 @@
 //! Chord symbols: root, kind, degrees and slash bass.
 
+use super::key::Key;
 use super::kind::Kind;
 use super::tones::ToneSet;
 use crate::pitch::{Interval, PitchClass};
-use crate::spelling::Spelling;
+use crate::spelling::{Spelling, Step};
 
 /// What stands above the staff: a chord, or N.C.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
@@ -117,6 +118,20 @@ impl Chord {
         Self { root: moved(self.root), bass: self.bass.map(moved), ..self.clone() }
     }
 
+    /// How a class is written in this chord: a chord tone by its degree above the root (the third of D7 is F♯, not G♭),
+    /// the slash bass as it stands, any other note by the key.
+    pub fn spell(&self, class: PitchClass, key: Key) -> Spelling {
+        let tones = self.degree_semitones().into_iter();
+        let mut as_tone = tones
+            .filter(|(_, semitones)| self.root.class() + *semitones == class)
+            .filter_map(|(number, _)| spelled_at(self.root.step.up(i32::from(number) - 1), class));
+        let as_bass = self.bass.filter(|bass| bass.class() == class);
+        as_bass
+            .or_else(|| as_tone.next())
+            .or_else(|| spelled_at(self.root.step, class).filter(|s| *s == self.root))
+            .unwrap_or_else(|| Spelling::of_class_in(class, i32::from(key.fifths())))
+    }
+
     /// Degree numbers with their distance above the root after all degrees have been applied, in the order of kind and
     /// degrees.
     ///
@@ -146,6 +161,12 @@ impl Chord {
         }
         tones
     }
+}
+
+/// A class written on a letter, with two accidentals at most.
+fn spelled_at(step: Step, class: PitchClass) -> Option<Spelling> {
+    let spellings = (-2..=2).map(|alter| Spelling::new(step, alter));
+    spellings.into_iter().find(|s| s.class() == class)
 }
 
 /// Semitones of a degree above the root of a dominant chord: major and perfect intervals, but a minor seventh.

@@ -110,6 +110,8 @@ impl Chord {
             Kind::MinorSixth if added.first() == Some(&(9, 0)) => ("m6/9".to_owned(), 1),
             // C♭5 would be read as C with a flat fifth.
             Kind::Power if is_rare_flat(self.root) => ("power".to_owned(), 0),
+            // An altered fifth is read from the perfect one; ø says what it is altered from.
+            Kind::HalfDiminished if self.degrees.iter().any(|d| d.number == 5) => ("ø7".to_owned(), 0),
             kind => (kind.text().to_owned(), 0),
         }
     }
@@ -119,6 +121,7 @@ impl Chord {
         let in_kind = self.kind.tone_of(number).filter(|_| !touched.contains(&number));
         let from = match (degree.kind, in_kind) {
             (DegreeKind::Subtract, _) => return format!("no{number}"),
+            (DegreeKind::Alter, Some(_)) if degree.alter == 0 => return String::new(),
             (DegreeKind::Alter, Some(semitones)) => semitones,
             _ => dominant_scale(number),
         };

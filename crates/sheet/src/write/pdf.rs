@@ -50,15 +50,9 @@ pub fn pdf(sheet: &Sheet) -> Result<Vec<u8>, Error> {
 }
 
 fn metadata(sheet: &Sheet) -> Metadata {
-    let metadata = Metadata::new()
-        .title(sheet.title.clone())
-        .language("en".to_owned())
-        .creator("Handspan".to_owned());
-    if sheet.author.is_empty() {
-        metadata
-    } else {
-        metadata.authors(vec![sheet.author.clone()])
-    }
+    let metadata =
+        Metadata::new().title(sheet.title.clone()).language("en".to_owned()).creator("Handspan".to_owned());
+    if sheet.author.is_empty() { metadata } else { metadata.authors(vec![sheet.author.clone()]) }
 }
 
 fn outline(sheet: &Sheet) -> Outline {
@@ -76,7 +70,8 @@ struct Fonts([Font; Face::ALL.len()]);
 impl Fonts {
     fn load() -> Result<Self, Error> {
         let load = |face: Face| {
-            Font::new(Data::from(face.data()), 0).ok_or_else(|| Error::Format(format!("unread font {face:?}")))
+            Font::new(Data::from(face.data()), 0)
+                .ok_or_else(|| Error::Format(format!("unread font {face:?}")))
         };
         let [regular, bold, italic, music] = Face::ALL;
         Ok(Self([load(regular)?, load(bold)?, load(italic)?, load(music)?]))
@@ -98,7 +93,9 @@ fn draw_frame(frame: &Frame, fonts: &Fonts, surface: &mut Surface<'_>) {
 fn draw_items(items: &[Item], origin: Point, fonts: &Fonts, surface: &mut Surface<'_>) {
     for item in items {
         match item {
-            Item::Group(group) => draw_items(&group.items, origin.moved(group.at.x, group.at.y), fonts, surface),
+            Item::Group(group) => {
+                draw_items(&group.items, origin.moved(group.at.x, group.at.y), fonts, surface)
+            }
             Item::Path(path) => draw_path(path, origin, surface),
             Item::Glyphs(run) => draw_run(run, origin, fonts, surface),
         }
@@ -106,11 +103,7 @@ fn draw_items(items: &[Item], origin: Point, fonts: &Fonts, surface: &mut Surfac
 }
 
 fn fill(ink: Ink) -> Fill {
-    Fill {
-        paint: luma::Color::new(ink.0).into(),
-        opacity: NormalizedF32::ONE,
-        rule: FillRule::NonZero,
-    }
+    Fill { paint: luma::Color::new(ink.0).into(), opacity: NormalizedF32::ONE, rule: FillRule::NonZero }
 }
 
 fn draw_path(path: &Path, origin: Point, surface: &mut Surface<'_>) {

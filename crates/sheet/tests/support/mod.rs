@@ -56,11 +56,7 @@ fn chord(text: &str) -> ChordSymbol {
         "13" => (Kind::Dominant13th, Vec::new()),
         other => panic!("no symbol for {other}"),
     };
-    ChordSymbol::Chord(Chord {
-        degrees,
-        bass,
-        ..Chord::plain(root, kind)
-    })
+    ChordSymbol::Chord(Chord { degrees, bass, ..Chord::plain(root, kind) })
 }
 
 fn sixteenths(count: i64) -> Ticks {
@@ -109,12 +105,10 @@ impl Writer {
     }
 
     fn stroke(&mut self, (string, fret, finger, letter): Stroke, melody: bool, length: Ticks) {
-        let place = Place {
-            string: StringIndex::from_number(string).unwrap(),
-            fret: Fret::new(fret),
-        };
+        let place = Place { string: StringIndex::from_number(string).unwrap(), fret: Fret::new(fret) };
         let pitch = self.instrument.sounding(place).unwrap();
-        let written = SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(self.key.fifths())));
+        let written =
+            SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(self.key.fifths())));
         self.notes.push(ScoreNote {
             at: self.at,
             length,
@@ -208,55 +202,83 @@ pub fn evening() -> Score {
     let w = Writer::new("An Evening at the Weir", four, 0).tempo(112);
     let w = eight(w);
     let w = w
-        .bar(&[(0, "Dm7b5/Ab"), (8, "G7#9")], &[
-            Beat(3, &[(1, 1, 1, 'a'), (2, 1, 1, 'm'), (3, 1, 1, 'i'), (6, 4, 4, 'p')], 8),
-            Beat(1, &[(1, 0, 0, 'm')], 0),
-            Beat(4, &[(2, 3, 4, 'a')], 0),
-            Beat(6, &[(2, 0, 0, 'a'), (3, 3, 2, 'm'), (4, 3, 3, 'i'), (6, 3, 1, 'p')], 8),
-            Beat(2, &[], 0),
-        ])
+        .bar(
+            &[(0, "Dm7b5/Ab"), (8, "G7#9")],
+            &[
+                Beat(3, &[(1, 1, 1, 'a'), (2, 1, 1, 'm'), (3, 1, 1, 'i'), (6, 4, 4, 'p')], 8),
+                Beat(1, &[(1, 0, 0, 'm')], 0),
+                Beat(4, &[(2, 3, 4, 'a')], 0),
+                Beat(6, &[(2, 0, 0, 'a'), (3, 3, 2, 'm'), (4, 3, 3, 'i'), (6, 3, 1, 'p')], 8),
+                Beat(2, &[], 0),
+            ],
+        )
         .mark(|b| {
             b.ending = ending(1);
             b.ending_stops = true;
             b.repeat_end = Some(2);
         })
-        .bar(&[(0, "C6/9")], &[
-            Beat(16, &[(1, 3, 4, 'a'), (2, 3, 3, 'm'), (3, 2, 1, 'i'), (4, 2, 1, 'p'), (5, 3, 2, 'p')], 16),
-        ])
+        .bar(
+            &[(0, "C6/9")],
+            &[Beat(
+                16,
+                &[(1, 3, 4, 'a'), (2, 3, 3, 'm'), (3, 2, 1, 'i'), (4, 2, 1, 'p'), (5, 3, 2, 'p')],
+                16,
+            )],
+        )
         .tied(8)
         .mark(|b| {
             b.ending = ending(2);
             b.ending_stops = true;
         })
-        .bar(&[(8, "F#m7b5")], &[Beat(8, &[], 0), Beat(4, &[(1, 5, 4, 'a'), (3, 2, 2, 'm'), (4, 2, 3, 'i'), (6, 2, 1, 'p')], 8), Beat(4, &[(1, 3, 2, 'm')], 0)])
+        .bar(
+            &[(8, "F#m7b5")],
+            &[
+                Beat(8, &[], 0),
+                Beat(4, &[(1, 5, 4, 'a'), (3, 2, 2, 'm'), (4, 2, 3, 'i'), (6, 2, 1, 'p')], 8),
+                Beat(4, &[(1, 3, 2, 'm')], 0),
+            ],
+        )
         .mark(|b| {
             b.section = Some("Bridge".to_owned());
             b.segno = true;
         });
     let w = eight(w);
     let w = w
-        .bar(&[(0, "Bbmaj7#11"), (8, "Am7")], &[
-            Beat(4, &[(1, 8, 4, 'a'), (2, 10, 4, 'm'), (3, 7, 1, 'i'), (4, 8, 2, 'p')], 8),
-            Beat(4, &[(1, 7, 1, 'm')], 0),
-            Beat(4, &[(1, 5, 1, 'a'), (2, 5, 1, 'm'), (3, 5, 1, 'i'), (4, 5, 1, 'p'), (6, 5, 1, 'p')], 8),
-            Beat(2, &[(1, 8, 4, 'm')], 0),
-            Beat(2, &[(1, 5, 1, 'i')], 0),
-        ])
+        .bar(
+            &[(0, "Bbmaj7#11"), (8, "Am7")],
+            &[
+                Beat(4, &[(1, 8, 4, 'a'), (2, 10, 4, 'm'), (3, 7, 1, 'i'), (4, 8, 2, 'p')], 8),
+                Beat(4, &[(1, 7, 1, 'm')], 0),
+                Beat(4, &[(1, 5, 1, 'a'), (2, 5, 1, 'm'), (3, 5, 1, 'i'), (4, 5, 1, 'p'), (6, 5, 1, 'p')], 8),
+                Beat(2, &[(1, 8, 4, 'm')], 0),
+                Beat(2, &[(1, 5, 1, 'i')], 0),
+            ],
+        )
         .mark(|b| b.to_coda = true);
     let w = eight(w);
     let w = w
         .bar(&[(0, "N.C.")], &[Beat(8, &[(1, 0, 0, 'a')], 0), Beat(8, &[], 0)])
         .mark(|b| b.jump = Some(Jump::DalSegno))
-        .bar(&[(0, "F"), (8, "Fm6")], &[
-            Beat(8, &[(1, 1, 1, 'a'), (2, 1, 1, 'm'), (3, 2, 2, 'i'), (4, 3, 3, 'p')], 8),
-            Beat(8, &[(1, 1, 1, 'a'), (2, 3, 4, 'm'), (3, 1, 1, 'i'), (4, 3, 3, 'p')], 8),
-        ])
+        .bar(
+            &[(0, "F"), (8, "Fm6")],
+            &[
+                Beat(8, &[(1, 1, 1, 'a'), (2, 1, 1, 'm'), (3, 2, 2, 'i'), (4, 3, 3, 'p')], 8),
+                Beat(8, &[(1, 1, 1, 'a'), (2, 3, 4, 'm'), (3, 1, 1, 'i'), (4, 3, 3, 'p')], 8),
+            ],
+        )
         .mark(|b| {
             b.section = Some("Coda".to_owned());
             b.coda = true;
         });
     eight(w)
-        .bar(&[(0, "C")], &[Beat(16, &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 0, 0, 'i'), (4, 2, 2, 'p'), (5, 3, 3, 'p')], 16)])
+        .bar(
+            &[(0, "C")],
+            &[Beat(
+                16,
+                &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 0, 0, 'i'), (4, 2, 2, 'p'), (5, 3, 3, 'p')],
+                16,
+            )],
+        )
         .score()
 }
 
@@ -264,19 +286,25 @@ pub fn evening() -> Score {
 pub fn ferry() -> Score {
     let six = Metre::try_new(6, 8).unwrap();
     let verse = |w: Writer| {
-        w.bar(&[(0, "D"), (6, "A7/C#")], &[
-            Beat(2, &[(1, 2, 2, 'a'), (3, 2, 1, 'i'), (4, 0, 0, 'p')], 6),
-            Beat(2, &[(1, 0, 0, 'm')], 0),
-            Beat(2, &[(2, 3, 3, 'i')], 0),
-            Beat(4, &[(1, 0, 0, 'a'), (3, 0, 0, 'i'), (5, 4, 4, 'p')], 6),
-            Beat(2, &[(2, 3, 3, 'm')], 0),
-        ])
-        .bar(&[(0, "Bm"), (6, "G6")], &[
-            Beat(3, &[(2, 3, 4, 'a'), (3, 4, 3, 'i'), (5, 2, 1, 'p')], 6),
-            Beat(1, &[(2, 2, 1, 'm')], 0),
-            Beat(2, &[(2, 0, 0, 'i')], 0),
-            Beat(6, &[(2, 0, 0, 'a'), (3, 0, 0, 'm'), (4, 2, 2, 'i'), (6, 3, 3, 'p')], 6),
-        ])
+        w.bar(
+            &[(0, "D"), (6, "A7/C#")],
+            &[
+                Beat(2, &[(1, 2, 2, 'a'), (3, 2, 1, 'i'), (4, 0, 0, 'p')], 6),
+                Beat(2, &[(1, 0, 0, 'm')], 0),
+                Beat(2, &[(2, 3, 3, 'i')], 0),
+                Beat(4, &[(1, 0, 0, 'a'), (3, 0, 0, 'i'), (5, 4, 4, 'p')], 6),
+                Beat(2, &[(2, 3, 3, 'm')], 0),
+            ],
+        )
+        .bar(
+            &[(0, "Bm"), (6, "G6")],
+            &[
+                Beat(3, &[(2, 3, 4, 'a'), (3, 4, 3, 'i'), (5, 2, 1, 'p')], 6),
+                Beat(1, &[(2, 2, 1, 'm')], 0),
+                Beat(2, &[(2, 0, 0, 'i')], 0),
+                Beat(6, &[(2, 0, 0, 'a'), (3, 0, 0, 'm'), (4, 2, 2, 'i'), (6, 3, 3, 'p')], 6),
+            ],
+        )
     };
     let mut w = Writer::new("The Ferry Turns", six, 2).tempo(84).bar(&[], &[Beat(2, &[(2, 3, 3, 'm')], 0)]);
     w = w.mark(|b| b.number = "0".to_owned());

@@ -9,13 +9,7 @@ use crate::neck::{Instrument, Place};
 pub fn grip(instrument: &Instrument, hand: &Hand, grip: &Grip) -> Vec<GripFault> {
     let stops: Vec<Stop> = grip
         .holds()
-        .map(|(string, hold)| Stop {
-            place: Place {
-                string,
-                fret: hold.fret,
-            },
-            finger: hold.finger,
-        })
+        .map(|(string, hold)| Stop { place: Place { string, fret: hold.fret }, finger: hold.finger })
         .collect();
     left::judge(instrument, hand, &stops)
 }
@@ -98,33 +92,21 @@ mod tests {
 
     #[test]
     fn a_finger_is_at_one_fret() {
-        refused(
-            "x x x 5/2 x 7/2",
-            "finger 2 is on string 1, fret 7 and on string 3, fret 5 at once",
-        );
+        refused("x x x 5/2 x 7/2", "finger 2 is on string 1, fret 7 and on string 3, fret 5 at once");
         fine("x x x 5/2 5/2 x");
     }
 
     #[test]
     fn nothing_sounds_lower_under_a_barre() {
-        refused(
-            "x x 2/1 0 2/1 x",
-            "the barre of finger 1 at fret 2 lies over string 3 open",
-        );
-        refused(
-            "x 3/2 1/1 3/2 x x",
-            "the barre of finger 2 at fret 3 lies over string 4, fret 1",
-        );
+        refused("x x 2/1 0 2/1 x", "the barre of finger 1 at fret 2 lies over string 3 open");
+        refused("x 3/2 1/1 3/2 x x", "the barre of finger 2 at fret 3 lies over string 4, fret 1");
         fine("0 x 2/1 4/3 2/1 0");
         fine("x x 2/1 x 2/1 x");
     }
 
     #[test]
     fn no_finger_stands_on_a_barring_one() {
-        refused(
-            "x x 2/1 2/2 2/1 x",
-            "finger 2 stands on the barre of finger 1 at fret 2",
-        );
+        refused("x x 2/1 2/2 2/1 x", "finger 2 stands on the barre of finger 1 at fret 2");
         fine("x x 2/1 2/1 2/2 x");
     }
 
@@ -137,35 +119,23 @@ mod tests {
 
     #[test]
     fn the_thumb_holds_the_lowest_string_alone_and_only_where_it_may() {
-        let thumb = Hand {
-            thumb: true,
-            ..Hand::default()
-        };
+        let thumb = Hand { thumb: true, ..Hand::default() };
         refused("2/T 0 x x x x", "this hand does not use its thumb on the neck");
         assert_eq!(faults_of(thumb, "2/T 0 2/1 x x x"), []);
-        assert_eq!(
-            faults_of(thumb, "x 2/T x x x x"),
-            [GripFault::ThumbInside(StringIndex::new(4))]
-        );
+        assert_eq!(faults_of(thumb, "x 2/T x x x x"), [GripFault::ThumbInside(StringIndex::new(4))]);
         // The thumb is exempt from the order of the fingers.
         assert_eq!(faults_of(thumb, "3/T x x x 1/1 x"), []);
     }
 
     #[test]
     fn fingers_stand_in_order_along_the_neck() {
-        refused(
-            "x x x 3/1 2/2 x",
-            "finger 1 at fret 3 stands above finger 2 at fret 2",
-        );
+        refused("x x x 3/1 2/2 x", "finger 1 at fret 3 stands above finger 2 at fret 2");
         fine("x x x 3/2 2/1 x");
     }
 
     #[test]
     fn only_neighbouring_fingers_stand_the_other_way_round() {
-        refused(
-            "x x x 2/3 2/1 x",
-            "fingers 1 and 3 stand the wrong way round at fret 2",
-        );
+        refused("x x x 2/3 2/1 x", "fingers 1 and 3 stand the wrong way round at fret 2");
         fine("x x x 2/2 2/1 x");
         fine("x x x 2/4 2/3 x");
         fine("x x x 2/1 2/3 x");
@@ -180,13 +150,8 @@ mod tests {
         fine("x x x 1/1 5/4 x");
         fine("x x x 7/1 12/4 x");
         // The same grip fits again behind a capo, where the frets lie closer.
-        let capo = Instrument::try_new(
-            crate::neck::Tuning::standard(),
-            19,
-            Instrument::CLASSICAL_SCALE,
-            5,
-        )
-        .unwrap();
+        let capo =
+            Instrument::try_new(crate::neck::Tuning::standard(), 19, Instrument::CLASSICAL_SCALE, 5).unwrap();
         assert_eq!(grip(&capo, &Hand::default(), &written("x x x 1/1 6/4 x")), []);
     }
 

@@ -120,9 +120,7 @@ impl GripFault {
     /// Whether a finger or string that was just put down has to do with it: else it was told before.
     pub(super) fn concerns(&self, stops: &[Stop], strings: StringSet) -> bool {
         let moved = |finger: Finger| {
-            stops
-                .iter()
-                .any(|s| s.finger == Some(finger) && strings.contains(s.place.string))
+            stops.iter().any(|s| s.finger == Some(finger) && strings.contains(s.place.string))
         };
         match *self {
             Self::OffTheNeck(place) | Self::NoFinger(place) => strings.contains(place.string),
@@ -146,10 +144,8 @@ struct Pressing {
 
 /// Every rule that the sounding strings break together.
 pub(super) fn judge(instrument: &Instrument, hand: &Hand, stops: &[Stop]) -> Vec<GripFault> {
-    let mut faults: Vec<GripFault> = stops
-        .iter()
-        .filter_map(|stop| fault_of_place(instrument, *stop))
-        .collect();
+    let mut faults: Vec<GripFault> =
+        stops.iter().filter_map(|stop| fault_of_place(instrument, *stop)).collect();
     let fingers = pressing(stops);
     for (index, one) in fingers.iter().enumerate() {
         faults.extend(faults_of_finger(instrument, hand, one, stops));
@@ -166,10 +162,7 @@ fn fault_of_place(instrument: &Instrument, stop: Stop) -> Option<GripFault> {
         return Some(GripFault::OffTheNeck(place));
     }
     match (place.fret.is_open(), stop.finger) {
-        (true, Some(finger)) => Some(GripFault::FingerOnOpen {
-            string: place.string,
-            finger,
-        }),
+        (true, Some(finger)) => Some(GripFault::FingerOnOpen { string: place.string, finger }),
         (false, None) => Some(GripFault::NoFinger(place)),
         _ => None,
     }
@@ -203,39 +196,25 @@ fn faults_of_finger(instrument: &Instrument, hand: &Hand, one: &Pressing, stops:
     }
     let here = one.places[0];
     if let Some(there) = one.places.iter().find(|p| p.fret != here.fret) {
-        faults.push(GripFault::TwoPlaces {
-            finger,
-            here,
-            there: *there,
-        });
+        faults.push(GripFault::TwoPlaces { finger, here, there: *there });
         return faults;
     }
     let strings = one.places.iter().map(|p| p.string);
-    let (highest, lowest) = (
-        strings.clone().min().unwrap_or(here.string),
-        strings.max().unwrap_or(here.string),
-    );
+    let (highest, lowest) =
+        (strings.clone().min().unwrap_or(here.string), strings.max().unwrap_or(here.string));
     if finger != Finger::Index && lowest.index() - highest.index() > 2 {
-        faults.push(GripFault::BarreTooWide {
-            finger,
-            highest,
-            lowest,
-        });
+        faults.push(GripFault::BarreTooWide { finger, highest, lowest });
     }
     let within = |s: &&Stop| s.finger != Some(finger) && s.place.string > highest && s.place.string < lowest;
     faults.extend(stops.iter().filter(within).filter_map(|stop| {
         match (stop.place.fret.cmp(&here.fret), stop.finger) {
-            (Ordering::Less, _) => Some(GripFault::BarreOverLower {
-                finger,
-                fret: here.fret,
-                under: stop.place,
-            }),
+            (Ordering::Less, _) => {
+                Some(GripFault::BarreOverLower { finger, fret: here.fret, under: stop.place })
+            }
             // The barring finger already lies there: a rule of this project, it follows from hands having no room.
-            (Ordering::Equal, Some(standing)) => Some(GripFault::FingerOnBarre {
-                finger,
-                standing,
-                fret: here.fret,
-            }),
+            (Ordering::Equal, Some(standing)) => {
+                Some(GripFault::FingerOnBarre { finger, standing, fret: here.fret })
+            }
             _ => None,
         }
     }));
@@ -252,10 +231,7 @@ fn faults_of_pair(
     let mut faults = Vec::new();
     let pairs = || {
         let others = || higher.places.iter().copied();
-        lower
-            .places
-            .iter()
-            .flat_map(move |a| others().map(move |b| (*a, b)))
+        lower.places.iter().flat_map(move |a| others().map(move |b| (*a, b)))
     };
     if lower.finger != Finger::Thumb {
         if let Some((a, b)) = pairs().find(|(a, b)| a.fret > b.fret) {
@@ -281,12 +257,7 @@ fn faults_of_pair(
     let apart = pairs().map(distance).max().unwrap_or_default();
     let limit = hand.span(lower.finger, higher.finger).practical;
     if apart > limit {
-        faults.push(GripFault::OutOfReach {
-            lower: lower.finger,
-            higher: higher.finger,
-            apart,
-            limit,
-        });
+        faults.push(GripFault::OutOfReach { lower: lower.finger, higher: higher.finger, apart, limit });
     }
     faults
 }

@@ -14,16 +14,9 @@ pub fn melody(score: &Score, source: &Tune, transpose: Interval) -> Vec<Violatio
     let mut violations = bars(score, source);
     for note in source.melody() {
         let rules = faults_of_note(score, note, transpose);
-        violations.extend(
-            rules
-                .into_iter()
-                .map(|rule| Violation::new(source, note.at, rule)),
-        );
+        violations.extend(rules.into_iter().map(|rule| Violation::new(source, note.at, rule)));
     }
-    let lost = source
-        .chords()
-        .iter()
-        .filter(|chord| !is_kept(score, chord, transpose));
+    let lost = source.chords().iter().filter(|chord| !is_kept(score, chord, transpose));
     violations.extend(lost.map(|c| Violation::new(source, c.at, Rule::ChordMissing(c.symbol.clone()))));
     violations.sort_by_key(|v| v.at);
     violations
@@ -36,18 +29,12 @@ fn bars(score: &Score, source: &Tune) -> Vec<Violation> {
         .zip(theirs)
         .filter(|(our, their)| our.length != their.length)
         .map(|(our, their)| {
-            let rule = Rule::BarLength {
-                score: our.length,
-                tune: their.length,
-            };
+            let rule = Rule::BarLength { score: our.length, tune: their.length };
             Violation::new(source, their.start, rule)
         })
         .collect();
     if ours.len() != theirs.len() {
-        let rule = Rule::BarCount {
-            score: ours.len(),
-            tune: theirs.len(),
-        };
+        let rule = Rule::BarCount { score: ours.len(), tune: theirs.len() };
         violations.push(Violation::new(source, source.end(), rule));
     }
     violations
@@ -66,11 +53,7 @@ fn faults_of_note(score: &Score, note: &MelodyNote, transpose: Interval) -> Vec<
     };
     let mut rules = Vec::new();
     if kept.length != note.length {
-        rules.push(Rule::MelodyLength {
-            pitch: wanted,
-            sounds: kept.length,
-            written: note.length,
-        });
+        rules.push(Rule::MelodyLength { pitch: wanted, sounds: kept.length, written: note.length });
     }
     match (note.tied_in, kept.tied_in) {
         (true, false) => rules.push(Rule::MelodyStruck(wanted)),
@@ -78,10 +61,7 @@ fn faults_of_note(score: &Score, note: &MelodyNote, transpose: Interval) -> Vec<
         _ => (),
     }
     let above: Option<Pitch> = here().map(ScoreNote::pitch).filter(|p| *p > wanted).max();
-    rules.extend(above.map(|above| Rule::MelodyCovered {
-        melody: wanted,
-        above,
-    }));
+    rules.extend(above.map(|above| Rule::MelodyCovered { melody: wanted, above }));
     rules
 }
 
@@ -142,10 +122,7 @@ mod tests {
     #[test]
     fn a_kept_melody_is_fine() {
         let source = source("1 2 1 0 - a");
-        assert_eq!(
-            sentences(&source, &["1 2 1 0 - a", "1 1 5 3 3 p", "0 1 1 3 3 a"], 0),
-            [""; 0]
-        );
+        assert_eq!(sentences(&source, &["1 2 1 0 - a", "1 1 5 3 3 p", "0 1 1 3 3 a"], 0), [""; 0]);
         // The same pitch on another string is the same melody.
         assert_eq!(sentences(&source, &["1 2 2 5 4 a"], 0), [""; 0]);
     }
@@ -186,10 +163,7 @@ mod tests {
             sentences(&tied, &["1 2 1 0 - a"], 0),
             ["bar 1, beat 2: the melody note E4 is struck, but it is tied to the one before"]
         );
-        assert_eq!(
-            sentences(&source("1 2 1 0 - a"), &["1 2 1 0 - - tied"], 0).len(),
-            1
-        );
+        assert_eq!(sentences(&source("1 2 1 0 - a"), &["1 2 1 0 - - tied"], 0).len(), 1);
     }
 
     #[test]
@@ -211,25 +185,16 @@ mod tests {
         let mut parts = source.clone().into_parts();
         parts.bars[1].length = Ticks::QUARTER * 3;
         let shorter = Tune::try_new(parts.clone()).unwrap();
-        parts.bars.push(Bar {
-            number: "3".to_owned(),
-            ..parts.bars[0].clone()
-        });
+        parts.bars.push(Bar { number: "3".to_owned(), ..parts.bars[0].clone() });
         let longer = Tune::try_new(parts).unwrap();
         let mut score = score_of(&["1 2 1 0 - a"], &symbol(Step::C));
         score.tune = Arc::new(shorter);
         let told = |score: &Score| {
-            melody(score, &source, Interval::new(0))
-                .iter()
-                .map(ToString::to_string)
-                .collect::<Vec<_>>()
+            melody(score, &source, Interval::new(0)).iter().map(ToString::to_string).collect::<Vec<_>>()
         };
         let short = "bar 2, beat 1: the bar lasts 3 in quarter notes, but 4 in the tune";
         assert_eq!(told(&score), [short]);
         score.tune = Arc::new(longer);
-        assert_eq!(
-            told(&score),
-            [short, "bar 2, beat 5: there are 3 bars, but 2 in the tune"]
-        );
+        assert_eq!(told(&score), [short, "bar 2, beat 5: there are 3 bars, but 2 in the tune"]);
     }
 }

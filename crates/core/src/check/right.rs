@@ -76,11 +76,7 @@ pub(super) fn judge(hand: &Hand, struck: &[ScoreNote]) -> Vec<StrokeFault> {
             continue;
         }
         if finger != RightFinger::Thumb {
-            faults.push(StrokeFault::TwoStrings {
-                finger,
-                highest,
-                lowest,
-            });
+            faults.push(StrokeFault::TwoStrings { finger, highest, lowest });
         } else if strings.len() <= lowest.index() - highest.index() {
             faults.push(StrokeFault::BrokenBrush { highest, lowest });
         }
@@ -89,10 +85,7 @@ pub(super) fn judge(hand: &Hand, struck: &[ScoreNote]) -> Vec<StrokeFault> {
     faults.extend(crossing(struck));
     let limit = hand.plucks_at_once();
     if struck.len() > limit && !brushes {
-        faults.push(StrokeFault::TooMany {
-            strings: struck.len(),
-            limit,
-        });
+        faults.push(StrokeFault::TooMany { strings: struck.len(), limit });
     }
     faults
 }
@@ -104,14 +97,10 @@ fn strings_of(struck: &[ScoreNote], finger: RightFinger) -> StringSet {
 
 /// The first pair of neighbours, from the bass up, whose letters run backwards.
 fn crossing(struck: &[ScoreNote]) -> Option<StrokeFault> {
-    let mut fingers: Vec<(StringIndex, RightFinger)> = struck
-        .iter()
-        .filter_map(|n| Some((n.place.string, n.pluck?)))
-        .collect();
+    let mut fingers: Vec<(StringIndex, RightFinger)> =
+        struck.iter().filter_map(|n| Some((n.place.string, n.pluck?))).collect();
     fingers.sort_unstable_by(|a, b| b.cmp(a));
-    let crossed = fingers
-        .windows(2)
-        .find(|pair| pair[0].0 != pair[1].0 && pair[0].1 > pair[1].1)?;
+    let crossed = fingers.windows(2).find(|pair| pair[0].0 != pair[1].0 && pair[0].1 > pair[1].1)?;
     Some(StrokeFault::Crossed {
         bass: crossed[0].1,
         bass_string: crossed[0].0,

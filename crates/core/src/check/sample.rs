@@ -44,26 +44,10 @@ pub(super) fn note(text: &str) -> ScoreNote {
 /// A tune of these melody notes with one chord symbol at its beginning.
 pub(super) fn tune_of(melody: Vec<MelodyNote>, symbol: &ChordSymbol) -> Tune {
     let bars = (1..=BARS)
-        .map(|number| {
-            Bar::plain(
-                number.to_string(),
-                Metre::COMMON.bar(),
-                Metre::COMMON,
-                Key::default(),
-            )
-        })
+        .map(|number| Bar::plain(number.to_string(), Metre::COMMON.bar(), Metre::COMMON, Key::default()))
         .collect();
-    let chords = vec![ChordAt {
-        at: Ticks::ZERO,
-        symbol: symbol.clone(),
-    }];
-    Tune::try_new(TuneParts {
-        bars,
-        melody,
-        chords,
-        ..TuneParts::default()
-    })
-    .unwrap()
+    let chords = vec![ChordAt { at: Ticks::ZERO, symbol: symbol.clone() }];
+    Tune::try_new(TuneParts { bars, melody, chords, ..TuneParts::default() }).unwrap()
 }
 
 /// A score of these notes on a classical guitar; its tune's melody is the last of them.
@@ -78,9 +62,5 @@ pub(super) fn score_of(notes: &[&str], symbol: &ChordSymbol) -> Score {
         tied_in: false,
         tied_out: false,
     };
-    Score {
-        tune: Arc::new(tune_of(vec![melody], symbol)),
-        instrument: Instrument::classical(),
-        notes,
-    }
+    Score { tune: Arc::new(tune_of(vec![melody], symbol)), instrument: Instrument::classical(), notes }
 }

@@ -28,10 +28,7 @@ pub fn score(score: &Score, hand: &Hand) -> Vec<Violation> {
             .filter(|fault| fault.concerns(&moment.stops, moment.new))
             .map(Rule::from);
         let right = right::judge(hand, &moment.struck).into_iter().map(Rule::from);
-        violations.extend(
-            left.chain(right)
-                .map(|rule| Violation::new(&score.tune, moment.at, rule)),
-        );
+        violations.extend(left.chain(right).map(|rule| Violation::new(&score.tune, moment.at, rule)));
     }
     violations.sort_by_key(|v| v.at);
     violations
@@ -61,10 +58,7 @@ fn strings_in_use(score: &Score) -> Vec<Violation> {
             let rule = if before.at == note.at {
                 Rule::StringTwice(string)
             } else {
-                Rule::StillSounding {
-                    string,
-                    since: score.tune.bar_beat(before.at),
-                }
+                Rule::StillSounding { string, since: score.tune.bar_beat(before.at) }
             };
             violations.push(Violation::new(&score.tune, note.at, rule));
         }
@@ -95,13 +89,7 @@ fn moments(score: &Score) -> Vec<Moment> {
         live.extend_from_slice(beginning);
         moments.push(Moment {
             at,
-            stops: live
-                .iter()
-                .map(|n| Stop {
-                    place: n.place,
-                    finger: n.finger,
-                })
-                .collect(),
+            stops: live.iter().map(|n| Stop { place: n.place, finger: n.finger }).collect(),
             new: beginning.iter().map(|n| n.place.string).collect(),
             struck: beginning.iter().filter(|n| !n.tied_in).copied().collect(),
         });
@@ -117,10 +105,7 @@ mod tests {
 
     fn sentences_of(hand: Hand, notes: &[&str]) -> Vec<String> {
         let score = score_of(notes, &ChordSymbol::NoChord);
-        super::score(&score, &hand)
-            .iter()
-            .map(ToString::to_string)
-            .collect()
+        super::score(&score, &hand).iter().map(ToString::to_string).collect()
     }
 
     /// The sentences about a score whose notes are written `at length string fret finger pluck`, in quarters.
@@ -135,13 +120,7 @@ mod tests {
 
     #[test]
     fn an_honest_score_is_fine() {
-        fine(&[
-            "0 4 5 3 3 p",
-            "0 1 2 1 1 m",
-            "0 1 3 0 - i",
-            "1 1 2 3 4 m",
-            "2 2 1 0 - a",
-        ]);
+        fine(&["0 4 5 3 3 p", "0 1 2 1 1 m", "0 1 3 0 - i", "1 1 2 3 4 m", "2 2 1 0 - a"]);
     }
 
     #[test]
@@ -149,19 +128,13 @@ mod tests {
         let mut score = score_of(&["0 1 2 1 1 m"], &ChordSymbol::NoChord);
         score.notes[0].place.fret = crate::neck::Fret::new(3);
         let violations = super::score(&score, &Hand::default());
-        assert_eq!(
-            violations[0].to_string(),
-            "bar 1, beat 1: string 2, fret 3 sounds D4, but C4 is written"
-        );
+        assert_eq!(violations[0].to_string(), "bar 1, beat 1: string 2, fret 3 sounds D4, but C4 is written");
         assert_eq!(violations.len(), 1);
     }
 
     #[test]
     fn a_note_has_a_length() {
-        assert_eq!(
-            sentences(&["1 0 2 1 1 m"]),
-            ["bar 1, beat 2: the note on string 2 has no length"]
-        );
+        assert_eq!(sentences(&["1 0 2 1 1 m"]), ["bar 1, beat 2: the note on string 2 has no length"]);
     }
 
     #[test]
@@ -206,10 +179,7 @@ mod tests {
 
     #[test]
     fn every_stroke_has_a_finger() {
-        assert_eq!(
-            sentences(&["0 1 2 1 1 -"]),
-            ["bar 1, beat 1: no right-hand finger strikes string 2"]
-        );
+        assert_eq!(sentences(&["0 1 2 1 1 -"]), ["bar 1, beat 1: no right-hand finger strikes string 2"]);
         fine(&["0 1 2 1 1 - tied"]);
     }
 
@@ -217,10 +187,7 @@ mod tests {
     fn the_little_finger_plucks_only_where_it_may() {
         let notes = ["0 1 1 0 - c"];
         assert_eq!(sentences(&notes).len(), 1);
-        let five = Hand {
-            little_plucks: true,
-            ..Hand::default()
-        };
+        let five = Hand { little_plucks: true, ..Hand::default() };
         assert_eq!(sentences_of(five, &notes), [""; 0]);
     }
 
@@ -253,13 +220,7 @@ mod tests {
         assert!(told.contains(
             &"bar 1, beat 1: 5 strings are struck at once without a brush, and this hand plucks 4".to_owned()
         ));
-        fine(&[
-            "0 1 6 0 - p",
-            "0 1 5 0 - p",
-            "0 1 4 0 - i",
-            "0 1 3 0 - m",
-            "0 1 2 0 - a",
-        ]);
+        fine(&["0 1 6 0 - p", "0 1 5 0 - p", "0 1 4 0 - i", "0 1 3 0 - m", "0 1 2 0 - a"]);
     }
 
     #[test]

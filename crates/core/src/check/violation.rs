@@ -25,11 +25,7 @@ pub struct Violation {
 
 impl Violation {
     pub(super) fn new(tune: &Tune, at: Ticks, rule: impl Into<Rule>) -> Self {
-        Self {
-            at,
-            bar_beat: tune.bar_beat(at),
-            rule: rule.into(),
-        }
+        Self { at, bar_beat: tune.bar_beat(at), rule: rule.into() }
     }
 }
 

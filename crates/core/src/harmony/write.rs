@@ -94,11 +94,7 @@ impl Chord {
             .collect();
         match self.kind {
             Kind::SuspendedFourth | Kind::SuspendedSecond => {
-                let sus = if self.kind == Kind::SuspendedFourth {
-                    "sus4"
-                } else {
-                    "sus2"
-                };
+                let sus = if self.kind == Kind::SuspendedFourth { "sus4" } else { "sus2" };
                 let (prefix, count) = match added.as_slice() {
                     [(7, 0), (9, 0), (13, 0), ..] => ("13", 3),
                     [(7, 0), (9, 0), ..] => ("9", 2),

@@ -10,8 +10,8 @@ use crate::look;
 use crate::points::{Point, Points};
 use crate::system::Line;
 
-/// How thick the line is.
-const WIDTH: Points = Points::new(1.5);
+/// How thick the line is; the string's own line runs through its middle.
+const WIDTH: Points = Points::new(2.8);
 /// From a figure to its line.
 const AFTER_FIGURE: Points = Points::new(2.0);
 /// From the line to the column where the note has ended.

@@ -19,7 +19,7 @@ const ROW: Points = Points::new(14.0);
 /// From the line of a row up to the bracket of an ending.
 const BRACKET: Points = Points::new(9.5);
 /// White between signs in one row; the brackets of endings that follow one another bring their own.
-const GAP: Points = Points::new(1.5);
+const GAP: Points = Points::new(1.0);
 
 /// A sign before it has a row: drawn on the line 0.
 struct Pending {

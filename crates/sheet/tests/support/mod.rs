@@ -6,7 +6,8 @@ use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Chord, ChordSymbol, Degree, DegreeKind, Key, Kind, Mode};
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
+use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Tuning};
+use handspan_core::pitch::Pitch;
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, Ending, Jump, MelodyNote, TempoAt, Tune, TuneParts};
@@ -16,10 +17,10 @@ type Stroke = (u8, u8, u8, char);
 
 /// What is struck at once: a length of the melody in sixteenths, the notes from high to low (the first is the melody),
 /// and how long the others ring, in sixteenths.
-pub struct Beat(pub i64, pub &'static [Stroke], pub i64);
+pub(crate) struct Beat(pub(crate) i64, pub(crate) &'static [Stroke], pub(crate) i64);
 
 /// A tune being set down.
-pub struct Writer {
+pub(crate) struct Writer {
     parts: TuneParts,
     notes: Vec<ScoreNote>,
     instrument: Instrument,
@@ -68,7 +69,7 @@ fn sixteenths(count: i64) -> Ticks {
 }
 
 impl Writer {
-    pub fn new(title: &str, metre: Metre, fifths: i8) -> Self {
+    pub(crate) fn new(title: &str, metre: Metre, fifths: i8) -> Self {
         let parts = TuneParts {
             title: title.to_owned(),
             composer: "Vera Lindholt".to_owned(),
@@ -84,14 +85,14 @@ impl Writer {
         }
     }
 
-    pub fn tempo(mut self, quarters: u16) -> Self {
+    pub(crate) fn tempo(mut self, quarters: u16) -> Self {
         let tempo = Tempo::try_new(quarters).unwrap();
         self.parts.tempi.push(TempoAt { at: self.at, tempo });
         self
     }
 
     /// A bar: its chords (sixteenths after the line, symbol) and its strokes; a stroke without notes is a rest.
-    pub fn bar(mut self, chords: &[(i64, &str)], beats: &[Beat]) -> Self {
+    pub(crate) fn bar(mut self, chords: &[(i64, &str)], beats: &[Beat]) -> Self {
         let length = beats.iter().map(|b| sixteenths(b.0)).sum();
         let number = (self.parts.bars.len() + 1).to_string();
         self.parts.bars.push(Bar::plain(number, length, self.metre, self.key));
@@ -144,7 +145,7 @@ impl Writer {
     }
 
     /// Lengthens the last melody note: a tie into what comes next, which has to be given as a rest.
-    pub fn tied(mut self, more: i64) -> Self {
+    pub(crate) fn tied(mut self, more: i64) -> Self {
         let melody = self.parts.melody.last_mut().unwrap();
         melody.length += sixteenths(more);
         let at = melody.at;
@@ -153,13 +154,26 @@ impl Writer {
         self
     }
 
+    /// A bar of two triplets of eighths, one of quarters.
+    pub(crate) fn triplets(mut self) -> Self {
+        let number = (self.parts.bars.len() + 1).to_string();
+        let bar = Bar::plain(number, self.metre.bar(), self.metre, self.key);
+        self.parts.bars.push(bar);
+        let thirds = |count| Ticks::from_quarter_parts(count, 3).unwrap();
+        for length in [1, 1, 1, 2, 1, 2, 2, 2].map(thirds) {
+            self.stroke((2, 8, 1, 'm'), true, length);
+            self.at += length;
+        }
+        self
+    }
+
     /// Marks the last bar.
-    pub fn mark(mut self, mark: impl FnOnce(&mut Bar)) -> Self {
+    pub(crate) fn mark(mut self, mark: impl FnOnce(&mut Bar)) -> Self {
         mark(self.parts.bars.last_mut().unwrap());
         self
     }
 
-    pub fn score(mut self) -> Score {
+    pub(crate) fn score(mut self) -> Score {
         self.notes.sort_by_key(|n| (n.at, n.place.string));
         Score {
             tune: Arc::new(Tune::try_new(self.parts).unwrap()),
@@ -174,7 +188,7 @@ fn ending(pass: u8) -> Option<Ending> {
 }
 
 /// Twenty bars in four: repeats, endings, a coda, ties, triplets of no kind, dotted figures.
-pub fn evening() -> Score {
+pub(crate) fn evening() -> Score {
     let eight = |w: Writer| {
         w.bar(
             &[(0, "Cmaj7"), (8, "A7b9")],
@@ -261,7 +275,7 @@ pub fn evening() -> Score {
 }
 
 /// Eight bars of six eighths with a pickup.
-pub fn ferry() -> Score {
+pub(crate) fn ferry() -> Score {
     let six = Metre::try_new(6, 8).unwrap();
     let verse = |w: Writer| {
         w.bar(&[(0, "D"), (6, "A7/C#")], &[
@@ -284,4 +298,51 @@ pub fn ferry() -> Score {
         w = verse(w);
     }
     w.mark(|b| b.fine = true).score()
+}
+
+/// Six bars of triplets, short values, dotted rests and an instrument of seven strings in another tuning, with a capo.
+pub(crate) fn crossing() -> Score {
+    let mut w = Writer::new("Crossing the Lock", Metre::COMMON, -3).tempo(72);
+    let tuning = Tuning::from_low_to_high("seven strings", [35, 40, 45, 50, 55, 59, 64].map(Pitch::new));
+    w.instrument = Instrument::try_new(tuning, 19, Instrument::CLASSICAL_SCALE, 2).unwrap();
+    for _ in 0..3 {
+        w = w
+            .bar(&[(0, "Bbmaj7#11"), (4, "Am7"), (8, "Dm7b5/Ab"), (12, "G7#9")], &[
+                Beat(1, &[(1, 12, 4, 'a'), (2, 10, 1, 'm'), (7, 10, 2, 'p')], 4),
+                Beat(1, &[(1, 10, 1, 'm')], 0),
+                Beat(1, &[(2, 13, 4, 'i')], 0),
+                Beat(1, &[(2, 11, 2, 'm')], 0),
+                Beat(3, &[(1, 8, 1, 'a'), (3, 9, 2, 'i'), (7, 8, 1, 'p')], 4),
+                Beat(1, &[(1, 10, 3, 'm')], 0),
+                Beat(1, &[], 0),
+                Beat(3, &[(1, 12, 4, 'a'), (4, 10, 2, 'p')], 4),
+                Beat(4, &[(1, 10, 1, 'a'), (2, 10, 1, 'm'), (3, 10, 1, 'i'), (4, 10, 1, 'p'), (7, 11, 2, 'p')], 4),
+            ])
+            .triplets();
+    }
+    w.score()
+}
+
+/// Forty-eight bars over several pages.
+pub(crate) fn long_walk() -> Score {
+    let mut w = Writer::new("The Long Walk Round", Metre::try_new(3, 4).unwrap(), 1).tempo(138);
+    for bar in 0..48 {
+        w = w.bar(&[(0, ["G6", "Em7", "Am7", "D7"][bar % 4])], &[
+            Beat(4, &[(1, 3, 4, 'a'), (3, 0, 0, 'm'), (4, 0, 0, 'i'), (6, 3, 3, 'p')], 12),
+            Beat(2, &[(2, 3, 4, 'm')], 0),
+            Beat(2, &[(2, 1, 1, 'i')], 0),
+            Beat(4, &[(2, 0, 0, 'm')], 0),
+        ]);
+        if bar % 16 == 0 {
+            w = w.mark(|b| b.section = Some(format!("Part {}", bar / 16 + 1)));
+        }
+    }
+    w.score()
+}
+
+/// One bar under a title.
+pub(crate) fn titled(title: &str) -> Score {
+    Writer::new(title, Metre::COMMON, 0)
+        .bar(&[(0, "C")], &[Beat(16, &[(2, 1, 1, 'i'), (5, 3, 3, 'p')], 16)])
+        .score()
 }

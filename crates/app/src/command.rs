@@ -8,8 +8,7 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, Modifiers};
 use handspan_core::arrangement::Edit;
-use handspan_core::grip::BassChoice;
-use handspan_core::grip::ranking::Order;
+use handspan_core::grip::{BassChoice, Order};
 use handspan_core::neck::StringIndex;
 use handspan_core::time::Ticks;
 

@@ -33,9 +33,7 @@ pub fn chord_at(score: &Score, at: Ticks) -> String {
 
 /// A chord symbol with real signs.
 pub fn chord(symbol: &ChordSymbol) -> String {
-    symbol
-        .chord()
-        .map_or_else(|| "N.C.".to_owned(), |c| format!("{:#}", c.root))
+    format!("{symbol:#}")
 }
 
 /// Points with a real minus sign.

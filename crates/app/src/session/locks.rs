@@ -117,7 +117,7 @@ impl Session {
         if !shown.is_preview {
             return Some(shown.grip.only(moment.struck));
         }
-        let held = wish_at(self.work(), self.arrangement()?, self.moment).held;
+        let held = wish_at(self.work(), self.arrangement()?, self.moment)?.held;
         Some(shown.grip.only(shown.grip.strings().without(held.strings())))
     }
 }

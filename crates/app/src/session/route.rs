@@ -80,7 +80,6 @@ impl Session {
         };
         match outcome {
             Outcome::Answer(Ok(arrangement)) => self.adopt(arrangement),
-            Outcome::Answer(Err(Impossible::Stopped)) => {}
             Outcome::Answer(Err(reason)) => {
                 self.notice = Some(Notice::failed(reason.to_string()));
             }

@@ -5,7 +5,7 @@ mod dialog;
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, CentralPanel, Context, Frame, Margin, Panel, Stroke, Ui, ViewportBuilder, ViewportCommand,
+    self, Align, CentralPanel, Context, Frame, Layout, Margin, Panel, Ui, ViewportBuilder, ViewportCommand,
 };
 
 use crate::command::{Command, FileWish, ViewWish, entries};
@@ -13,7 +13,6 @@ use crate::job::Lane;
 use crate::panels::neck::NeckModel;
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
 use crate::panels::voicings::Voicings;
-use crate::panels::widgets::quiet;
 use crate::panels::{Look, Queue, grip, hands, keys, neck, status};
 use crate::session::Session;
 use crate::theme::{STEP, Theme};
@@ -22,7 +21,7 @@ use dialog::Dialogs;
 /// Height of the hands bar.
 const HANDS: f32 = 48.0;
 /// Height of the status line.
-const STATUS: f32 = 40.0;
+const STATUS: f32 = 36.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
 
@@ -100,6 +99,7 @@ impl App {
                 .inner_margin(Margin::symmetric(4 * STEP as i8, 0))
         };
         let bottom = bar(palette.ground).inner_margin(Margin::symmetric(0, STEP as i8));
+        let ribbon = bar(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, STEP as i8));
         Panel::top("hands")
             .exact_size(HANDS)
             .frame(bar(palette.panel))
@@ -220,27 +220,29 @@ fn weight(modifiers: egui::Modifiers) -> u8 {
 }
 
 /// What to try first, in three lines.
+const FIRST_STEPS: [&str; 3] = [
+    "→ and ← step through the tune; the neck shows the grip and where each finger came from.",
+    "↓ and ↑ show other grips for the same melody note; Enter takes one, and the rest is arranged around it.",
+    "Drag along the tune below to select a passage. Ctrl+O opens your own lead sheet, Ctrl+E writes the sheet.",
+];
+
 fn first_steps(ui: &mut Ui, look: &Look, queue: &mut Queue) {
-    let palette = &look.palette;
     let frame = Frame::NONE
-        .fill(palette.panel)
+        .fill(look.palette.panel)
         .corner_radius(look.sizes.radius)
-        .stroke(Stroke::NONE)
-        .inner_margin(Margin::same(3 * STEP as i8));
+        .inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8));
     frame.show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        for line in [
-            "→ and ← step through the tune; the neck shows the grip and where each finger came from.",
-            "↓ and ↑ show other grips with the same melody note; Enter takes one, and the rest is arranged around it.",
-            "R finds the easiest route again, Ctrl+E writes the sheet, Ctrl+O opens your own lead sheet.",
-        ] {
-            ui.label(line);
-        }
         ui.horizontal(|ui| {
-            if ui.button("Got it").clicked() {
-                queue.push(Command::View(ViewWish::DismissFirstSteps));
-            }
-            ui.label(quiet(look, "? lists every key"));
+            ui.vertical(|ui| {
+                for line in FIRST_STEPS {
+                    ui.label(line);
+                }
+            });
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if ui.button("Got it").clicked() {
+                    queue.push(Command::View(ViewWish::DismissFirstSteps));
+                }
+            });
         });
     });
     ui.add_space(2.0 * STEP);

@@ -29,11 +29,11 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     ui.label(quiet(look, &model.sentence));
     ui.add_space(2.0 * STEP);
     head(ui, look, "Holding it");
-    terms(ui, look, &model.grip);
+    ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
     head(ui, look, "Getting there");
     match &model.moved {
-        Some(moved) => terms(ui, look, moved),
+        Some(moved) => drop(ui.scope(|ui| terms(ui, look, moved))),
         None => {
             ui.label(quiet(look, "the first moment: nothing to leave"));
         }
@@ -45,6 +45,8 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
 }
 
 fn terms(ui: &mut Ui, look: &Look, terms: &[Term]) {
+    ui.spacing_mut().interact_size.y = 5.0 * STEP;
+    ui.spacing_mut().item_spacing.y = 0.0;
     if terms.is_empty() {
         ui.label(quiet(look, "no effort"));
     }

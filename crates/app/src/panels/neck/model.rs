@@ -214,7 +214,8 @@ fn barres(grip: &Grip, instrument: &Instrument) -> Vec<Barre> {
             to: over.next_back()?,
         })
     };
-    grip.fingers()
+    grip.digits()
+        .iter()
         .filter_map(|(_, fret, strings)| barre(strings, fret))
         .collect()
 }

@@ -51,7 +51,7 @@ pub fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, strings:
         let at = pos2(x(strings - 1) - 9.0, y(0) + down / 2.0);
         painter.text(at, Align2::RIGHT_CENTER, first, small.clone(), look.palette.quiet);
     }
-    for (_, fret, over) in grip.fingers() {
+    for (_, fret, over) in grip.digits().iter() {
         if let (Some(high), Some(low)) = (
             over.iter().next(),
             over.iter().next_back().filter(|_| over.len() > 1),

@@ -1,19 +1,9 @@
 //! What the list of grips shows.
 
-use handspan_core::grip::ranking::Order;
-use handspan_core::grip::{Grip, GripEffort, MoveEffort};
+use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order};
 
 use crate::names;
 use crate::session::Session;
-
-/// The orders with their names.
-pub const ORDERS: [(Order, &str); 5] = [
-    (Order::Easiest, "easiest"),
-    (Order::LeastMove, "least move"),
-    (Order::LeastStretch, "least stretch"),
-    (Order::MostOpen, "most open strings"),
-    (Order::Fullest, "fullest"),
-];
 
 /// The list as a whole; its rows are made when they come into sight.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -91,7 +81,7 @@ impl VoicingRow {
             terms: grip_terms(&ranked.effort)
                 .chain(moved.into_iter().flat_map(move_terms))
                 .collect(),
-            total: ranked.total.points(),
+            total: ranked.total().points(),
         })
     }
 

@@ -6,7 +6,8 @@ use eframe::egui::{
 };
 
 use super::chord_box;
-use super::model::{ORDERS, VoicingRow, VoicingsModel};
+use super::model::{VoicingRow, VoicingsModel};
+use handspan_core::grip::Order;
 use crate::command::{Browse, Command, LockWish};
 use crate::names;
 use crate::panels::widgets::{quiet, weighty};
@@ -15,7 +16,7 @@ use crate::session::Session;
 use crate::theme::{STEP, medium, strong};
 
 /// How high a row is.
-const ROW: f32 = 80.0;
+const ROW: f32 = 76.0;
 
 /// What the list remembers from frame to frame.
 #[derive(Debug, Default)]
@@ -76,15 +77,14 @@ fn top(ui: &mut Ui, look: &Look, model: &VoicingsModel, queue: &mut Queue) {
             .find(|(o, _)| *o == model.order)
             .map_or("", |(_, name)| name);
         let mut chosen = model.order;
-        let label = ui.label(quiet(look, "first the"));
         let combo = ComboBox::from_id_salt("order")
-            .selected_text(name)
+            .selected_text(format!("{} first", model.order.name()))
             .show_ui(ui, |ui| {
                 for (order, name) in ORDERS {
                     ui.selectable_value(&mut chosen, order, name);
                 }
             });
-        combo.response.labelled_by(label.id);
+        combo.response.on_hover_text("How the grips are ranked");
         if chosen != model.order {
             queue.push(Command::Browse(Browse::By(chosen)));
         }

@@ -39,9 +39,7 @@ impl Step {
 
     /// The step named by a letter of either case.
     pub fn from_letter(letter: char) -> Option<Self> {
-        Self::ALL
-            .into_iter()
-            .find(|s| s.letter() == letter.to_ascii_uppercase())
+        Self::ALL.into_iter().find(|s| s.letter() == letter.to_ascii_uppercase())
     }
 
     /// The step so many letters up (or down).
@@ -79,10 +77,7 @@ impl Spelling {
     pub const fn from_fifths(fifths: i32) -> Self {
         const ORDER: [Step; 7] = [Step::F, Step::C, Step::G, Step::D, Step::A, Step::E, Step::B];
         let shifted = fifths + 1;
-        Self {
-            step: ORDER[shifted.rem_euclid(7) as usize],
-            alter: shifted.div_euclid(7) as i8,
-        }
+        Self { step: ORDER[shifted.rem_euclid(7) as usize], alter: shifted.div_euclid(7) as i8 }
     }
 
     /// The spelling of `class` that lies nearest to the middle of a key with so many fifths (sharps positive):
@@ -132,12 +127,7 @@ impl fmt::Display for Spelling {
             (false, false) => "#",
             (false, true) => "♯",
         };
-        write!(
-            f,
-            "{}{}",
-            self.step.letter(),
-            sign.repeat(usize::from(self.alter.unsigned_abs()))
-        )
+        write!(f, "{}{}", self.step.letter(), sign.repeat(usize::from(self.alter.unsigned_abs())))
     }
 }
 
@@ -167,19 +157,13 @@ impl SpelledPitch {
             Spelling::of_class_in(pitch.class(), 2)
         };
         let above_letter = i16::from(pitch.midi()) - spelling.step.semitones() - i16::from(spelling.alter);
-        Self {
-            spelling,
-            octave: (above_letter.div_euclid(12) - 1) as i8,
-        }
+        Self { spelling, octave: (above_letter.div_euclid(12) - 1) as i8 }
     }
 
     /// The same note moved by an interval and written for a key so many fifths further on the line of fifths.
     pub fn transposed(self, interval: Interval, fifths: i32) -> Option<Self> {
         let pitch = self.pitch()?.checked_add(interval)?;
-        Some(Self::new(
-            pitch,
-            Spelling::from_fifths(self.spelling.fifths() + fifths),
-        ))
+        Some(Self::new(pitch, Spelling::from_fifths(self.spelling.fifths() + fifths)))
     }
 }
 
@@ -221,10 +205,7 @@ mod tests {
 
     #[test]
     fn octaves_follow_the_letter() {
-        let b_sharp = SpelledPitch {
-            spelling: Spelling::new(Step::B, 1),
-            octave: 3,
-        };
+        let b_sharp = SpelledPitch { spelling: Spelling::new(Step::B, 1), octave: 3 };
         assert_eq!(b_sharp.pitch(), Some(Pitch::new(60)));
         assert_eq!(SpelledPitch::new(Pitch::new(60), b_sharp.spelling), b_sharp);
         let c_flat = SpelledPitch::new(Pitch::new(59), Spelling::new(Step::C, -1));
@@ -236,9 +217,6 @@ mod tests {
         let tritone = PitchClass::from_semitones(6);
         assert_eq!(Spelling::of_class_in(tritone, 1).to_string(), "F#");
         assert_eq!(Spelling::of_class_in(tritone, -4).to_string(), "Gb");
-        assert_eq!(
-            Spelling::of_class_in(PitchClass::from_semitones(10), 0).to_string(),
-            "Bb"
-        );
+        assert_eq!(Spelling::of_class_in(PitchClass::from_semitones(10), 0).to_string(), "Bb");
     }
 }

@@ -101,11 +101,7 @@ impl fmt::Display for Ticks {
 }
 
 const fn greatest_common_divisor(a: i64, b: i64) -> i64 {
-    if b == 0 {
-        a
-    } else {
-        greatest_common_divisor(b, a % b)
-    }
+    if b == 0 { a } else { greatest_common_divisor(b, a % b) }
 }
 
 /// A time signature: so many beats of a note value, 6/8 or 3/4.
@@ -172,9 +168,7 @@ impl Tempo {
 
     /// A tempo from data, or none outside its bounds.
     pub fn try_new(quarters_a_minute: u16) -> Option<Self> {
-        (Self::MIN..=Self::MAX)
-            .contains(&quarters_a_minute)
-            .then_some(Self(quarters_a_minute))
+        (Self::MIN..=Self::MAX).contains(&quarters_a_minute).then_some(Self(quarters_a_minute))
     }
 
     /// Quarter notes a minute.
@@ -222,10 +216,7 @@ mod tests {
 
     #[test]
     fn tempo_gives_clock_time() {
-        assert_eq!(
-            Tempo::try_new(120).unwrap().milliseconds(Ticks::QUARTER * 4),
-            2000
-        );
+        assert_eq!(Tempo::try_new(120).unwrap().milliseconds(Ticks::QUARTER * 4), 2000);
         assert_eq!(Tempo::try_new(0), None);
     }
 }

@@ -1,4 +1,21 @@
-//! Is it true and playable: judges any score from first principles.
+//! Is it true and playable: judges any grip and any score from first principles.
 //!
 //! Shares no code with [`crate::grip`]'s enumeration and [`crate::route`]: it knows the tables of [`crate::neck`] and
-//! [`crate::hand`], and works the rest out again.
+//! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment, [`score()`]
+//! a whole arrangement by its own signs, [`melody()`] an arrangement against the tune it was made from.
+
+mod grip;
+mod left;
+mod melody;
+mod right;
+#[cfg(test)]
+mod sample;
+mod score;
+mod violation;
+
+pub use grip::grip;
+pub use left::GripFault;
+pub use melody::melody;
+pub use right::StrokeFault;
+pub use score::score;
+pub use violation::{Rule, Violation};

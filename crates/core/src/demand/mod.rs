@@ -1,5 +1,7 @@
 //! What has to sound when: the demands of every moment, gathered from tune and plan.
 
+pub mod collect;
 pub mod moment;
 
-pub use moment::Part;
+pub use collect::demands;
+pub use moment::{Accompaniment, Demand, MelodyDemand, Part};

@@ -135,10 +135,7 @@ impl GripEffort {
 
     /// The terms that cost or gain something.
     pub fn terms(&self) -> impl Iterator<Item = (GripTerm, Effort)> + '_ {
-        GripTerm::ALL
-            .into_iter()
-            .map(|t| (t, self.term(t)))
-            .filter(|(_, e)| *e != Effort::NONE)
+        GripTerm::ALL.into_iter().map(|t| (t, self.term(t))).filter(|(_, e)| *e != Effort::NONE)
     }
 
     /// All terms together.

@@ -17,17 +17,11 @@ pub struct Hold {
 
 impl Hold {
     /// An open string.
-    pub const OPEN: Self = Self {
-        fret: Fret::OPEN,
-        finger: None,
-    };
+    pub const OPEN: Self = Self { fret: Fret::OPEN, finger: None };
 
     /// A string stopped at a fret by a finger.
     pub const fn stopped(fret: Fret, finger: Finger) -> Self {
-        Self {
-            fret,
-            finger: Some(finger),
-        }
+        Self { fret, finger: Some(finger) }
     }
 }
 
@@ -37,14 +31,40 @@ impl Hold {
 /// [`crate::check`] judges any.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Grip {
-    holds: [Option<Hold>; MAX_STRINGS],
+    /// A byte a string, so that searches copy and compare grips fast: 0 is silent, otherwise fret and digit.
+    strings: [u8; MAX_STRINGS],
+}
+
+/// Digits that a string can be held by: none (open) or one of five.
+const DIGITS: u8 = 6;
+
+const fn pack(hold: Option<Hold>) -> u8 {
+    match hold {
+        None => 0,
+        Some(Hold { fret, finger: None }) => 1 + fret.number() * DIGITS,
+        Some(Hold { fret, finger: Some(finger) }) => 2 + fret.number() * DIGITS + finger as u8,
+    }
+}
+
+const fn unpack(byte: u8) -> Option<Hold> {
+    if byte == 0 {
+        return None;
+    }
+    let fret = Fret::new((byte - 1) / DIGITS);
+    let finger = match (byte - 1) % DIGITS {
+        0 => None,
+        1 => Some(Finger::Thumb),
+        2 => Some(Finger::Index),
+        3 => Some(Finger::Middle),
+        4 => Some(Finger::Ring),
+        _ => Some(Finger::Little),
+    };
+    Some(Hold { fret, finger })
 }
 
 impl Grip {
     /// Every string silent.
-    pub const SILENT: Self = Self {
-        holds: [None; MAX_STRINGS],
-    };
+    pub const SILENT: Self = Self { strings: [0; MAX_STRINGS] };
 
     /// The grip of these strings; the last one given wins where a string stands twice.
     pub fn from_holds(holds: impl IntoIterator<Item = (StringIndex, Hold)>) -> Self {
@@ -57,12 +77,12 @@ impl Grip {
 
     /// How a string sounds, none where it is silent.
     pub const fn hold(&self, string: StringIndex) -> Option<Hold> {
-        self.holds[string.index()]
+        unpack(self.strings[string.index()])
     }
 
     /// Changes one string.
     pub const fn set(&mut self, string: StringIndex, hold: Option<Hold>) {
-        self.holds[string.index()] = hold;
+        self.strings[string.index()] = pack(hold);
     }
 
     /// The sounding strings, highest first.
@@ -73,15 +93,7 @@ impl Grip {
 
     /// The stopped strings with their fret and finger, highest string first.
     pub fn stopped(&self) -> impl DoubleEndedIterator<Item = (Place, Finger)> + '_ {
-        self.holds().filter_map(|(string, hold)| {
-            Some((
-                Place {
-                    string,
-                    fret: hold.fret,
-                },
-                hold.finger?,
-            ))
-        })
+        self.holds().filter_map(|(string, hold)| Some((Place { string, fret: hold.fret }, hold.finger?)))
     }
 
     /// The sounding strings as a set.
@@ -91,7 +103,7 @@ impl Grip {
 
     /// How many strings sound.
     pub fn len(&self) -> usize {
-        self.holds.iter().flatten().count()
+        self.strings.iter().filter(|byte| **byte != 0).count()
     }
 
     /// Whether every string is silent.
@@ -116,21 +128,40 @@ impl Grip {
         Self::from_holds(self.holds().chain(other.holds()))
     }
 
-    /// The fingers with the fret each stands at and the strings it holds; a barre holds more than one.
-    pub fn fingers(&self) -> impl Iterator<Item = (Finger, Fret, StringSet)> + '_ {
+    /// Where every digit stands.
+    pub fn digits(&self) -> Digits {
+        let mut digits = Digits::default();
+        for (place, finger) in self.stopped() {
+            let standing = digits.standing[finger as usize].get_or_insert((place.fret, StringSet::EMPTY));
+            standing.1.insert(place.string);
+        }
+        digits
+    }
+
+    /// The strings as a number, to sort and compare by.
+    pub fn packed(&self) -> u128 {
+        let mut bytes = [0; size_of::<u128>()];
+        bytes[size_of::<u128>() - MAX_STRINGS..].copy_from_slice(&self.strings);
+        u128::from_be_bytes(bytes)
+    }
+}
+
+/// Where every digit of the left hand stands in a grip: its fret and the strings it holds; a barre holds several.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Digits {
+    standing: [Option<(Fret, StringSet)>; 5],
+}
+
+impl Digits {
+    /// Where one digit stands.
+    pub const fn of(&self, finger: Finger) -> Option<(Fret, StringSet)> {
+        self.standing[finger as usize]
+    }
+
+    /// The digits in use with their fret and strings, the thumb first, then from finger 1 on.
+    pub fn iter(&self) -> impl Iterator<Item = (Finger, Fret, StringSet)> + '_ {
         let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);
-        thumb_and_four.filter_map(|finger| {
-            let mine = || {
-                self.stopped()
-                    .filter(move |(_, f)| *f == finger)
-                    .map(|(place, _)| place)
-            };
-            Some((
-                finger,
-                mine().next()?.fret,
-                mine().map(|place| place.string).collect(),
-            ))
-        })
+        thumb_and_four.filter_map(|finger| self.of(finger).map(|(fret, strings)| (finger, fret, strings)))
     }
 }
 
@@ -142,10 +173,7 @@ impl fmt::Debug for Grip {
             match self.hold(string) {
                 None => write!(f, " x")?,
                 Some(Hold { fret, finger: None }) => write!(f, " {fret}")?,
-                Some(Hold {
-                    fret,
-                    finger: Some(finger),
-                }) => write!(f, " {fret}/{finger}")?,
+                Some(Hold { fret, finger: Some(finger) }) => write!(f, " {fret}/{finger}")?,
             }
         }
         write!(f, " )")
@@ -224,8 +252,6 @@ impl FromIterator<StringIndex> for StringSet {
 
 impl fmt::Debug for StringSet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_set()
-            .entries(self.iter().map(StringIndex::number))
-            .finish()
+        f.debug_set().entries(self.iter().map(StringIndex::number)).finish()
     }
 }

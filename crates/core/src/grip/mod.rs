@@ -1,12 +1,20 @@
 //! What a hand can hold: voicings, the grips that hold them, what they cost, and what it costs to get there.
 
 pub mod effort;
+pub mod fingering;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod grip;
 pub mod moves;
+pub mod ranking;
+pub mod reach;
+pub mod strain;
 pub mod voicing;
+pub mod voicings;
 
 pub use effort::{Effort, GripEffort, GripTerm};
-pub use grip::{Grip, Hold, StringSet};
+pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{MoveEffort, MoveTerm};
+pub use ranking::{Order, RankedGrip, grips, ranked};
+pub use reach::Reach;
 pub use voicing::{BassChoice, Voicing};
+pub use voicings::{VoicingWish, voicings};

@@ -16,9 +16,7 @@ pub struct Voicing {
 
 impl Voicing {
     /// Every string silent.
-    pub const SILENT: Self = Self {
-        frets: [None; MAX_STRINGS],
-    };
+    pub const SILENT: Self = Self { frets: [None; MAX_STRINGS] };
 
     /// The fret of a string, none where it is silent.
     pub const fn fret(&self, string: StringIndex) -> Option<Fret> {
@@ -32,12 +30,7 @@ impl Voicing {
 
     /// The places that sound, highest string first.
     pub fn places(&self) -> impl DoubleEndedIterator<Item = Place> + '_ {
-        StringIndex::all(MAX_STRINGS).filter_map(|string| {
-            Some(Place {
-                string,
-                fret: self.fret(string)?,
-            })
-        })
+        StringIndex::all(MAX_STRINGS).filter_map(|string| Some(Place { string, fret: self.fret(string)? }))
     }
 
     /// How many strings sound.
@@ -60,10 +53,7 @@ impl Voicing {
     pub fn written(&self, string_count: usize) -> String {
         let frets: Vec<String> = StringIndex::all(string_count)
             .rev()
-            .map(|string| {
-                self.fret(string)
-                    .map_or_else(|| "x".to_owned(), |fret| fret.to_string())
-            })
+            .map(|string| self.fret(string).map_or_else(|| "x".to_owned(), |fret| fret.to_string()))
             .collect();
         let wide = frets.iter().any(|f| f.len() > 1);
         frets.join(if wide { "-" } else { "" })
@@ -101,10 +91,7 @@ impl FromStr for Voicing {
         let unread = || UnreadVoicing(text.to_owned());
         let separated = text.contains(['-', ' ', ',']);
         let frets: Vec<String> = if separated {
-            text.split(['-', ' ', ','])
-                .filter(|f| !f.is_empty())
-                .map(str::to_owned)
-                .collect()
+            text.split(['-', ' ', ',']).filter(|f| !f.is_empty()).map(str::to_owned).collect()
         } else {
             text.chars().map(String::from).collect()
         };

@@ -69,9 +69,7 @@ impl RightFinger {
 
     /// The digit that a letter names, in either case.
     pub fn from_letter(letter: char) -> Option<Self> {
-        Self::ALL
-            .into_iter()
-            .find(|f| f.letter() == letter.to_ascii_lowercase())
+        Self::ALL.into_iter().find(|f| f.letter() == letter.to_ascii_lowercase())
     }
 }
 

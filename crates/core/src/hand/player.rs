@@ -67,15 +67,8 @@ mod tests {
 
     #[test]
     fn hands_differ_by_their_factor() {
-        let reach = |size| {
-            Hand {
-                size,
-                ..Hand::default()
-            }
-            .span(Finger::Index, Finger::Little)
-            .practical
-            .count()
-        };
+        let reach =
+            |size| Hand { size, ..Hand::default() }.span(Finger::Index, Finger::Little).practical.count();
         assert_eq!(reach(HandSize::Medium), 137_500);
         assert_eq!(reach(HandSize::Small), 122_375);
         assert_eq!(reach(HandSize::Measured(Micrometres::new(120_000))), 120_000);

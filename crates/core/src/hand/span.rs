@@ -36,11 +36,7 @@ pub fn medium(a: Finger, b: Finger) -> Span {
     };
     let [relaxed, comfortable, practical] =
         tenths_of_semitones.map(|t| Micrometres::new(SEMITONE.count() * t / 10));
-    Span {
-        relaxed,
-        comfortable,
-        practical,
-    }
+    Span { relaxed, comfortable, practical }
 }
 
 #[cfg(test)]
@@ -54,13 +50,7 @@ mod tests {
         assert!(near(practical(Finger::Index, Finger::Middle), 68.75));
         assert!(near(practical(Finger::Middle, Finger::Ring), 55.0));
         assert!(near(practical(Finger::Little, Finger::Index), 137.5));
-        assert!(near(
-            medium(Finger::Index, Finger::Ring).comfortable.millimetres(),
-            68.75
-        ));
-        assert!(near(
-            medium(Finger::Middle, Finger::Ring).relaxed.millimetres(),
-            27.5
-        ));
+        assert!(near(medium(Finger::Index, Finger::Ring).comfortable.millimetres(), 68.75));
+        assert!(near(medium(Finger::Middle, Finger::Ring).relaxed.millimetres(), 27.5));
     }
 }

@@ -59,13 +59,7 @@ impl Key {
         let near = (raw + 6).rem_euclid(12) - 6;
         // Between six flats and six sharps the side of the old key wins.
         let fifths = if near == -6 && self.fifths > 0 { 6 } else { near };
-        (
-            Self {
-                fifths: fifths as i8,
-                mode: self.mode,
-            },
-            fifths - i32::from(self.fifths),
-        )
+        (Self { fifths: fifths as i8, mode: self.mode }, fifths - i32::from(self.fifths))
     }
 }
 

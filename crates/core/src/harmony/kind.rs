@@ -42,7 +42,7 @@ impl Kind {
     /// Every kind but `none`, which is [`super::ChordSymbol::NoChord`], with the standard's word and the semitones
     /// above the root.
     ///
-    /// The four functional sixths, Tristan and `other` have no intervals in the standard: theirs are empty.
+    /// The four functional sixths and `other` have no intervals in the standard: theirs are empty.
     const TABLE: [(Self, &'static str, &'static [u8]); 32] = [
         (Self::Major, "major", &[0, 4, 7]),
         (Self::Minor, "minor", &[0, 3, 7]),
@@ -74,7 +74,7 @@ impl Kind {
         (Self::German, "German", &[]),
         (Self::Pedal, "pedal", &[0]),
         (Self::Power, "power", &[0, 7]),
-        (Self::Tristan, "Tristan", &[]),
+        (Self::Tristan, "Tristan", &[0, 6, 10, 15]),
         (Self::Other, "other", &[]),
     ];
 
@@ -85,10 +85,7 @@ impl Kind {
 
     /// The kind named by the standard's word.
     pub fn from_musicxml(word: &str) -> Option<Self> {
-        Self::TABLE
-            .iter()
-            .find(|(_, w, _)| *w == word)
-            .map(|(kind, ..)| *kind)
+        Self::TABLE.iter().find(|(_, w, _)| *w == word).map(|(kind, ..)| *kind)
     }
 
     /// The standard's word.
@@ -100,6 +97,35 @@ impl Kind {
     /// standard gives none.
     pub fn intervals(self) -> &'static [u8] {
         Self::TABLE[self as usize].2
+    }
+
+    /// Whether the standard says what sounds. Where it does not, a chord is kept as text and only its root, its bass
+    /// and the degrees added to it are sure, which a reader of files should tell.
+    pub fn has_intervals(self) -> bool {
+        !self.intervals().is_empty()
+    }
+
+    /// Semitones of the degree with this number above the root, none where the kind has none.
+    pub(super) fn tone_of(self, degree: u8) -> Option<i16> {
+        let mut mine = self.intervals().iter().filter(|s| self.degree_of(**s) == degree);
+        mine.next().map(|s| i16::from(*s))
+    }
+
+    /// The degree above the root that one of [`Self::intervals`] is.
+    pub(super) fn degree_of(self, semitones: u8) -> u8 {
+        match (semitones, self) {
+            (0, _) => 1,
+            (2, _) => 2,
+            (3 | 4, _) => 3,
+            (5, _) | (6, Self::Tristan) => 4,
+            (6..=8, _) => 5,
+            (9, Self::DiminishedSeventh) => 7,
+            (9, _) | (10, Self::Tristan) => 6,
+            (10 | 11, _) => 7,
+            (14 | 15, _) => 9,
+            (17, _) => 11,
+            _ => 13,
+        }
     }
 }
 

@@ -1,9 +1,10 @@
 //! Chord symbols: root, kind, degrees and slash bass.
 
+use super::key::Key;
 use super::kind::Kind;
 use super::tones::ToneSet;
 use crate::pitch::{Interval, PitchClass};
-use crate::spelling::Spelling;
+use crate::spelling::{Spelling, Step};
 
 /// What stands above the staff: a chord, or N.C.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
@@ -54,7 +55,8 @@ pub struct Chord {
 pub struct Degree {
     /// The degree above the root, 1 to 13.
     pub number: u8,
-    /// Semitones from the degree of a major scale (the seventh: of a dominant chord), −2 to 2.
+    /// Semitones by which it is altered, −2 to 2: an added degree from the degree of a dominant chord, an altered one
+    /// from the tone that the kind has there. Nothing where the degree is left out.
     pub alter: i8,
     /// What is done with it.
     pub kind: DegreeKind,
@@ -71,16 +73,25 @@ pub enum DegreeKind {
     Subtract,
 }
 
+impl Degree {
+    /// What players mean by `7alt`: the fifth and the ninth of a dominant chord altered (common practice, no source;
+    /// the standard leaves it open).
+    pub(super) const ALTERED: [Self; 3] = [
+        Self::new(5, 1, DegreeKind::Alter),
+        Self::new(9, -1, DegreeKind::Add),
+        Self::new(9, 1, DegreeKind::Add),
+    ];
+
+    /// A degree from its parts.
+    pub const fn new(number: u8, alter: i8, kind: DegreeKind) -> Self {
+        Self { number, alter, kind }
+    }
+}
+
 impl Chord {
     /// A chord of root and kind alone.
     pub const fn plain(root: Spelling, kind: Kind) -> Self {
-        Self {
-            root,
-            kind,
-            degrees: Vec::new(),
-            bass: None,
-            printed: None,
-        }
+        Self { root, kind, degrees: Vec::new(), bass: None, printed: None }
     }
 
     /// The class that belongs in the bass: the one after the slash, or the root.
@@ -91,11 +102,8 @@ impl Chord {
     /// The classes that sound, the slash bass included; the root alone where the kind has no intervals in the
     /// standard.
     pub fn tones(&self) -> ToneSet {
-        let mut tones = self
-            .degree_semitones()
-            .into_iter()
-            .map(|(_, s)| self.root.class() + s)
-            .collect::<ToneSet>();
+        let mut tones =
+            self.degree_semitones().into_iter().map(|(_, s)| self.root.class() + s).collect::<ToneSet>();
         if tones.is_empty() {
             tones.insert(self.root.class());
         }
@@ -107,55 +115,63 @@ impl Chord {
     #[must_use]
     pub fn transposed(&self, fifths: i32) -> Self {
         let moved = |s: Spelling| Spelling::from_fifths(s.fifths() + fifths);
-        Self {
-            root: moved(self.root),
-            bass: self.bass.map(moved),
-            ..self.clone()
-        }
+        Self { root: moved(self.root), bass: self.bass.map(moved), ..self.clone() }
     }
 
-    /// Degree numbers with their distance above the root after all degrees have been applied.
+    /// How a class is written in this chord: a chord tone by its degree above the root (the third of D7 is F♯, not G♭),
+    /// the slash bass as it stands, any other note by the key.
+    pub fn spell(&self, class: PitchClass, key: Key) -> Spelling {
+        let tones = self.degree_semitones().into_iter();
+        let mut as_tone = tones
+            .filter(|(_, semitones)| self.root.class() + *semitones == class)
+            .filter_map(|(number, _)| spelled_at(self.root.step.up(i32::from(number) - 1), class));
+        let as_bass = self.bass.filter(|bass| bass.class() == class);
+        as_bass
+            .or_else(|| as_tone.next())
+            .or_else(|| spelled_at(self.root.step, class).filter(|s| *s == self.root))
+            .unwrap_or_else(|| Spelling::of_class_in(class, i32::from(key.fifths())))
+    }
+
+    /// Degree numbers with their distance above the root after all degrees have been applied, in the order of kind and
+    /// degrees.
+    ///
+    /// As MusicXML 4.0 has it (`degree-alter`): an added degree is measured from a dominant chord, an altered one from
+    /// the tone that the kind has there; altering a degree that the kind lacks adds it.
     pub fn degree_semitones(&self) -> Vec<(u8, Interval)> {
         let mut tones: Vec<(u8, Interval)> = self
             .kind
             .intervals()
             .iter()
-            .map(|s| (degree_of(*s, self.kind), Interval::new(i16::from(*s))))
+            .map(|s| (self.kind.degree_of(*s), Interval::new(i16::from(*s))))
             .collect();
         for degree in &self.degrees {
-            let sounding = Interval::new(major_scale(degree.number) + i16::from(degree.alter));
-            match degree.kind {
-                DegreeKind::Add => tones.push((degree.number, sounding)),
-                DegreeKind::Alter => {
-                    tones.retain(|(number, _)| *number != degree.number);
-                    tones.push((degree.number, sounding));
+            let alter = i16::from(degree.alter);
+            let position = tones.iter().position(|(number, _)| *number == degree.number);
+            match (degree.kind, position) {
+                (DegreeKind::Alter, Some(position)) => {
+                    let before = tones[position].1.semitones();
+                    tones[position].1 = Interval::new(before + alter);
                 }
-                DegreeKind::Subtract => tones.retain(|(number, _)| *number != degree.number),
+                (DegreeKind::Add | DegreeKind::Alter, _) => {
+                    let sounding = dominant_scale(degree.number) + alter;
+                    tones.push((degree.number, Interval::new(sounding)));
+                }
+                (DegreeKind::Subtract, _) => tones.retain(|(number, _)| *number != degree.number),
             }
         }
         tones
     }
 }
 
-/// Semitones of a degree of the major scale, with the minor seventh that chord symbols mean by 7.
-fn major_scale(degree: u8) -> i16 {
+/// A class written on a letter, with two accidentals at most.
+fn spelled_at(step: Step, class: PitchClass) -> Option<Spelling> {
+    let spellings = (-2..=2).map(|alter| Spelling::new(step, alter));
+    spellings.into_iter().find(|s| s.class() == class)
+}
+
+/// Semitones of a degree above the root of a dominant chord: major and perfect intervals, but a minor seventh.
+pub(super) fn dominant_scale(degree: u8) -> i16 {
     const STEPS: [i16; 7] = [0, 2, 4, 5, 7, 9, 10];
     let zero_based = i16::from(degree.max(1)) - 1;
     STEPS[(zero_based % 7) as usize] + 12 * (zero_based / 7)
-}
-
-/// The degree number of a tone of a kind.
-fn degree_of(semitones: u8, kind: Kind) -> u8 {
-    match (semitones, kind) {
-        (0, _) => 1,
-        (2, _) => 2,
-        (5, _) => 4,
-        (3 | 4, _) => 3,
-        (6..=8, _) => 5,
-        (10 | 11, _) | (9, Kind::DiminishedSeventh) => 7,
-        (9, _) => 6,
-        (14, _) => 9,
-        (17, _) => 11,
-        _ => 13,
-    }
 }

@@ -58,9 +58,7 @@ impl ToneSet {
 
     /// The classes, from C up.
     pub fn iter(self) -> impl Iterator<Item = PitchClass> {
-        PitchClass::ALL
-            .into_iter()
-            .filter(move |class| self.contains(*class))
+        PitchClass::ALL.into_iter().filter(move |class| self.contains(*class))
     }
 }
 

@@ -84,14 +84,8 @@ mod tests {
     fn wires_lie_where_equal_temperament_puts_them() {
         let scale = Micrometres::new(650_000);
         // Check values at 650 mm, computed from the formula above.
-        for (fret, millimetres) in [
-            (0, 0.0),
-            (1, 36.48),
-            (5, 163.05),
-            (7, 216.18),
-            (12, 325.0),
-            (19, 433.09),
-        ] {
+        for (fret, millimetres) in [(0, 0.0), (1, 36.48), (5, 163.05), (7, 216.18), (12, 325.0), (19, 433.09)]
+        {
             let off = (wire(scale, fret).millimetres() - millimetres).abs();
             assert!(off < 0.01, "fret {fret} is {off} mm off");
         }

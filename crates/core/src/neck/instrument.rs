@@ -55,12 +55,7 @@ impl Tuning {
 
     /// A tuning of [`Self::COMMON`] by its name, in any case and with or without spaces.
     pub fn named(name: &str) -> Option<Self> {
-        let plain = |s: &str| {
-            s.chars()
-                .filter(|c| c.is_alphanumeric())
-                .collect::<String>()
-                .to_lowercase()
-        };
+        let plain = |s: &str| s.chars().filter(|c| c.is_alphanumeric()).collect::<String>().to_lowercase();
         let (name, low_to_high) = Self::COMMON.into_iter().find(|(n, _)| plain(n) == plain(name))?;
         Some(Self::from_low_to_high(name, low_to_high.map(Pitch::new)))
     }
@@ -69,10 +64,7 @@ impl Tuning {
     pub fn from_low_to_high(name: impl Into<String>, strings: impl IntoIterator<Item = Pitch>) -> Self {
         let mut open: Vec<Pitch> = strings.into_iter().collect();
         open.reverse();
-        Self {
-            name: name.into(),
-            open,
-        }
+        Self { name: name.into(), open }
     }
 
     /// What players call it.
@@ -102,13 +94,7 @@ impl Instrument {
 
     /// A classical guitar: standard tuning, 19 frets, 650 mm, no capo, the body in the way from fret 12.
     pub fn classical() -> Self {
-        Self {
-            tuning: Tuning::standard(),
-            frets: 19,
-            scale: Self::CLASSICAL_SCALE,
-            capo: 0,
-            body_joint: 12,
-        }
+        Self { tuning: Tuning::standard(), frets: 19, scale: Self::CLASSICAL_SCALE, capo: 0, body_joint: 12 }
     }
 
     /// An instrument with everything given but the body joint, which stays at fret 12.
@@ -132,13 +118,7 @@ impl Instrument {
         if let Some(string) = too_high {
             return Err(InstrumentFault::TooHigh(StringIndex::new(string)));
         }
-        Ok(Self {
-            tuning,
-            frets,
-            scale,
-            capo,
-            body_joint: 12,
-        })
+        Ok(Self { tuning, frets, scale, capo, body_joint: 12 })
     }
 
     /// The tuning without capo.
@@ -189,8 +169,7 @@ impl Instrument {
     /// What a string sounds when nothing is pressed, the capo included.
     pub fn open_pitch(&self, string: StringIndex) -> Pitch {
         let open = self.tuning.open[string.index()];
-        open.checked_add(Interval::new(i16::from(self.capo)))
-            .unwrap_or(open)
+        open.checked_add(Interval::new(i16::from(self.capo))).unwrap_or(open)
     }
 
     /// What sounds at a place, or none beyond the last fret or string.
@@ -198,8 +177,7 @@ impl Instrument {
         if place.string.index() >= self.string_count() || place.fret > self.last_fret() {
             return None;
         }
-        self.open_pitch(place.string)
-            .checked_add(Interval::new(i16::from(place.fret.number())))
+        self.open_pitch(place.string).checked_add(Interval::new(i16::from(place.fret.number())))
     }
 
     /// Where a pitch sounds on one string, if it does.
@@ -210,30 +188,15 @@ impl Instrument {
 
     /// Every place where a pitch sounds, highest string first.
     pub fn places(&self, pitch: Pitch) -> impl Iterator<Item = Place> {
-        self.strings().filter_map(move |string| {
-            Some(Place {
-                string,
-                fret: self.fret_of(pitch, string)?,
-            })
-        })
+        self.strings().filter_map(move |string| Some(Place { string, fret: self.fret_of(pitch, string)? }))
     }
 
     /// The lowest and the highest pitch it sounds.
     pub fn range(&self) -> (Pitch, Pitch) {
         let lowest = self.strings().map(|s| self.open_pitch(s)).min();
-        let highest = self
-            .strings()
-            .filter_map(|s| {
-                self.sounding(Place {
-                    string: s,
-                    fret: self.last_fret(),
-                })
-            })
-            .max();
-        (
-            lowest.unwrap_or(Pitch::new(0)),
-            highest.unwrap_or(Pitch::new(Pitch::MAX)),
-        )
+        let highest =
+            self.strings().filter_map(|s| self.sounding(Place { string: s, fret: self.last_fret() })).max();
+        (lowest.unwrap_or(Pitch::new(0)), highest.unwrap_or(Pitch::new(Pitch::MAX)))
     }
 
     /// Where a fingertip presses to sound a fret, measured from the real nut.
@@ -265,10 +228,7 @@ mod tests {
         let guitar = Instrument::try_new(Tuning::standard(), 19, Instrument::CLASSICAL_SCALE, 3).unwrap();
         assert_eq!(guitar.open_pitch(StringIndex::new(0)), Pitch::new(67));
         assert_eq!(guitar.last_fret(), Fret::new(16));
-        assert_eq!(
-            guitar.wire(Fret::OPEN),
-            geometry::wire(Instrument::CLASSICAL_SCALE, 3)
-        );
+        assert_eq!(guitar.wire(Fret::OPEN), geometry::wire(Instrument::CLASSICAL_SCALE, 3));
     }
 
     #[test]

@@ -21,9 +21,7 @@ impl StringIndex {
 
     /// The string that players call by this number, counted from 1, or none.
     pub fn from_number(number: u8) -> Option<Self> {
-        (1..=MAX_STRINGS as u8)
-            .contains(&number)
-            .then(|| Self(number - 1))
+        (1..=MAX_STRINGS as u8).contains(&number).then(|| Self(number - 1))
     }
 
     /// The index, 0 for the highest string.

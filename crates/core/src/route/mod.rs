@@ -1,1 +1,11 @@
 //! The way through: one grip for every moment.
+//!
+//! [`candidates`] says what can be held at a moment, [`worth`] what it is worth to the ear, [`search`] finds the
+//! easiest way through all moments, exactly, and [`right_hand`] gives every stroke its finger.
+
+pub mod candidates;
+pub mod right_hand;
+pub mod search;
+pub mod worth;
+
+pub use search::{Impasse, Route, Step, easiest};

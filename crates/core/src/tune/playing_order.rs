@@ -11,13 +11,7 @@ const LONGEST: usize = 20_000;
 /// jump repeats are not taken, and of numbered endings the last is played.
 pub fn playing_order(bars: &[Bar]) -> Vec<usize> {
     let mut order = Vec::with_capacity(bars.len());
-    let mut reader = Reader {
-        bars,
-        at: 0,
-        passage: 0,
-        pass: 1,
-        jumped: false,
-    };
+    let mut reader = Reader { bars, at: 0, passage: 0, pass: 1, jumped: false };
     while reader.at < bars.len() && order.len() < LONGEST {
         if reader.enter() {
             order.push(reader.at);
@@ -95,23 +89,14 @@ impl Reader<'_> {
 
     /// The last bar of the ending that begins in a bar.
     fn ending_stop(&self, from: usize) -> usize {
-        (from..self.bars.len())
-            .find(|i| self.bars[*i].ending_stops)
-            .unwrap_or(self.bars.len() - 1)
+        (from..self.bars.len()).find(|i| self.bars[*i].ending_stops).unwrap_or(self.bars.len() - 1)
     }
 
     /// How often the passage is played that ends in this bar: as often as its sign and its endings say.
     fn passes(&self, times: u8) -> u8 {
         let end = (self.at + 2).min(self.bars.len());
-        let endings = self.bars[self.passage..end]
-            .iter()
-            .filter_map(|b| b.ending.as_ref());
-        endings
-            .flat_map(|e| e.passes.iter().copied())
-            .max()
-            .unwrap_or(0)
-            .max(times)
-            .max(2)
+        let endings = self.bars[self.passage..end].iter().filter_map(|b| b.ending.as_ref());
+        endings.flat_map(|e| e.passes.iter().copied()).max().unwrap_or(0).max(times).max(2)
     }
 }
 
@@ -137,10 +122,7 @@ mod tests {
 
     #[test]
     fn a_repeat_without_a_forward_sign_goes_back_to_the_beginning() {
-        assert_eq!(
-            bars(3, |i, b| b.repeat_end = (i == 1).then_some(2)),
-            [0, 1, 0, 1, 2]
-        );
+        assert_eq!(bars(3, |i, b| b.repeat_end = (i == 1).then_some(2)), [0, 1, 0, 1, 2]);
     }
 
     #[test]
@@ -148,9 +130,7 @@ mod tests {
         let order = bars(4, |i, b| {
             b.repeat_start = i == 1;
             b.repeat_end = (i == 2).then_some(2);
-            b.ending = [None, None, Some(vec![1]), Some(vec![2])][i]
-                .clone()
-                .map(|passes| Ending { passes });
+            b.ending = [None, None, Some(vec![1]), Some(vec![2])][i].clone().map(|passes| Ending { passes });
             b.ending_stops = i >= 2;
         });
         assert_eq!(order, [0, 1, 2, 1, 3]);

@@ -93,11 +93,7 @@ impl Tune {
         if let Some(pair) = self.melody().windows(2).find(|pair| pair[0].end() > pair[1].at) {
             return Err(TuneFault::Overlap(self.bar_beat(pair[1].at).to_string()));
         }
-        let starts = self
-            .chords()
-            .iter()
-            .map(|c| c.at)
-            .chain(self.tempi().iter().map(|t| t.at));
+        let starts = self.chords().iter().map(|c| c.at).chain(self.tempi().iter().map(|t| t.at));
         let beyond = starts.into_iter().any(|at| at >= end || at < Ticks::ZERO);
         if beyond || self.melody().iter().any(|n| n.end() > end || n.at < Ticks::ZERO) {
             return Err(TuneFault::BeyondEnd);
@@ -147,9 +143,7 @@ impl Tune {
 
     /// The index of the bar that holds a time; the last one from the end on.
     pub fn bar_index(&self, at: Ticks) -> usize {
-        self.bars()
-            .partition_point(|bar| bar.start <= at)
-            .saturating_sub(1)
+        self.bars().partition_point(|bar| bar.start <= at).saturating_sub(1)
     }
 
     /// A time as players say it.
@@ -157,23 +151,12 @@ impl Tune {
         match self.bars().get(self.bar_index(at)) {
             Some(bar) => {
                 // A pickup is counted from where its full bar would have begun.
-                let missing = if bar.start == Ticks::ZERO {
-                    bar.metre.bar() - bar.length
-                } else {
-                    Ticks::ZERO
-                };
+                let missing =
+                    if bar.start == Ticks::ZERO { bar.metre.bar() - bar.length } else { Ticks::ZERO };
                 let since_bar = at - bar.start + missing.max(Ticks::ZERO);
-                BarBeat {
-                    bar: bar.number.clone(),
-                    since_bar,
-                    beat_length: bar.metre.beat(),
-                }
+                BarBeat { bar: bar.number.clone(), since_bar, beat_length: bar.metre.beat() }
             }
-            None => BarBeat {
-                bar: String::new(),
-                since_bar: at,
-                beat_length: Metre::COMMON.beat(),
-            },
+            None => BarBeat { bar: String::new(), since_bar: at, beat_length: Metre::COMMON.beat() },
         }
     }
 
@@ -198,30 +181,21 @@ impl Tune {
     /// The lowest and the highest melody note.
     pub fn melody_range(&self) -> (Pitch, Pitch) {
         let pitches = || self.melody().iter().map(MelodyNote::pitch);
-        (
-            pitches().min().unwrap_or(Pitch::new(0)),
-            pitches().max().unwrap_or(Pitch::new(Pitch::MAX)),
-        )
+        (pitches().min().unwrap_or(Pitch::new(0)), pitches().max().unwrap_or(Pitch::new(Pitch::MAX)))
     }
 
     /// The tune moved by an interval: melody, chords and keys; none where a note would leave MIDI.
     pub fn transposed(&self, interval: Interval) -> Option<Self> {
         let mut parts = self.parts.clone();
         let fifths_in = |bars: &[Bar], index: usize| {
-            bars.get(index)
-                .map_or(Key::default(), |bar| bar.key)
-                .transposed(interval)
-                .1
+            bars.get(index).map_or(Key::default(), |bar| bar.key).transposed(interval).1
         };
         for note in &mut parts.melody {
-            note.written = note
-                .written
-                .transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
+            note.written =
+                note.written.transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
         }
         for chord in &mut parts.chords {
-            chord.symbol = chord
-                .symbol
-                .transposed(fifths_in(self.bars(), self.bar_index(chord.at)));
+            chord.symbol = chord.symbol.transposed(fifths_in(self.bars(), self.bar_index(chord.at)));
         }
         for bar in &mut parts.bars {
             bar.key = bar.key.transposed(interval).0;

@@ -1,0 +1,146 @@
+//! Every way for a left hand to hold a voicing.
+//!
+//! The hard rules of the hand, in millimetres: one fret a finger; a barre over a run of strings with nothing lower
+//! and no other finger under it; lower-numbered fingers never above higher-numbered ones; neighbours at one fret
+//! reversed at the most; no two fingers farther apart than they reach. [`crate::check`] states the same rules anew.
+
+use super::grip::{Grip, Hold};
+use super::reach::Reach;
+use super::voicing::Voicing;
+use crate::hand::Finger;
+use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
+
+/// Fingers 2, 3 and 4 bar three neighbouring strings at the most: outer strings two apart.
+const SMALL_BARRE: usize = 2;
+
+/// Calls `found` with every grip that adds the places of `voicing` to what `held` already holds.
+///
+/// Held strings keep their finger; a string of `voicing` that is held already is left as it is. Nothing is found
+/// where no hand can do it. The order is the same every time.
+pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl FnMut(Grip)) {
+    let mut search = Search { reach, grip: *held, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
+    for place in voicing.places().filter(|place| held.hold(place.string).is_none()) {
+        if place.fret.is_open() {
+            search.grip.set(place.string, Some(Hold::OPEN));
+        } else {
+            search.stopped[search.count] = Some(place);
+            search.count += 1;
+        }
+    }
+    if search.take_held(held, voicing) {
+        search.place(0, voicing, &mut found);
+    }
+}
+
+/// Whether a hand can hold a grip as it is fingered.
+pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
+    let mut search = Search { reach, grip: *grip, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
+    search.take_held(grip, &Voicing::SILENT)
+}
+
+/// Where a finger stands: its fret and its outer strings.
+#[derive(Clone, Copy)]
+struct Standing {
+    fret: Fret,
+    /// The string nearest to the treble.
+    top: usize,
+    /// The string nearest to the bass.
+    bottom: usize,
+}
+
+struct Search<'a> {
+    reach: &'a Reach,
+    /// Open, held and already fingered strings.
+    grip: Grip,
+    /// The strings to be fingered, highest first.
+    stopped: [Option<Place>; MAX_STRINGS],
+    count: usize,
+    digits: [Option<Standing>; 5],
+}
+
+impl Search<'_> {
+    /// Enters the held fingers; false where what is new lies under one of their barres.
+    fn take_held(&mut self, held: &Grip, voicing: &Voicing) -> bool {
+        for (place, finger) in held.stopped() {
+            match self.standing(finger, place, voicing) {
+                Some(standing) => self.digits[finger as usize] = Some(standing),
+                None => return false,
+            }
+        }
+        Finger::FOUR
+            .into_iter()
+            .chain([Finger::Thumb])
+            .all(|f| self.digits[f as usize].is_none_or(|s| self.fits(f, s)))
+    }
+
+    /// Gives fingers to the strings from `next` on.
+    fn place(&mut self, next: usize, voicing: &Voicing, found: &mut impl FnMut(Grip)) {
+        let Some(place) = self.stopped[..self.count].get(next).copied().flatten() else {
+            found(self.grip);
+            return;
+        };
+        for finger in [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little] {
+            if finger == Finger::Thumb && !self.reach.thumb_may_hold(place.string) {
+                continue;
+            }
+            let before = self.digits[finger as usize];
+            let Some(standing) = self.standing(finger, place, voicing) else {
+                continue;
+            };
+            self.digits[finger as usize] = Some(standing);
+            if self.fits(finger, standing) {
+                self.grip.set(place.string, Some(Hold::stopped(place.fret, finger)));
+                self.place(next + 1, voicing, found);
+                self.grip.set(place.string, None);
+            }
+            self.digits[finger as usize] = before;
+        }
+    }
+
+    /// Where a finger stands once it holds `place` too; none where it cannot.
+    fn standing(&self, finger: Finger, place: Place, voicing: &Voicing) -> Option<Standing> {
+        let string = place.string.index();
+        let Some(old) = self.digits[finger as usize] else {
+            return Some(Standing { fret: place.fret, top: string, bottom: string });
+        };
+        if old.fret != place.fret || finger == Finger::Thumb {
+            return None;
+        }
+        let (top, bottom) = (old.top.min(string), old.bottom.max(string));
+        if finger != Finger::Index && bottom - top > SMALL_BARRE {
+            return None;
+        }
+        let covered = (top..=bottom).map(StringIndex::new);
+        let sounding = |s: StringIndex| self.grip.hold(s).map(|h| h.fret).or_else(|| voicing.fret(s));
+        let lower = covered.into_iter().any(|s| sounding(s).is_some_and(|fret| fret < place.fret));
+        (!lower).then_some(Standing { fret: place.fret, top, bottom })
+    }
+
+    /// Whether a finger that stands there gets on with all the others.
+    fn fits(&self, finger: Finger, standing: Standing) -> bool {
+        [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little].into_iter().all(
+            |other| {
+                other == finger
+                    || self.digits[other as usize]
+                        .is_none_or(|there| self.get_on(finger, standing, other, there))
+            },
+        )
+    }
+
+    fn get_on(&self, a: Finger, at: Standing, b: Finger, there: Standing) -> bool {
+        let ((low, low_at), (high, high_at)) =
+            if a < b { ((a, at), (b, there)) } else { ((b, there), (a, at)) };
+        if self.reach.apart(at.fret, there.fret) > self.reach.span(a, b).practical {
+            return false;
+        }
+        if at.fret == there.fret {
+            // No finger stands on one that bars.
+            if at.top <= there.bottom && there.top <= at.bottom {
+                return false;
+            }
+            let reversed = low_at.top < high_at.bottom;
+            return low == Finger::Thumb || !reversed || high.number() - low.number() == 1;
+        }
+        low == Finger::Thumb || low_at.fret < high_at.fret
+    }
+}

@@ -1,0 +1,79 @@
+//! One instrument under one hand, as tables: where fingers press and how far they reach.
+
+use super::grip::Grip;
+use crate::hand::span::Span;
+use crate::hand::{Finger, Hand};
+use crate::neck::geometry::Micrometres;
+use crate::neck::{Fret, Instrument, StringIndex};
+
+/// How many digits the left hand has.
+const DIGITS: usize = 5;
+
+/// What fingering, effort and moves look up again and again, worked out once.
+#[derive(Clone, Debug)]
+pub struct Reach {
+    instrument: Instrument,
+    hand: Hand,
+    press: [Micrometres; Fret::MAX as usize + 1],
+    spans: [[Span; DIGITS]; DIGITS],
+}
+
+impl Reach {
+    /// The tables of an instrument under a hand.
+    pub fn new(instrument: &Instrument, hand: &Hand) -> Self {
+        let digits = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
+        let mut press = [Micrometres::default(); Fret::MAX as usize + 1];
+        for number in 1..=instrument.last_fret().number() {
+            press[usize::from(number)] = instrument.press_point(Fret::new(number));
+        }
+        Self {
+            instrument: instrument.clone(),
+            hand: *hand,
+            press,
+            spans: digits.map(|a| digits.map(|b| hand.span(a, b))),
+        }
+    }
+
+    /// The instrument.
+    pub const fn instrument(&self) -> &Instrument {
+        &self.instrument
+    }
+
+    /// The hand.
+    pub const fn hand(&self) -> &Hand {
+        &self.hand
+    }
+
+    /// How far two fingers reach along the neck.
+    pub const fn span(&self, a: Finger, b: Finger) -> Span {
+        self.spans[a as usize][b as usize]
+    }
+
+    /// How far apart two frets are pressed.
+    pub fn apart(&self, a: Fret, b: Fret) -> Micrometres {
+        (self.press[a.number() as usize] - self.press[b.number() as usize]).abs()
+    }
+
+    /// The farthest two fingers of this hand can be apart at all.
+    pub fn widest(&self) -> Micrometres {
+        self.span(Finger::Index, Finger::Little)
+            .practical
+            .max(self.span(Finger::Thumb, Finger::Index).practical)
+    }
+
+    /// Whether the thumb may stop a string.
+    pub fn thumb_may_hold(&self, string: StringIndex) -> bool {
+        self.hand.thumb && string == self.instrument.lowest_string()
+    }
+
+    /// Where the hand stands: the fret of the index finger when every finger has a fret of its own. None where no
+    /// finger stops a string.
+    pub fn position(&self, grip: &Grip) -> Option<Fret> {
+        let lowest = grip
+            .stopped()
+            .filter(|(_, finger)| *finger != Finger::Thumb)
+            .map(|(place, finger)| place.fret.number().saturating_sub(finger.number() - 1).max(1))
+            .min()?;
+        Some(Fret::new(lowest))
+    }
+}

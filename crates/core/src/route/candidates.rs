@@ -1,0 +1,179 @@
+//! The grips among which a moment chooses.
+
+use super::worth;
+use crate::demand::{Accompaniment, Demand, MelodyDemand};
+use crate::grip::fingering::{can_hold, fingerings};
+use crate::grip::ranking::each_grip;
+use crate::grip::strain::grip_effort;
+use crate::grip::{BassChoice, Grip, Reach, StringSet, VoicingWish};
+use crate::harmony::ToneSet;
+use crate::neck::{MAX_STRINGS, Place, StringIndex};
+use crate::pitch::Pitch;
+use crate::plan::Lock;
+
+/// How many strings a plain stroke sounds at most, the melody included: what four right-hand fingers pluck.
+pub const PLAIN_STROKE: usize = 4;
+/// How many sound under a rest of the melody.
+const STROKE_UNDER_REST: usize = 3;
+/// The highest accompaniment under a rest of the melody: G4, below where melodies lie.
+const HIGHEST_UNDER_REST: Pitch = Pitch::new(67);
+
+/// A grip that a moment could have, with what does not depend on the grip before.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Candidate {
+    /// Everything that sounds.
+    pub grip: Grip,
+    /// The strings struck at this moment.
+    pub struck: StringSet,
+    /// The melody's string.
+    pub melody: Option<StringIndex>,
+    /// The bass's string.
+    pub bass: Option<StringIndex>,
+    /// Effort of the grip less what it is worth to the ear.
+    pub cost: i64,
+}
+
+/// The strokes of a search, each worked out once: tunes say the same thing again and again.
+#[derive(Debug)]
+pub struct Strokes<'a> {
+    reach: &'a Reach,
+    known: Vec<(Question, Vec<Candidate>)>,
+}
+
+/// What the candidates of a stroke depend on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+struct Question {
+    melody: Option<Pitch>,
+    begins: bool,
+    wanted: Accompaniment,
+    lock: Lock,
+    held: Grip,
+}
+
+impl<'a> Strokes<'a> {
+    /// Nothing worked out yet.
+    pub const fn new(reach: &'a Reach) -> Self {
+        Self { reach, known: Vec::new() }
+    }
+
+    /// Every grip for a stroke: the accompaniment under a melody note that begins, rests, or is held as `held` says.
+    ///
+    /// The last candidates of all are the melody alone: bass and inner voices have given way.
+    pub fn of(&mut self, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &[Candidate] {
+        let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
+        let question =
+            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held };
+        let known = self.known.iter().position(|(asked, _)| *asked == question).unwrap_or_else(|| {
+            self.known.push((question, strokes(self.reach, demand, wanted, held)));
+            self.known.len() - 1
+        });
+        &self.known[known].1
+    }
+}
+
+fn strokes(reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let wish = wish(demand, wanted, held, reach);
+    let mut add = |grip: Grip| {
+        if let Some(candidate) = candidate(reach, demand, wanted, held, grip) {
+            all.push(candidate);
+        }
+    };
+    if let Some(locked) = demand.lock.grip {
+        // A locked grip says everything, fingers included.
+        let grip = held.with(&locked);
+        if grip.len() == held.len() + locked.len() && can_hold(reach, &grip) {
+            add(grip);
+        }
+    } else {
+        each_grip(reach, &wish, &mut add);
+        melody_alone(reach, demand, held, add);
+    }
+    all
+}
+
+/// What a stroke asks of the enumeration.
+pub fn wish(demand: &Demand, wanted: Accompaniment, held: &Grip, reach: &Reach) -> VoicingWish {
+    let melody = demand.melody.pitch();
+    let most =
+        if melody.is_some() { PLAIN_STROKE.min(reach.hand().plucks_at_once()) } else { STROKE_UNDER_REST };
+    let least = if melody.is_some() { 2 } else { 1 };
+    VoicingWish {
+        melody,
+        melody_string: demand.lock.melody,
+        bass: wanted.bass,
+        tones: wanted.tones,
+        required: ToneSet::EMPTY,
+        notes: least..=most,
+        held: *held,
+    }
+}
+
+/// The melody with nothing beneath it.
+fn melody_alone(reach: &Reach, demand: &Demand, held: &Grip, mut add: impl FnMut(Grip)) {
+    match demand.melody {
+        MelodyDemand::Begins { pitch, .. } => {
+            melody_places(reach, demand, pitch, |place| {
+                fingerings(
+                    reach,
+                    &[(place.string, place.fret)].into_iter().collect(),
+                    &Grip::SILENT,
+                    &mut add,
+                );
+            });
+        }
+        MelodyDemand::SoundsOn { .. } | MelodyDemand::Rest => add(*held),
+    }
+}
+
+/// Calls `found` with every place where the melody note may sound, the locked string alone where one is locked.
+pub fn melody_places(reach: &Reach, demand: &Demand, pitch: Pitch, mut found: impl FnMut(Place)) {
+    let free = |place: &Place| demand.lock.melody.is_none_or(|only| only == place.string);
+    reach.instrument().places(pitch).filter(free).for_each(&mut found);
+}
+
+/// Sorts a grip's strings into parts and adds up what it costs; none where the parts do not fit the demand.
+fn candidate(
+    reach: &Reach,
+    demand: &Demand,
+    wanted: Accompaniment,
+    held: &Grip,
+    grip: Grip,
+) -> Option<Candidate> {
+    let mut melody = None;
+    let mut inner = [Pitch::new(0); MAX_STRINGS];
+    let mut count = 0;
+    let mut bass: Option<(Pitch, StringIndex)> = None;
+    for (string, hold) in grip.holds() {
+        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret })?;
+        if Some(pitch) == demand.melody.pitch() && melody.is_none() {
+            melody = Some(string);
+            continue;
+        }
+        if demand.melody.pitch().is_some_and(|top| pitch >= top)
+            || (demand.melody.pitch().is_none() && pitch > HIGHEST_UNDER_REST && demand.lock.grip.is_none())
+        {
+            return None;
+        }
+        if bass.is_none_or(|(lowest, _)| pitch < lowest) {
+            bass = Some((pitch, string));
+        }
+        inner[count] = pitch;
+        count += 1;
+    }
+    let free_bass = demand.lock.grip.is_some() || wanted.bass == BassChoice::Free;
+    let bass = bass.filter(|(pitch, _)| free_bass || wanted.bass.admits(*pitch));
+    let inner = &mut inner[..count];
+    inner.sort_unstable();
+    let between = &inner[usize::from(bass.is_some())..];
+    let worth = worth::accompaniment(&wanted, demand.melody.pitch(), bass.map(|(pitch, _)| pitch), between);
+    let fits = demand.melody.pitch().is_none() == melody.is_none();
+    let cost = i64::from(grip_effort(reach, &grip).total().points() - worth);
+    fits.then_some(Candidate {
+        grip,
+        struck: grip.strings().without(held.strings()),
+        melody,
+        bass: bass.map(|(_, string)| string),
+        cost,
+    })
+}

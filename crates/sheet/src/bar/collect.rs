@@ -1,0 +1,109 @@
+//! First pass over a bar: what stands in it, column by column.
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use handspan_core::arrangement::{Score, ScoreNote};
+use handspan_core::demand::Part;
+use handspan_core::time::Ticks;
+use handspan_core::tune::Bar;
+
+use crate::rhythm::{Kind, Span, Voice, voice};
+
+/// A moment of a bar and all that stands there, one above the other.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Column {
+    /// When, from the beginning of the tune.
+    pub at: Ticks,
+    /// The notes that begin: indices into the score's notes.
+    pub notes: Range<usize>,
+    /// The written value: an index into the voice's elements.
+    pub element: Option<usize>,
+    /// The chord symbol: an index into the tune's chords.
+    pub chord: Option<usize>,
+}
+
+/// What stands in a bar.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct BarContent {
+    /// The bar's index in the tune.
+    pub bar: usize,
+    /// The rhythm; its times count from the bar line.
+    pub voice: Voice,
+    /// The columns in order of time.
+    pub columns: Vec<Column>,
+    /// Whether the metre is printed: in the first bar and where it changes.
+    pub shows_metre: bool,
+}
+
+/// What stands in every bar.
+pub(crate) fn collect(score: &Score) -> Vec<BarContent> {
+    let bars = score.tune.bars();
+    (0..bars.len())
+        .map(|index| {
+            let bar = &bars[index];
+            let offset = if index == 0 {
+                (bar.metre.bar() - bar.length).max(Ticks::ZERO)
+            } else {
+                Ticks::ZERO
+            };
+            let voice = voice(&spans(score, bar), offset, bar.metre);
+            BarContent {
+                bar: index,
+                columns: columns(score, bar, &voice),
+                voice,
+                shows_metre: index == 0 || bars[index - 1].metre != bar.metre,
+            }
+        })
+        .collect()
+}
+
+/// The notes that begin in a stretch of time.
+fn beginning_in(notes: &[ScoreNote], from: Ticks, to: Ticks) -> Range<usize> {
+    notes.partition_point(|n| n.at < from)..notes.partition_point(|n| n.at < to)
+}
+
+/// The rhythm of the melody as the main one, with every stroke of the other parts between: a span begins where
+/// anything is struck and where a melody note ends.
+fn spans(score: &Score, bar: &Bar) -> Vec<Span> {
+    let range = beginning_in(&score.notes, bar.start, bar.end());
+    let strokes: BTreeSet<Ticks> = score.notes[range].iter().filter(|n| !n.tied_in).map(|n| n.at).collect();
+    let is_melody = |n: &&ScoreNote| n.part == Part::Melody;
+    let ends = score.notes.iter().filter(is_melody).map(ScoreNote::end);
+    let inside = |at: &Ticks| bar.start < *at && *at < bar.end();
+    let mut bounds: BTreeSet<Ticks> = strokes.iter().copied().chain(ends.filter(inside)).collect();
+    bounds.insert(bar.start);
+    bounds.insert(bar.end());
+    let times: Vec<Ticks> = bounds.into_iter().collect();
+    let sings = |at: Ticks| score.sounding_at(at).any(|n| n.part == Part::Melody);
+    times
+        .windows(2)
+        .map(|pair| Span {
+            at: pair[0] - bar.start,
+            length: pair[1] - pair[0],
+            kind: match (strokes.contains(&pair[0]), sings(pair[0])) {
+                (true, _) => Kind::Struck,
+                (false, true) => Kind::Tied,
+                (false, false) => Kind::Rest,
+            },
+        })
+        .collect()
+}
+
+fn columns(score: &Score, bar: &Bar, voice: &Voice) -> Vec<Column> {
+    let elements = voice.elements.iter().map(|e| e.at + bar.start);
+    let notes = beginning_in(&score.notes, bar.start, bar.end());
+    let struck = score.notes[notes].iter().map(|n| n.at);
+    let chords = score.tune.chords();
+    let named = chords.iter().map(|c| c.at).filter(|at| bar.start <= *at && *at < bar.end());
+    let times: BTreeSet<Ticks> = elements.chain(struck).chain(named).collect();
+    times
+        .into_iter()
+        .map(|at| Column {
+            at,
+            notes: beginning_in(&score.notes, at, at + Ticks::new(1)),
+            element: voice.elements.iter().position(|e| e.at + bar.start == at),
+            chord: chords.iter().rposition(|c| c.at == at),
+        })
+        .collect()
+}

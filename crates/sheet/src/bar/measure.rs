@@ -1,0 +1,53 @@
+//! Second pass over a bar: how much room the ink of every column needs.
+
+use handspan_core::arrangement::Score;
+use handspan_core::grip::Grip;
+
+use super::collect::{BarContent, Column};
+use crate::draw::{chord_box, chord_name, column, rhythm};
+use crate::points::Points;
+use crate::rhythm::Kind;
+
+/// How far the ink of a column reaches from its middle.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Extent {
+    /// To the left.
+    pub left: Points,
+    /// To the right.
+    pub right: Points,
+    /// To the right for what stands above the tablature: chord symbol and box; none where there is neither.
+    pub above: Option<Points>,
+}
+
+/// The extents of a bar's columns.
+pub(crate) fn measure(score: &Score, content: &BarContent, boxes: &[Option<Grip>]) -> Vec<Extent> {
+    let columns = content.columns.iter();
+    columns.map(|c| extent(score, content, c, boxes)).collect()
+}
+
+fn extent(score: &Score, content: &BarContent, at: &Column, boxes: &[Option<Grip>]) -> Extent {
+    let mut extent = Extent::default();
+    for index in at.notes.clone() {
+        let (left, right) = column::note_extent(&score.notes[index]);
+        extent.left = extent.left.max(left);
+        extent.right = extent.right.max(right);
+    }
+    if let Some(width) = column::right_fingers_width(&score.notes[at.notes.clone()]) {
+        extent.left = extent.left.max(width / 2.0);
+        extent.right = extent.right.max(width / 2.0);
+    }
+    if let Some(element) = at.element.map(|e| &content.voice.elements[e]) {
+        let (left, right) = match element.kind {
+            Kind::Rest => rhythm::rest_extent(element.value),
+            Kind::Struck | Kind::Tied => rhythm::stem_extent(element.value),
+        };
+        extent.left = extent.left.max(left);
+        extent.right = extent.right.max(right);
+    }
+    extent.above = at.chord.map(|chord| {
+        let name = chord_name::width(&score.tune.chords()[chord].symbol);
+        let drawn = boxes[chord].map(|grip| chord_box::width(&grip, &score.instrument));
+        name.max(drawn.unwrap_or(Points::ZERO)) - chord_name::SET_BACK
+    });
+    extent
+}

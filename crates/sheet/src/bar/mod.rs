@@ -1,0 +1,9 @@
+//! Bars before they have a place: what stands in each, how wide it is, and the springs between its columns.
+
+pub mod boxes;
+pub mod collect;
+pub mod measure;
+pub mod space;
+
+pub use collect::{BarContent, Column};
+pub use space::{BarSpace, Spring};

@@ -1,0 +1,188 @@
+//! Chord boxes: the neck upright, a dot for every fingertip, digits below, open and silent strings above.
+
+use handspan_core::grip::Grip;
+use handspan_core::neck::{Fret, Instrument, StringIndex};
+
+use super::chord_name::SET_BACK;
+use super::pen;
+use crate::frame::{Group, Ink, Path, Role, Stroke};
+use crate::glyph::Face;
+use crate::points::{Point, Points};
+
+const STRING_GAP: Points = Points::new(4.5);
+const FRET_GAP: Points = Points::new(5.4);
+const LINE: Points = Points::new(0.45);
+const NUT: Points = Points::new(1.5);
+const DOT: Points = Points::new(1.8);
+const SIGN: Points = Points::new(1.25);
+/// Room for the signs of open and silent strings.
+const ABOVE: Points = Points::new(5.2);
+/// Digits below the grid.
+const DIGIT: Points = Points::new(6.2);
+const BELOW: Points = Points::new(6.6);
+/// Position numerals.
+const NUMERAL: Points = Points::new(7.0);
+const NUMERAL_GAP: Points = Points::new(2.6);
+
+/// The part of the neck that a box shows.
+struct Window {
+    first: u8,
+    rows: u8,
+}
+
+impl Window {
+    /// From the nut where the grip lies within four frets of it, otherwise from its lowest fret; four rows or more.
+    fn of(grip: &Grip) -> Self {
+        let frets = || grip.stopped_frets();
+        let highest = frets().max().unwrap_or(0);
+        let first = if highest <= 4 { 1 } else { frets().min().unwrap_or(1) };
+        Self {
+            first,
+            rows: (highest + 1).saturating_sub(first).max(4),
+        }
+    }
+}
+
+trait StoppedFrets {
+    fn stopped_frets(&self) -> impl Iterator<Item = u8>;
+}
+
+impl StoppedFrets for Grip {
+    /// The frets above the nut, whether or not a finger is named.
+    fn stopped_frets(&self) -> impl Iterator<Item = u8> {
+        self.holds().map(|(_, hold)| hold.fret).filter(|f| !f.is_open()).map(Fret::number)
+    }
+}
+
+/// How high the box of a grip is, from the signs above to the digits below.
+pub(crate) fn height(grip: &Grip) -> Points {
+    ABOVE + FRET_GAP * f64::from(Window::of(grip).rows) + BELOW
+}
+
+/// How wide the box of a grip is, its numeral included, from the symbol's left edge.
+pub(crate) fn width(grip: &Grip, instrument: &Instrument) -> Points {
+    let numeral = numeral(&Window::of(grip)).map_or(Points::ZERO, |text| {
+        NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text)
+    });
+    DOT + STRING_GAP * (instrument.string_count() - 1) as f64 + numeral.max(DOT)
+}
+
+/// The position as a Roman numeral, where the box does not begin at the nut.
+fn numeral(window: &Window) -> Option<String> {
+    (window.first > 1).then(|| roman(window.first))
+}
+
+/// A small number in Roman numerals.
+pub(crate) fn roman(number: u8) -> String {
+    const VALUES: [(u8, &str); 5] = [(10, "X"), (9, "IX"), (5, "V"), (4, "IV"), (1, "I")];
+    let mut left = number;
+    let mut text = String::new();
+    for (value, letters) in VALUES {
+        while left >= value {
+            text.push_str(letters);
+            left -= value;
+        }
+    }
+    text
+}
+
+/// The box of a grip over its column, its lower edge on a line.
+pub(crate) fn draw(grip: &Grip, instrument: &Instrument, x: Points, bottom: Points, into: &mut Group) {
+    let window = Window::of(grip);
+    let mut group = Group::new(Role::ChordBox);
+    let height = FRET_GAP * f64::from(window.rows);
+    group.at = Point::new(x - SET_BACK + DOT, bottom - BELOW - height);
+    grid(&window, instrument.string_count(), &mut group);
+    barres(grip, &window, instrument, &mut group);
+    for string in instrument.strings() {
+        string_signs(grip, string, &window, instrument, &mut group);
+    }
+    into.push(group);
+}
+
+/// Where a string lies: the lowest one to the left.
+fn string_x(string: StringIndex, instrument: &Instrument) -> Points {
+    STRING_GAP * (instrument.string_count() - 1 - string.index()) as f64
+}
+
+/// Where a fingertip stands.
+fn fret_y(fret: u8, window: &Window) -> Points {
+    FRET_GAP * (f64::from(fret - window.first) + 0.5)
+}
+
+fn grid(window: &Window, strings: usize, group: &mut Group) {
+    let width = STRING_GAP * (strings - 1) as f64;
+    let height = FRET_GAP * f64::from(window.rows);
+    let at = Point::new;
+    for row in 0..=window.rows {
+        let y = FRET_GAP * f64::from(row);
+        group.push(Path::line(at(-LINE / 2.0, y), at(width + LINE / 2.0, y), LINE, Ink::BLACK));
+    }
+    for string in 0..strings {
+        let x = STRING_GAP * string as f64;
+        group.push(Path::line(at(x, Points::ZERO), at(x, height), LINE, Ink::BLACK));
+    }
+    match numeral(window) {
+        Some(text) => {
+            let place = at(width + NUMERAL_GAP, FRET_GAP / 2.0 + NUMERAL * 0.33);
+            group.push(pen::text_from(Face::Regular, NUMERAL, &text, place));
+        }
+        None => {
+            let y = -NUT / 2.0;
+            group.push(Path::line(at(-LINE / 2.0, y), at(width + LINE / 2.0, y), NUT, Ink::BLACK));
+        }
+    }
+}
+
+/// A finger that holds more than one string is drawn as one bar.
+fn barres(grip: &Grip, window: &Window, instrument: &Instrument, group: &mut Group) {
+    for (_, fret, strings) in grip.digits().iter().filter(|(_, _, strings)| strings.len() > 1) {
+        let xs: Vec<Points> = strings.iter().map(|s| string_x(s, instrument)).collect();
+        let (Some(right), Some(left)) = (xs.first(), xs.last()) else { continue };
+        let y = fret_y(fret.number(), window);
+        let mut bar = Path::line(Point::new(*left, y), Point::new(*right, y), DOT * 2.0, Ink::BLACK);
+        bar.stroke = bar.stroke.map(|stroke| Stroke { round: true, ..stroke });
+        group.push(bar);
+    }
+}
+
+fn string_signs(grip: &Grip, string: StringIndex, window: &Window, instrument: &Instrument, group: &mut Group) {
+    let x = string_x(string, instrument);
+    let above = -NUT - Points::new(2.2);
+    let thin = Stroke {
+        width: Points::new(0.55),
+        ink: Ink::BLACK,
+        round: false,
+    };
+    match grip.hold(string) {
+        None => {
+            let arm = |dx: f64, dy: f64| Point::new(x + SIGN * dx, above + SIGN * dy);
+            for (from, to) in [(arm(-1.0, -1.0), arm(1.0, 1.0)), (arm(-1.0, 1.0), arm(1.0, -1.0))] {
+                group.push(Path::line(from, to, thin.width, Ink::BLACK));
+            }
+        }
+        Some(hold) if hold.fret.is_open() => {
+            group.push(Path::circle(Point::new(x, above), SIGN, None, Some(thin)));
+        }
+        Some(hold) => {
+            let tip = Point::new(x, fret_y(hold.fret.number(), window));
+            group.push(Path::circle(tip, DOT, Some(Ink::BLACK), None));
+            if let Some(finger) = hold.finger {
+                let baseline = FRET_GAP * f64::from(window.rows) + Points::new(5.9);
+                let place = Point::new(x, baseline);
+                group.push(pen::text_around(Face::Italic, DIGIT, &finger.to_string(), place));
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numerals() {
+        let written: Vec<String> = [1, 4, 5, 9, 14, 19].into_iter().map(roman).collect();
+        assert_eq!(written, ["I", "IV", "V", "IX", "XIV", "XIX"]);
+    }
+}

@@ -1,0 +1,77 @@
+//! Fret figures with the digits of both hands.
+
+use handspan_core::arrangement::ScoreNote;
+use handspan_core::neck::StringIndex;
+
+use super::pen;
+use crate::frame::{Group, Ink, Path, Role};
+use crate::glyph::Face;
+use crate::look;
+use crate::points::{Point, Points};
+
+/// The height of a figure in its own size: figures of the text font stand 0.65 em high (measured in the font).
+const FIGURE_HEIGHT: f64 = 0.65;
+
+/// The line of a string.
+pub(crate) fn string_y(string: StringIndex) -> Points {
+    look::STRING_GAP * string.index() as f64
+}
+
+/// The figure as printed: in brackets where it is not struck but tied in.
+fn figure(note: &ScoreNote) -> String {
+    if note.tied_in {
+        format!("({})", note.place.fret)
+    } else {
+        note.place.fret.to_string()
+    }
+}
+
+/// How far figure and left-hand digit reach to the left and right of the column's middle.
+pub(crate) fn note_extent(note: &ScoreNote) -> (Points, Points) {
+    let half = pen::width(Face::Bold, look::FRET, &figure(note)) / 2.0;
+    let finger = note.finger.map_or(Points::ZERO, |finger| {
+        pen::width(Face::Italic, look::LEFT_FINGER, &finger.to_string()) + look::LEFT_FINGER_GAP
+    });
+    (half + finger, half)
+}
+
+/// A figure on its string, and the left-hand digit to its left.
+pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, into: &mut Group) {
+    let line = string_y(note.place.string);
+    let (left, right) = note_extent(note);
+    let baseline = |size: Points| line + size * (FIGURE_HEIGHT / 2.0);
+    let clear = crate::points::Rect {
+        left: x - left - Points::new(0.6),
+        top: line - look::FRET * (FIGURE_HEIGHT / 2.0),
+        right: x + right + Points::new(0.6),
+        bottom: line + look::FRET * (FIGURE_HEIGHT / 2.0),
+    };
+    into.push(Path::rectangle(clear, Ink::PAPER));
+    let place = Point::new(x, baseline(look::FRET));
+    let fret = pen::text_around(Face::Bold, look::FRET, &figure(note), place);
+    into.push(Group::of(Role::Fret(index), fret));
+    if let Some(finger) = note.finger {
+        let place = Point::new(x - left, baseline(look::LEFT_FINGER));
+        let digit = pen::text_from(Face::Italic, look::LEFT_FINGER, &finger.to_string(), place);
+        into.push(Group::of(Role::LeftFinger(index), digit));
+    }
+}
+
+/// The right-hand letters of a stroke from bass to treble; none where no note names one.
+fn letters(notes: &[ScoreNote]) -> Option<String> {
+    let letters: String = notes.iter().rev().filter_map(|n| n.pluck).map(|p| p.letter()).collect();
+    (!letters.is_empty()).then_some(letters)
+}
+
+/// How wide the right-hand letters of a stroke are.
+pub(crate) fn right_fingers_width(notes: &[ScoreNote]) -> Option<Points> {
+    letters(notes).map(|word| pen::width(Face::Italic, look::RIGHT_FINGER, &word))
+}
+
+/// The right-hand letters of a stroke on their row.
+pub(crate) fn right_fingers(notes: &[ScoreNote], at: Point, into: &mut Group) {
+    if let Some(word) = letters(notes) {
+        let run = pen::text_around(Face::Italic, look::RIGHT_FINGER, &word, at);
+        into.push(Group::of(Role::RightFingers, run));
+    }
+}

@@ -1,0 +1,119 @@
+//! The tablature's staff: string lines, clef, metre, bar lines and repeats.
+
+use handspan_core::time::Metre;
+use handspan_core::tune::Bar;
+
+use super::held::tablature_height;
+use super::pen;
+use crate::bar::BarContent;
+use crate::frame::{Group, Ink, Path, Role};
+use crate::glyph::smufl::{Sign, width};
+use crate::look::{self, SPACE, STRING_GAP};
+use crate::points::{Point, Points, Rect};
+use crate::system::Line;
+
+/// The room that signs at the beginning of a bar take.
+pub(crate) fn signs_width(bar: &Bar, content: &BarContent) -> Points {
+    let repeat = if bar.repeat_start { look::REPEAT } else { Points::ZERO };
+    let metre = if content.shows_metre { look::METRE } else { Points::ZERO };
+    repeat + metre
+}
+
+/// Draws the staff of a system.
+pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings: usize, into: &mut Group) {
+    let mut group = Group::new(Role::Staff);
+    let height = tablature_height(strings);
+    for string in 0..strings {
+        let y = STRING_GAP * string as f64;
+        let (from, to) = (Point::new(Points::ZERO, y), Point::new(line.width, y));
+        group.push(Path::line(from, to, SPACE * width::STAFF_LINE, Ink::BLACK));
+    }
+    clef(height, &mut group);
+    for placed in &line.bars {
+        let bar = &bars[placed.bar];
+        let last = placed.bar + 1 == bars.len();
+        let mut x = placed.left;
+        if bar.repeat_start {
+            begin_repeat(x, height, strings, &mut group);
+            x += look::REPEAT;
+        }
+        if contents[placed.bar].shows_metre {
+            metre(bar.metre, x + look::METRE / 2.0 - Points::new(1.0), height, &mut group);
+        }
+        match (bar.repeat_end, last) {
+            (Some(_), _) => end_repeat(placed.right, height, strings, &mut group),
+            (None, true) => final_line(placed.right, height, &mut group),
+            (None, false) => thin(placed.right - SPACE * (width::THIN_BAR_LINE / 2.0), height, &mut group),
+        }
+    }
+    into.push(group);
+}
+
+/// The clef, as high as the staff bears it, whatever the number of strings.
+fn clef(height: Points, group: &mut Group) {
+    // The sign is 6.05 staff spaces high (`glyphBBoxes` of the font).
+    let space = height * 0.86 / 6.05;
+    let middle = Point::new(look::CLEF / 2.0 - Points::new(0.5), height / 2.0);
+    group.push(pen::sign_around(Sign::TabClef, space, middle));
+}
+
+fn metre(metre: Metre, x: Points, height: Points, group: &mut Group) {
+    let space = SPACE * 1.45;
+    for (number, middle) in [(metre.beats(), height / 2.0 - space), (metre.unit(), height / 2.0 + space)] {
+        let figures: Vec<Sign> = number.to_string().bytes().map(|b| Sign::Metre(b - b'0')).collect();
+        let widths: Vec<Points> = figures.iter().map(|f| pen::sign_width(*f, space)).collect();
+        let mut left = x - widths.iter().copied().sum::<Points>() / 2.0;
+        for (figure, wide) in figures.into_iter().zip(widths) {
+            group.push(pen::sign_around(figure, space, Point::new(left + wide / 2.0, middle)));
+            left += wide;
+        }
+    }
+}
+
+fn bar_line(middle: Points, thickness: f64, height: Points, group: &mut Group) {
+    let half = SPACE * (thickness / 2.0);
+    let over = SPACE * (width::STAFF_LINE / 2.0);
+    let rect = Rect {
+        left: middle - half,
+        top: -over,
+        right: middle + half,
+        bottom: height + over,
+    };
+    group.push(Path::rectangle(rect, Ink::BLACK));
+}
+
+fn thin(middle: Points, height: Points, group: &mut Group) {
+    bar_line(middle, width::THIN_BAR_LINE, height, group);
+}
+
+/// From the middle of a thick line to the middle of the thin one beside it.
+fn thick_to_thin() -> Points {
+    SPACE * (width::THICK_BAR_LINE / 2.0 + width::BAR_LINE_GAP + width::THIN_BAR_LINE / 2.0)
+}
+
+fn final_line(right: Points, height: Points, group: &mut Group) {
+    let thick = right - SPACE * (width::THICK_BAR_LINE / 2.0);
+    bar_line(thick, width::THICK_BAR_LINE, height, group);
+    thin(thick - thick_to_thin(), height, group);
+}
+
+fn end_repeat(right: Points, height: Points, strings: usize, group: &mut Group) {
+    final_line(right, height, group);
+    let thin = right - SPACE * (width::THICK_BAR_LINE / 2.0) - thick_to_thin();
+    repeat_dots(thin - SPACE * (width::REPEAT_DOT_GAP + 0.45), height, strings, group);
+}
+
+fn begin_repeat(left: Points, height: Points, strings: usize, group: &mut Group) {
+    let thick = left + SPACE * (width::THICK_BAR_LINE / 2.0);
+    bar_line(thick, width::THICK_BAR_LINE, height, group);
+    thin(thick + thick_to_thin(), height, group);
+    repeat_dots(thick + thick_to_thin() + SPACE * (width::REPEAT_DOT_GAP + 0.45), height, strings, group);
+}
+
+/// Two dots between lines, at the same distance from the middle of the staff.
+fn repeat_dots(x: Points, height: Points, strings: usize, group: &mut Group) {
+    let away = if strings.is_multiple_of(2) { STRING_GAP } else { STRING_GAP * 0.5 };
+    for y in [height / 2.0 - away, height / 2.0 + away] {
+        group.push(pen::sign_around(Sign::RepeatDot, SPACE, Point::new(x, y)));
+    }
+}

@@ -1,0 +1,64 @@
+//! What a group of items is in the music.
+
+/// What a group of items is in the music.
+///
+/// Notes and bars carry their index in the score, so that paper can be compared with it and a screen can mark them.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Role {
+    /// Title, composer, tempo, tuning and legend.
+    Heading,
+    /// Caution and page number.
+    Footer,
+    /// One system, counted from 0 through the whole sheet.
+    System(usize),
+    /// Staff lines, bar lines, clef and metre.
+    Staff,
+    /// A figure in the tablature: the index of its note in the score.
+    Fret(usize),
+    /// The left-hand digit beside a figure: the index of its note.
+    LeftFinger(usize),
+    /// The right-hand letters under a column.
+    RightFingers,
+    /// The line of a note that rings on: the index of its note.
+    Held(usize),
+    /// A stem with its flag and dots.
+    Stem,
+    /// The beams of a group.
+    Beam,
+    /// A rest.
+    Rest,
+    /// A tie.
+    Tie,
+    /// The figure of a tuplet.
+    Tuplet,
+    /// A chord symbol.
+    ChordName,
+    /// A chord box.
+    ChordBox,
+    /// The number of a bar: its index.
+    BarNumber(usize),
+    /// The name of a section.
+    Section,
+    /// The bracket of a numbered ending.
+    Ending,
+    /// Segno, coda, D.C., D.S. and fine.
+    Jump,
+    /// A change of tempo.
+    Tempo,
+}
+
+impl Role {
+    /// What a reader program says of the group, where that helps.
+    pub const fn label(self) -> Option<&'static str> {
+        match self {
+            Self::Heading => Some("heading"),
+            Self::Footer => Some("footer"),
+            Self::System(_) => Some("system"),
+            Self::ChordName => Some("chord symbol"),
+            Self::ChordBox => Some("chord box"),
+            Self::BarNumber(_) => Some("bar number"),
+            Self::Section => Some("section"),
+            _ => None,
+        }
+    }
+}

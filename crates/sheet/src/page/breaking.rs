@@ -1,0 +1,83 @@
+//! First pass over pages: where to turn.
+//!
+//! All page breaks are weighed together, as line breaks are: full pages, and no last page with a single system.
+
+use std::ops::Range;
+
+use crate::points::Points;
+
+/// What a last page with a single system costs.
+const LONELY: f64 = 0.5;
+/// What a page costs whose one system is too high for it.
+const TOO_HIGH: f64 = 1_000.0;
+/// What a page costs as such.
+const PAGE: f64 = 1.0;
+
+/// The room on pages.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rooms {
+    /// On the first page, below the heading.
+    pub first: Points,
+    /// On every other page.
+    pub other: Points,
+    /// The least white between two systems.
+    pub gap: Points,
+}
+
+/// The systems of each page.
+pub(crate) fn pages(heights: &[Points], rooms: Rooms) -> Vec<Range<usize>> {
+    let mut best: Vec<(f64, usize)> = vec![(0.0, 0)];
+    for end in 1..=heights.len() {
+        let costs = (0..end).rev().map_while(|start| {
+            let cost = cost(&heights[start..end], start == 0, end == heights.len(), rooms)?;
+            Some((best[start].0 + cost, start))
+        });
+        let cheapest = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, end - 1));
+        best.push(cheapest);
+    }
+    let mut pages = Vec::new();
+    let mut end = heights.len();
+    while end > 0 {
+        let start = best[end].1;
+        pages.push(start..end);
+        end = start;
+    }
+    pages.reverse();
+    pages
+}
+
+/// What it costs to fill a page with these systems; none where they do not fit.
+fn cost(systems: &[Points], first: bool, last: bool, rooms: Rooms) -> Option<f64> {
+    let room = if first { rooms.first } else { rooms.other };
+    let needed = systems.iter().copied().sum::<Points>() + rooms.gap * (systems.len() - 1) as f64;
+    if needed > room {
+        return (systems.len() == 1).then_some(TOO_HIGH);
+    }
+    let empty = 1.0 - needed / room;
+    let lonely = if last && !first && systems.len() == 1 { LONELY } else { 0.0 };
+    let unfilled = if last { 0.0 } else { empty * empty };
+    Some(PAGE + lonely + unfilled)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ROOMS: Rooms = Rooms {
+        first: Points::new(300.0),
+        other: Points::new(420.0),
+        gap: Points::new(10.0),
+    };
+
+    #[test]
+    fn no_last_page_has_a_single_system() {
+        let pages = pages(&[Points::new(90.0); 8], ROOMS);
+        assert_eq!(pages, [0..3, 3..6, 6..8]);
+    }
+
+    #[test]
+    fn a_system_higher_than_a_page_stands_alone() {
+        let heights = [90.0, 900.0, 90.0].map(Points::new);
+        assert_eq!(pages(&heights, ROOMS), [0..1, 1..2, 2..3]);
+    }
+}

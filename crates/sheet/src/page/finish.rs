@@ -1,0 +1,105 @@
+//! Second pass over pages: systems spread over the height, heading, footer, page numbers.
+
+use std::ops::Range;
+
+use handspan_core::arrangement::Score;
+
+use super::breaking::{Rooms, pages};
+use super::heading::{heading, title};
+use crate::draw::pen;
+use crate::frame::{Frame, Group, Item, Role};
+use crate::glyph::Face;
+use crate::look;
+use crate::options::Paper;
+use crate::points::{Point, Points, Rect};
+
+/// The usual caution, on every page.
+const CAUTION: &str = "Warm up, rest often, stop when it hurts; ask a teacher or a doctor.";
+/// The size of the footer's type.
+const FOOTER: Points = Points::new(8.0);
+
+/// The area inside the margins.
+pub(crate) fn type_area(paper: Paper) -> Rect {
+    Rect {
+        left: look::MARGIN_SIDE,
+        top: look::MARGIN_TOP,
+        right: paper.width() - look::MARGIN_SIDE,
+        bottom: paper.height() - look::MARGIN_BOTTOM,
+    }
+}
+
+/// The finished pages, and on which page and how far down each system begins.
+pub(crate) fn finish(score: &Score, systems: Vec<Group>, paper: Paper) -> (Vec<Frame>, Vec<(usize, Points)>) {
+    let area = type_area(paper);
+    let (mut title_block, title_height) = heading(score, area.width());
+    title_block.at = Point::new(area.left, area.top);
+    let extents: Vec<(Points, Points)> = systems.iter().map(extent).collect();
+    let heights: Vec<Points> = extents.iter().map(|(up, down)| *up + *down).collect();
+    let other = area.height() - look::FOOTER;
+    let rooms = Rooms {
+        first: other - title_height,
+        other,
+        gap: look::SYSTEM_GAP,
+    };
+    let breaks = pages(&heights, rooms);
+    let mut places = Vec::new();
+    let mut left = systems.into_iter();
+    let mut frames = Vec::new();
+    for (number, range) in breaks.iter().enumerate() {
+        let mut items: Vec<Item> = Vec::new();
+        let (mut y, room) = if number == 0 {
+            items.push(title_block.clone().into());
+            (area.top + title_height, rooms.first)
+        } else {
+            (area.top, rooms.other)
+        };
+        let gap = gap(&heights, range, room, number + 1 == breaks.len());
+        for (mut system, (up, down)) in left.by_ref().take(range.len()).zip(&extents[range.clone()]) {
+            places.push((number, y));
+            system.at = Point::new(area.left, y + *up);
+            items.push(system.into());
+            y += *up + *down + gap;
+        }
+        items.push(footer(score, number, breaks.len(), area).into());
+        frames.push(Frame {
+            width: paper.width(),
+            height: paper.height(),
+            items,
+        });
+    }
+    (frames, places)
+}
+
+/// How far a system reaches above and below its origin.
+fn extent(system: &Group) -> (Points, Points) {
+    system.bounds().map_or((Points::ZERO, Points::ZERO), |ink| (-ink.top, ink.bottom))
+}
+
+/// The white between the systems of a page: a full page is spread, a last one is not.
+fn gap(heights: &[Points], range: &Range<usize>, room: Points, last: bool) -> Points {
+    let gaps = range.len().saturating_sub(1);
+    if gaps == 0 {
+        return look::SYSTEM_GAP;
+    }
+    let free = room - heights[range.clone()].iter().copied().sum::<Points>();
+    let spread = free / gaps as f64;
+    let most = if last { look::SYSTEM_GAP * 1.6 } else { look::SYSTEM_GAP_MOST };
+    spread.min(most)
+}
+
+fn footer(score: &Score, number: usize, count: usize, area: Rect) -> Group {
+    let mut group = Group::new(Role::Footer);
+    let at = |x: Points| Point::new(x, area.bottom - Points::new(2.5));
+    if number > 0 {
+        // A title that would run into the caution is left to the first page.
+        let run = pen::text_from(Face::Italic, FOOTER, title(score), at(area.left));
+        if run.advance() < area.width() * 0.25 {
+            group.push(run);
+        }
+    }
+    let middle = area.left + area.width() / 2.0;
+    group.push(pen::text_around(Face::Italic, FOOTER, CAUTION, at(middle)));
+    let page = format!("{} / {count}", number + 1);
+    group.push(pen::text_until(Face::Regular, FOOTER, &page, at(area.right)));
+    group
+}

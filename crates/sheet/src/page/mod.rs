@@ -1,0 +1,5 @@
+//! Pages: which systems stand on each, and the finished sheet.
+
+pub(crate) mod breaking;
+pub(crate) mod finish;
+pub(crate) mod heading;

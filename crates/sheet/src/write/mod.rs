@@ -1,0 +1,4 @@
+//! Writers: from frames to files. They know frames and glyphs, never the score.
+
+pub mod pdf;
+pub mod svg;

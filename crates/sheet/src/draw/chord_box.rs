@@ -22,7 +22,7 @@ const DIGIT: Points = Points::new(6.2);
 const BELOW: Points = Points::new(6.6);
 /// Position numerals.
 const NUMERAL: Points = Points::new(7.0);
-const NUMERAL_GAP: Points = Points::new(2.6);
+const NUMERAL_GAP: Points = Points::new(3.8);
 
 /// The part of the neck that a box shows.
 struct Window {

@@ -27,9 +27,7 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     let Source { score, contents, .. } = source;
     let strings = score.instrument.string_count();
     let bottom = tablature_height(strings);
-    let row = Row {
-        top: bottom + look::STEM_DROP,
-    };
+    let row = Row { top: bottom + look::STEM_DROP };
     let mut group = Group::new(Role::System(number));
     held::held(score, contents, line, &mut group);
     staff::staff(line, contents, score.tune.bars(), strings, &mut group);
@@ -68,11 +66,7 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
 /// What the figure of a tuplet takes between the stems and the right-hand letters.
 fn tuplet_room(contents: &[BarContent], line: &Line) -> Points {
     let has_tuplet = |placed: &PlacedBar| !contents[placed.bar].voice.tuplets.is_empty();
-    if line.bars.iter().any(has_tuplet) {
-        Points::new(7.0)
-    } else {
-        Points::ZERO
-    }
+    if line.bars.iter().any(has_tuplet) { Points::new(7.0) } else { Points::ZERO }
 }
 
 /// Chord boxes, and chord symbols above them on one line; gives the height they reach.

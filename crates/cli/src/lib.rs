@@ -1,1 +1,90 @@
-//! The headless commands.
+//! Handspan without a window: every command, what it reads, what it writes and how it ends.
+//!
+//! [`run`] is all that the binary calls. A command ends in one of three ways, and the exit code says which:
+//! 0 it is done, 1 the input or the options are at fault, 2 what was asked cannot be had. Commands print only
+//! through [`Console`], so that tests read what a player would.
+
+mod arrange;
+mod check;
+mod console;
+mod explain;
+mod failure;
+mod guitar;
+mod input;
+mod json;
+mod output;
+mod progress;
+mod voicings;
+mod words;
+
+use std::ffi::OsString;
+
+use clap::{Parser, Subcommand};
+
+pub use console::Console;
+use failure::Failure;
+
+/// What stands below the commands in the help.
+const AFTER: &str = "\
+With no command the window opens, with the demo tune already arranged.
+
+Examples:
+  handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
+  handspan voicings --chord Cmaj7 --melody E5 --bass C
+  handspan check gangway.musicxml --against demo-data/gangway-at-six.musicxml
+
+Exit codes: 0 done; 1 the input or the options are at fault; 2 what was asked cannot be had, with the reasons.
+
+Wide stretches, long barres and repetition can hurt a hand. Warm up, rest, stop when it hurts, ask a teacher or a doctor.";
+
+/// Turns a tune into a piece for one guitar, played by one pair of hands.
+#[derive(Parser, Debug)]
+#[command(name = "handspan", version, after_help = AFTER, subcommand_required = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand, Debug)]
+enum Command {
+    Arrange(arrange::Options),
+    Voicings(voicings::Options),
+    Check(check::Options),
+}
+
+/// Runs a command on the process's own outputs and gives the exit code. The first argument is the program's name.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
+    run_on(args, &mut Console::of_process())
+}
+
+/// Runs a command on any console and gives the exit code.
+pub fn run_on(args: impl IntoIterator<Item = OsString>, console: &mut Console<'_>) -> u8 {
+    let arguments = match Arguments::try_parse_from(args) {
+        Ok(arguments) => arguments,
+        Err(answer) => return not_a_command(&answer, console),
+    };
+    let ended = match &arguments.command {
+        Command::Arrange(options) => arrange::run(options, console),
+        Command::Voicings(options) => voicings::run(options, console),
+        Command::Check(options) => check::run(options, console),
+    };
+    match ended {
+        Ok(()) => 0,
+        Err(failure) => {
+            console.say(&failure.sentence());
+            failure.exit_code()
+        }
+    }
+}
+
+/// Help and version go to the player and end well; anything else was no command.
+fn not_a_command(answer: &clap::Error, console: &mut Console<'_>) -> u8 {
+    let text = answer.render().to_string();
+    if answer.use_stderr() {
+        console.say(text.trim_end());
+        Failure::FAULT
+    } else {
+        console.print(text.trim_end());
+        0
+    }
+}

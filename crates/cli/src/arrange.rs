@@ -1,0 +1,138 @@
+//! `handspan arrange`: a lead sheet or a project becomes a piece for one guitar.
+
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use handspan_core::arrangement::{Arrangement, Work, arrange};
+use handspan_core::pitch::Interval;
+use handspan_core::plan::Plan;
+use handspan_sheet::{Paper, SheetOptions};
+
+use crate::console::Console;
+use crate::explain;
+use crate::failure::{Ended, Failure};
+use crate::guitar::GuitarOptions;
+use crate::input::open_work;
+use crate::json::{self, ArrangeJson};
+use crate::output::Output;
+use crate::progress::Progress;
+
+/// Arranges a tune for one guitar and writes the piece
+///
+/// The melody stays as written: never delayed, moved or shortened. At every chord change and every bar's beginning the
+/// bass and as many chord tones as are worth their effort are struck and ring on. The route from grip to grip is the
+/// easiest there is. What two hands cannot do gives way, inner voices before the bass, and is listed with bar, beat
+/// and reason.
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLES)]
+pub(crate) struct Options {
+    /// A lead sheet (MusicXML, compressed or not) or a project (.handspan), whose own plan is kept where no option
+    /// says otherwise
+    #[arg(value_name = "FILE")]
+    file: PathBuf,
+
+    /// A file to write, any number of times: .musicxml, .pdf, .svg (a file a page) or .handspan
+    #[arg(long = "out", value_name = "FILE", value_parser = |text: &str| Output::new(Path::new(text)))]
+    outputs: Vec<Output>,
+
+    /// Semitones up, or down with a minus [0: the melody sounds at the pitch it is written]
+    #[arg(long, value_name = "SEMITONES", allow_negative_numbers = true, value_parser = clap::value_parser!(i16).range(-60..=60))]
+    transpose: Option<i16>,
+
+    /// The paper of .pdf and .svg
+    #[arg(long, value_enum, default_value_t = PaperOption::A4)]
+    paper: PaperOption,
+
+    /// Prints one JSON object with outcome, transpose, moments, effort and give_ways (bar, beat, part, reason)
+    #[arg(long)]
+    json: bool,
+
+    #[command(flatten)]
+    guitar: GuitarOptions,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
+  handspan arrange tune.mxl --out tune.handspan --transpose -2 --hand small
+  handspan arrange tune.handspan --out tune.pdf --paper letter
+  handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+enum PaperOption {
+    A4,
+    Letter,
+}
+
+impl From<PaperOption> for Paper {
+    fn from(option: PaperOption) -> Self {
+        match option {
+            PaperOption::A4 => Self::A4,
+            PaperOption::Letter => Self::Letter,
+        }
+    }
+}
+
+/// Arranges the tune.
+pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
+    for output in &options.outputs {
+        output.spare(&options.file)?;
+    }
+    let (given, remarks) = open_work(&options.file, console)?;
+    let work = options.planned(given)?;
+    let found = {
+        let progress = Progress::new("Arranging", console.is_watched());
+        arrange(&work, &progress)
+    };
+    match found {
+        Ok(arrangement) => options.finish(&work, &arrangement, remarks, console),
+        Err(why) => {
+            if options.json {
+                let answer = ArrangeJson::impossible(work.tune.title(), work.plan.transpose, &why, remarks);
+                console.print(&json::text(&answer));
+            }
+            Err(Failure::not_to_be_had(why))
+        }
+    }
+}
+
+impl Options {
+    /// The work with the options laid over its plan.
+    fn planned(&self, given: Work) -> Ended<Work> {
+        let plan = Plan {
+            instrument: self.guitar.instrument(&given.plan.instrument)?,
+            hand: self.guitar.hand(given.plan.hand),
+            transpose: self.transpose.map_or(given.plan.transpose, Interval::new),
+            ..given.plan
+        };
+        Ok(Work { plan, ..given })
+    }
+
+    /// Writes the files and says what came of the tune.
+    fn finish(
+        &self,
+        work: &Work,
+        arrangement: &Arrangement,
+        remarks: Vec<String>,
+        console: &mut Console<'_>,
+    ) -> Ended {
+        let sheet = SheetOptions { paper: self.paper.into(), ..SheetOptions::default() };
+        let mut written = Vec::new();
+        for output in &self.outputs {
+            written.extend(output.write(work, arrangement, &sheet)?);
+        }
+        let title = work.tune.title();
+        if self.json {
+            let answer = ArrangeJson::done(title, work.plan.transpose, arrangement, remarks, written);
+            console.print(&json::text(&answer));
+            return Ok(());
+        }
+        for line in explain::arrangement(title, &work.plan.instrument, arrangement) {
+            console.print(&line);
+        }
+        if !written.is_empty() {
+            console.print(&format!("Written: {}.", written.join(", ")));
+        }
+        Ok(())
+    }
+}

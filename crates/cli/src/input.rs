@@ -1,0 +1,55 @@
+//! What commands read: a lead sheet or a project, and the remarks about what could not be kept.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use handspan_core::arrangement::Work;
+use handspan_core::plan::Plan;
+use handspan_core::tune::Tune;
+use handspan_formats::{Imported, ReadError, load, musicxml, project};
+
+use crate::console::Console;
+use crate::failure::{Ended, Failure};
+
+/// Whether a file is a project by its name.
+pub(crate) fn is_project(path: &Path) -> bool {
+    path.extension().is_some_and(|e| e.eq_ignore_ascii_case("handspan"))
+}
+
+/// Opens a lead sheet or a project, and says what could not be kept of it; the remarks come back as well.
+pub(crate) fn open_work(path: &Path, console: &mut Console<'_>) -> Ended<(Work, Vec<String>)> {
+    if is_project(path) {
+        return open(path, project::read, console);
+    }
+    let (tune, remarks) = open_tune(path, console)?;
+    let plan = Plan::default();
+    Ok((Work { tune: Arc::new(tune), plan }, remarks))
+}
+
+/// Opens a lead sheet.
+pub(crate) fn open_tune(path: &Path, console: &mut Console<'_>) -> Ended<(Tune, Vec<String>)> {
+    open(path, musicxml::read_tune, console)
+}
+
+/// Opens a file with a reader of its kind.
+///
+/// A file that contradicts its own standard is refused: in a batch nobody would see what went lost.
+pub(crate) fn open<T>(
+    path: &Path,
+    read: impl Fn(&[u8]) -> Result<Imported<T>, ReadError>,
+    console: &mut Console<'_>,
+) -> Ended<(T, Vec<String>)> {
+    let bytes = load(path).map_err(Failure::fault)?;
+    let imported = read(&bytes).map_err(|error| Failure::fault(format!("{error} ({})", path.display())))?;
+    let remarks: Vec<String> = imported.diagnostics.iter().map(ToString::to_string).collect();
+    for remark in &remarks {
+        console.say(&format!("{}: {remark}", path.display()));
+    }
+    if imported.has_faults() {
+        return Err(Failure::fault(format!(
+            "the file breaks its own standard, as said above, so nothing was made of it; mend it where it was written ({})",
+            path.display()
+        )));
+    }
+    Ok((imported.value, remarks))
+}

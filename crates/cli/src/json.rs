@@ -1,0 +1,179 @@
+//! What commands print for other programs: plain structs, one object a command.
+
+use std::fmt;
+
+use handspan_core::arrangement::{Arrangement, GiveWay, Impossible};
+use handspan_core::grip::{Effort, RankedGrip};
+use handspan_core::hand::Finger;
+use handspan_core::neck::Instrument;
+use handspan_core::pitch::{Interval, Pitch};
+use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
+
+use crate::explain;
+
+/// Any of the structs below as text.
+pub(crate) fn text(value: &impl Serialize) -> String {
+    serde_json::to_string_pretty(value).expect("plain structs with text keys are JSON")
+}
+
+/// One voicing of `handspan voicings --json`; strings from the lowest to the highest.
+#[derive(Serialize, Debug)]
+pub(crate) struct VoicingJson {
+    /// A fret, null where the string is silent.
+    pub(crate) frets: Vec<Option<u8>>,
+    /// A finger, null where the string is silent.
+    pub(crate) fingers: Vec<Option<FingerJson>>,
+    /// What sounds, as MIDI numbers, from the lowest string to the highest.
+    pub(crate) notes: Vec<u8>,
+    /// The same by name.
+    pub(crate) names: Vec<String>,
+    /// The sum of all terms.
+    pub(crate) effort: i32,
+    /// What it costs, term by term; the move from the grip before included.
+    pub(crate) terms: Terms,
+}
+
+/// 0 for an open string, 1 to 4, or `"T"`.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FingerJson(pub(crate) Option<Finger>);
+
+impl fmt::Display for FingerJson {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            None => f.write_str("0"),
+            Some(finger) => finger.fmt(f),
+        }
+    }
+}
+
+impl Serialize for FingerJson {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self.0 {
+            None => serializer.serialize_u8(0),
+            Some(Finger::Thumb) => serializer.serialize_char(Finger::Thumb.letter()),
+            Some(finger) => serializer.serialize_u8(finger.number()),
+        }
+    }
+}
+
+/// Names of terms with their points, in the order in which they are shown.
+#[derive(Clone, Debug)]
+pub(crate) struct Terms(pub(crate) Vec<(&'static str, i32)>);
+
+impl Serialize for Terms {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(self.0.len()))?;
+        for (name, points) in &self.0 {
+            map.serialize_entry(name, points)?;
+        }
+        map.end()
+    }
+}
+
+impl VoicingJson {
+    pub(crate) fn new(instrument: &Instrument, ranked: &RankedGrip, spell: impl Fn(Pitch) -> String) -> Self {
+        let low_to_high = || instrument.strings().rev();
+        let voicing = ranked.grip.voicing();
+        let mut pitches: Vec<Pitch> = voicing.pitches(instrument).collect();
+        pitches.reverse();
+        let points = |(name, effort): (&'static str, Effort)| (name, effort.points());
+        let grip_terms = ranked.effort.terms().map(|(term, effort)| (term.name(), effort));
+        let moved = ranked.moved.unwrap_or_default();
+        let move_terms = moved.terms().map(|(term, effort)| (term.name(), effort));
+        Self {
+            frets: low_to_high().map(|s| voicing.fret(s).map(|f| f.number())).collect(),
+            fingers: low_to_high().map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger))).collect(),
+            notes: pitches.iter().map(|p| p.midi()).collect(),
+            names: pitches.into_iter().map(spell).collect(),
+            effort: ranked.total().points(),
+            terms: Terms(grip_terms.map(points).chain(move_terms.map(points)).collect()),
+        }
+    }
+}
+
+/// The object of `handspan arrange --json`. What an impossible tune has none of is null.
+#[derive(Serialize, Debug)]
+pub(crate) struct ArrangeJson {
+    /// `proven`: no easier route exists; `impossible`.
+    outcome: &'static str,
+    title: String,
+    /// Semitones from the tune as written.
+    transpose: i16,
+    /// How many moments the route has.
+    moments: Option<usize>,
+    effort: Option<i32>,
+    give_ways: Vec<GiveWayJson>,
+    /// Why it is impossible.
+    reason: Option<String>,
+    /// The transpositions at which the melody can be played, where it cannot as asked.
+    transpositions: Vec<i16>,
+    /// What could not be kept of the file.
+    remarks: Vec<String>,
+    /// The files that were written.
+    written: Vec<String>,
+}
+
+#[derive(Serialize, Debug)]
+struct GiveWayJson {
+    bar: String,
+    beat: f64,
+    part: &'static str,
+    reason: &'static str,
+}
+
+impl From<&GiveWay> for GiveWayJson {
+    fn from(give_way: &GiveWay) -> Self {
+        Self {
+            bar: give_way.bar_beat.bar.clone(),
+            beat: (give_way.bar_beat.beat() * 1000.0).round() / 1000.0,
+            part: give_way.part.name(),
+            reason: explain::give_way_reason(give_way.reason),
+        }
+    }
+}
+
+impl ArrangeJson {
+    /// A tune that could be arranged.
+    pub(crate) fn done(
+        title: &str,
+        transpose: Interval,
+        arrangement: &Arrangement,
+        remarks: Vec<String>,
+        written: Vec<String>,
+    ) -> Self {
+        Self {
+            outcome: if arrangement.proven { "proven" } else { "stopped" },
+            title: title.to_owned(),
+            transpose: transpose.semitones(),
+            moments: Some(arrangement.moments.len()),
+            effort: Some(arrangement.effort.points()),
+            give_ways: arrangement.give_ways.iter().map(GiveWayJson::from).collect(),
+            reason: None,
+            transpositions: Vec::new(),
+            remarks,
+            written,
+        }
+    }
+
+    /// A tune that could not.
+    pub(crate) fn impossible(
+        title: &str,
+        transpose: Interval,
+        why: &Impossible,
+        remarks: Vec<String>,
+    ) -> Self {
+        Self {
+            outcome: "impossible",
+            title: title.to_owned(),
+            transpose: transpose.semitones(),
+            moments: None,
+            effort: None,
+            give_ways: Vec::new(),
+            reason: Some(why.to_string()),
+            transpositions: explain::transpositions(why).iter().map(|i| i.semitones()).collect(),
+            remarks,
+            written: Vec::new(),
+        }
+    }
+}

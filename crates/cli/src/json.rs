@@ -5,10 +5,10 @@ use std::fmt;
 use handspan_core::arrangement::{Arrangement, GiveWay, Impossible};
 use handspan_core::grip::{Effort, RankedGrip};
 use handspan_core::hand::Finger;
-use handspan_core::neck::Instrument;
+use handspan_core::neck::{Fret, Instrument};
 use handspan_core::pitch::{Interval, Pitch};
 use serde::Serialize;
-use serde::ser::{SerializeMap, Serializer};
+use serde::ser::{SerializeMap as _, Serializer};
 
 use crate::explain;
 
@@ -82,7 +82,7 @@ impl VoicingJson {
         let moved = ranked.moved.unwrap_or_default();
         let move_terms = moved.terms().map(|(term, effort)| (term.name(), effort));
         Self {
-            frets: low_to_high().map(|s| voicing.fret(s).map(|f| f.number())).collect(),
+            frets: low_to_high().map(|s| voicing.fret(s).map(Fret::number)).collect(),
             fingers: low_to_high().map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger))).collect(),
             notes: pitches.iter().map(|p| p.midi()).collect(),
             names: pitches.into_iter().map(spell).collect(),

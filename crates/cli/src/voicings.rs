@@ -27,6 +27,8 @@ const LISTED: usize = 20;
 /// Lists the ways to play a chord with a melody note on top and a bass beneath
 ///
 /// Every voicing that a hand can hold is found, each in its easiest fingering, with what it costs term by term.
+/// Root, third, seventh and named tensions always sound; the fifth may be missing, in large chords the ninth or the
+/// eleventh as well.
 /// Effort is a whole number; smaller is easier, credits (open strings, fingers that stay) count below zero.
 /// Frets and fingers are written from the lowest string to the highest: x is silent, 0 open, T the thumb.
 #[derive(Args, Debug)]
@@ -133,7 +135,9 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
         console.print(&json::text(&rows().collect::<Vec<_>>()));
     } else {
         console.print(&options.heading(found.len(), listed));
-        explain::voicing_table(rows()).iter().for_each(|line| console.print(line));
+        for line in explain::voicing_table(rows()) {
+            console.print(&line);
+        }
     }
     Ok(())
 }
@@ -144,6 +148,7 @@ impl Options {
         VoicingWish {
             melody: self.melody.pitch(),
             bass: self.bass.unwrap_or(wish.bass),
+            required: self.chord.required(),
             notes: self.notes.clone(),
             ..wish
         }

@@ -11,7 +11,7 @@ use crate::demand::{Demand, MelodyDemand, Part, demands};
 use crate::grip::{Grip, Reach, StringSet, VoicingWish, voicings};
 use crate::harmony::ChordSymbol;
 use crate::neck::{Instrument, Place, StringIndex};
-use crate::pitch::Interval;
+use crate::pitch::{Interval, Pitch};
 use crate::plan::Lock;
 use crate::route::{self, Route, candidates, right_hand};
 use crate::spelling::{SpelledPitch, Spelling};
@@ -268,9 +268,11 @@ fn ringing(demands: &[Demand], route: &Route, index: usize, string: StringIndex)
 
 /// A chord tone as the chord spells it.
 fn spelled(tune: &Tune, reach: &Reach, at: Ticks, place: Place) -> SpelledPitch {
-    let pitch = reach.instrument().sounding(place).unwrap_or(crate::pitch::Pitch::new(0));
+    let pitch = reach.instrument().sounding(place).unwrap_or(Pitch::new(0));
     let key = tune.bars()[tune.bar_index(at)].key;
-    SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(key.fifths())))
+    let by_key = || Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
+    let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
+    SpelledPitch::new(pitch, chord.map_or_else(by_key, |chord| chord.spell(pitch.class(), key)))
 }
 
 /// What could not be met, with the reason.

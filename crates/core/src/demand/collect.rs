@@ -86,11 +86,6 @@ fn accompaniment(tune: &Tune, at: Ticks, lock: Lock) -> Accompaniment {
     Accompaniment {
         bass: lock.bass.or_else(|| chord.map(|c| BassChoice::Class(c.bass_class()))).unwrap_or_default(),
         tones: chord.map_or(ToneSet::EMPTY, Chord::tones),
-        guide_tones: chord.map_or(ToneSet::EMPTY, guide_tones),
+        guide_tones: chord.map_or(ToneSet::EMPTY, Chord::guide_tones),
     }
-}
-
-fn guide_tones(chord: &Chord) -> ToneSet {
-    let guides = chord.degree_semitones().into_iter().filter(|(degree, _)| matches!(degree, 3 | 7));
-    guides.map(|(_, semitones)| chord.root.class() + semitones).collect()
 }

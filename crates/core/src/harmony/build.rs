@@ -77,12 +77,8 @@ impl Written {
             return (alone && matches!(self.number, None | Some(7))).then_some(chord);
         }
         let (kind, degrees) = self.kind_and_degrees()?;
-        let mut builder = Builder {
-            kind,
-            of_number: degrees.len(),
-            degrees,
-            third_in_place: self.kind.is_some(),
-        };
+        let mut builder =
+            Builder { kind, of_number: degrees.len(), degrees, third_in_place: self.kind.is_some() };
         for change in &self.changes {
             builder.apply(*change);
         }
@@ -148,24 +144,15 @@ impl Written {
         let named = |kinds: [Kind; 4]| (kinds[level], Vec::new());
         let stacked_on = |kind| (kind, stacked(number).collect());
         match (self.quality, self.major_seventh) {
-            (Quality::Plain, _) => named([
-                Kind::Dominant,
-                Kind::DominantNinth,
-                Kind::Dominant11th,
-                Kind::Dominant13th,
-            ]),
-            (Quality::Major, _) => named([
-                Kind::MajorSeventh,
-                Kind::MajorNinth,
-                Kind::Major11th,
-                Kind::Major13th,
-            ]),
-            (Quality::Minor, false) => named([
-                Kind::MinorSeventh,
-                Kind::MinorNinth,
-                Kind::Minor11th,
-                Kind::Minor13th,
-            ]),
+            (Quality::Plain, _) => {
+                named([Kind::Dominant, Kind::DominantNinth, Kind::Dominant11th, Kind::Dominant13th])
+            }
+            (Quality::Major, _) => {
+                named([Kind::MajorSeventh, Kind::MajorNinth, Kind::Major11th, Kind::Major13th])
+            }
+            (Quality::Minor, false) => {
+                named([Kind::MinorSeventh, Kind::MinorNinth, Kind::Minor11th, Kind::Minor13th])
+            }
             (Quality::Minor, true) => stacked_on(Kind::MajorMinor),
             (Quality::HalfDiminished, _) => stacked_on(Kind::HalfDiminished),
             (Quality::Diminished, false) => stacked_on(Kind::DiminishedSeventh),
@@ -235,10 +222,7 @@ impl Builder {
             degree.alter = by;
             return;
         }
-        let touched = self
-            .degrees
-            .iter()
-            .any(|d| d.number == number && d.kind != DegreeKind::Add);
+        let touched = self.degrees.iter().any(|d| d.number == number && d.kind != DegreeKind::Add);
         match self.kind.tone_of(number).filter(|_| !touched) {
             Some(tone) => {
                 let alter = dominant_scale(number) + i16::from(by) - tone;
@@ -256,7 +240,7 @@ impl Builder {
         match self.kind {
             // A triad with a major seventh is a kind that has a name.
             Kind::Major if degree == major_seventh && self.degrees.is_empty() => {
-                self.kind = Kind::MajorSeventh
+                self.kind = Kind::MajorSeventh;
             }
             Kind::Minor if degree == major_seventh && self.degrees.is_empty() => self.kind = Kind::MajorMinor,
             _ => self.degrees.push(degree),

@@ -18,9 +18,7 @@ impl Chord {
         let third: &[u8] = if has(3) { &[3] } else { &[2, 4] };
         let seventh: &[u8] = if has(7) { &[7] } else { &[6] };
         let guiding = third.iter().chain(seventh).flat_map(|number| degree(*number));
-        guiding
-            .map(|(_, semitones)| self.root.class() + *semitones)
-            .collect()
+        guiding.map(|(_, semitones)| self.root.class() + *semitones).collect()
     }
 
     /// The classes that have to sound: all but those that [`Self::omissible`] names.
@@ -35,11 +33,7 @@ impl Chord {
     /// The classes that may be left out, the first to go first.
     pub fn omissible(&self) -> Vec<PitchClass> {
         let tones = self.degree_semitones();
-        let top = self
-            .kind
-            .intervals()
-            .last()
-            .map_or(1, |s| self.kind.degree_of(*s));
+        let top = self.kind.intervals().last().map_or(1, |s| self.kind.degree_of(*s));
         let named = |number: u8| {
             let mut written = self.degrees.iter().filter(|d| d.kind != DegreeKind::Subtract);
             written.any(|d| d.number == number)
@@ -78,25 +72,15 @@ mod tests {
 
     /// Classes of a chord as it spells them in C major.
     fn spelled(chord: &Chord, classes: impl IntoIterator<Item = PitchClass>) -> String {
-        let names = classes
-            .into_iter()
-            .map(|c| chord.spell(c, Key::default()).to_string());
+        let names = classes.into_iter().map(|c| chord.spell(c, Key::default()).to_string());
         names.collect::<Vec<_>>().join(" ")
     }
 
     #[track_caller]
     fn check(text: &str, guide: &str, omissible: &str) {
         let chord = chord(text);
-        assert_eq!(
-            spelled(&chord, chord.guide_tones().iter()),
-            guide,
-            "guide tones of {text}"
-        );
-        assert_eq!(
-            spelled(&chord, chord.omissible()),
-            omissible,
-            "omissible in {text}"
-        );
+        assert_eq!(spelled(&chord, chord.guide_tones().iter()), guide, "guide tones of {text}");
+        assert_eq!(spelled(&chord, chord.omissible()), omissible, "omissible in {text}");
     }
 
     #[test]
@@ -143,11 +127,6 @@ mod tests {
         assert_eq!(chord("Ebm").spell(tritone, flats).to_string(), "Gb");
         assert_eq!(chord("C").spell(tritone, flats).to_string(), "Gb");
         assert_eq!(chord("C/F#").spell(tritone, flats).to_string(), "F#");
-        assert_eq!(
-            chord("Cdim7")
-                .spell(PitchClass::from_semitones(9), flats)
-                .to_string(),
-            "Bbb"
-        );
+        assert_eq!(chord("Cdim7").spell(PitchClass::from_semitones(9), flats).to_string(), "Bbb");
     }
 }

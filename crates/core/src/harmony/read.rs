@@ -71,26 +71,30 @@ impl ChordSymbol {
             return Err(reader.unread());
         }
         let chord = written.into_chord(root);
-        let chord = chord.ok_or_else(|| {
-            Reader {
-                text,
-                rest: after_root,
-            }
-            .unread()
-        })?;
+        let chord = chord.ok_or_else(|| Reader { text, rest: after_root }.unread())?;
         Ok(Self::Chord(Chord { bass, ..chord }))
     }
 }
 
-/// The root and what follows. `Cb5` is C with a flat fifth: the power chord of a root that no key needs is rarer.
+/// The root and what follows.
+///
+/// Signs of the other kind belong to what follows (`F#b5`, `Bb#11`), and so does a flat before a 5 where the root would
+/// be one that no key needs: `Cb5` is C with a flat fifth.
 fn root(text: &str) -> Option<(Spelling, &str)> {
-    let (root, rest) = Spelling::read(text)?;
-    let read = &text[..text.len() - rest.len()];
-    match read.char_indices().next_back() {
-        Some((at, 'b' | '♭')) if rest.starts_with('5') && is_rare_flat(root) => {
+    let sharp = |sign: char| "#♯x𝄪".contains(sign);
+    let mut signs = text.char_indices().skip(1);
+    let first = signs.next().map_or(' ', |(_, sign)| sign);
+    let other = signs
+        .take_while(|(_, sign)| sharp(*sign) || "b♭".contains(*sign))
+        .find(|(_, sign)| sharp(*sign) != sharp(first));
+    let end = other.map_or(text.len(), |(at, _)| at);
+    let (root, left) = Spelling::read(&text[..end])?;
+    let read = end - left.len();
+    match text[..read].char_indices().next_back() {
+        Some((at, 'b' | '♭')) if text[read..].starts_with('5') && is_rare_flat(root) => {
             Some((Spelling::new(root.step, root.alter + 1), &text[at..]))
         }
-        _ => Some((root, rest)),
+        _ => Some((root, &text[read..])),
     }
 }
 
@@ -211,9 +215,7 @@ impl Reader<'_> {
             return Some(Change::Altered);
         }
         if self.word("nat") || self.word("♮") {
-            return self
-                .number()
-                .map(|number| Change::Set(Alteration { number, by: 0 }));
+            return self.number().map(|number| Change::Set(Alteration { number, by: 0 }));
         }
         let before = self.rest;
         match self.alteration() {
@@ -236,11 +238,7 @@ impl Reader<'_> {
         }
         let signs: i8 = self.signs();
         let number = self.number()?;
-        let by = if number == 7 && signs < 0 {
-            signs + 1
-        } else {
-            signs
-        };
+        let by = if number == 7 && signs < 0 { signs + 1 } else { signs };
         Some(Alteration { number, by })
     }
 
@@ -260,9 +258,7 @@ impl Reader<'_> {
 
     /// A degree: 13, 12, 11, 10 or one figure from 1 to 9.
     fn number(&mut self) -> Option<u8> {
-        let figures = [
-            "13", "12", "11", "10", "9", "8", "7", "6", "5", "4", "3", "2", "1",
-        ];
+        let figures = ["13", "12", "11", "10", "9", "8", "7", "6", "5", "4", "3", "2", "1"];
         let figure = figures.into_iter().find(|figure| self.word(figure))?;
         figure.parse().ok()
     }
@@ -276,15 +272,11 @@ impl Reader<'_> {
 
     /// A sign of the major seventh: the word as it stands.
     fn major(&mut self) -> Option<&'static str> {
-        MAJOR
-            .into_iter()
-            .find(|word| !self.means_more(word) && self.word(word))
+        MAJOR.into_iter().find(|word| !self.means_more(word) && self.word(word))
     }
 
     fn one_of<T: Copy>(&mut self, words: &[(&str, T)]) -> Option<T> {
-        let found = words
-            .iter()
-            .find(|(word, _)| !self.means_more(word) && self.word(word));
+        let found = words.iter().find(|(word, _)| !self.means_more(word) && self.word(word));
         found.map(|(_, meaning)| *meaning)
     }
 
@@ -292,10 +284,7 @@ impl Reader<'_> {
     fn means_more(&self, word: &str) -> bool {
         let longer: &[&str] = match word {
             "dom" => {
-                return self
-                    .rest
-                    .get(word.len()..)
-                    .is_some_and(|next| !next.starts_with(char::is_numeric));
+                return self.rest.get(word.len()..).is_some_and(|next| !next.starts_with(char::is_numeric));
             }
             "a" => &["add", "alt"],
             "ma" => &["madd"],
@@ -327,9 +316,7 @@ impl Reader<'_> {
     /// Goes past what only separates; a slash separates where no note follows.
     fn skip(&mut self) {
         loop {
-            let trimmed = self
-                .rest
-                .trim_start_matches(|c: char| c.is_whitespace() || "()[],".contains(c));
+            let trimmed = self.rest.trim_start_matches(|c: char| c.is_whitespace() || "()[],".contains(c));
             let after = trimmed.strip_prefix('/');
             let degree =
                 after.filter(|after| after.starts_with(|c: char| c.is_numeric() || "b♭#♯MΔ".contains(c)));
@@ -343,10 +330,7 @@ impl Reader<'_> {
     fn unread(&self) -> UnreadChord {
         let text = shown(self.text);
         match self.rest.strip_prefix('/') {
-            Some(bass) => UnreadChord::Bass {
-                text,
-                bass: shown(bass),
-            },
+            Some(bass) => UnreadChord::Bass { text, bass: shown(bass) },
             None => UnreadChord::Rest {
                 text,
                 read: shown(&self.text[..self.text.len() - self.rest.len()]),
@@ -376,9 +360,7 @@ mod tests {
 
     #[test]
     fn the_usual_spellings_of_lead_sheets() {
-        for text in [
-            "Cmaj7", "CM7", "CΔ7", "CΔ", "Cj7", "Cma7", "CMaj7", "C(maj7)", "Cmajor7",
-        ] {
+        for text in ["Cmaj7", "CM7", "CΔ7", "CΔ", "Cj7", "Cma7", "CMaj7", "C(maj7)", "Cmajor7"] {
             check(text, "Cmaj7");
         }
         for text in ["Cm7", "C-7", "Cmin7", "Cmi7", "C−7", "CMIN7", "Cminor7"] {
@@ -393,14 +375,7 @@ mod tests {
         for text in ["CmM7", "Cm(maj7)", "C-Δ", "Cm/M7", "Cminmaj7"] {
             check(text, "Cmmaj7");
         }
-        for text in [
-            "C7(b9,#11)",
-            "C7b9#11",
-            "C7♭9♯11",
-            "C7-9+11",
-            "C7 [b9 #11]",
-            "C7/b9/#11",
-        ] {
+        for text in ["C7(b9,#11)", "C7b9#11", "C7♭9♯11", "C7-9+11", "C7 [b9 #11]", "C7/b9/#11"] {
             check(text, "C7b9#11");
         }
         for (text, written) in [
@@ -433,6 +408,9 @@ mod tests {
         check("Bbb5", "Bb(b5)");
         check("Bb5", "Bb5");
         check("F#5", "F#5");
+        check("F#b5", "F#(b5)");
+        check("Bb#11", "Bb(#11)");
+        check("Ab", "Ab");
         check("Cb7", "Cb7");
         check("Cbpower", "Cbpower");
     }
@@ -454,20 +432,11 @@ mod tests {
     fn errors_say_what_was_not_understood() {
         for (text, sentence) in [
             ("", "the chord symbol is empty"),
-            (
-                "Hm7",
-                "“Hm7” is no chord symbol: it has to begin with a note from A to G, or to be N.C.",
-            ),
-            (
-                "%",
-                "“%” is no chord symbol: it has to begin with a note from A to G, or to be N.C.",
-            ),
+            ("Hm7", "“Hm7” is no chord symbol: it has to begin with a note from A to G, or to be N.C."),
+            ("%", "“%” is no chord symbol: it has to begin with a note from A to G, or to be N.C."),
             ("Cm7x", "“Cm7x” is no chord symbol: “x” says nothing after “Cm7”"),
             ("C3", "“C3” is no chord symbol: “3” says nothing after “C”"),
-            (
-                "C7/H",
-                "“C7/H” is no chord symbol: “H” after the slash is no note from A to G",
-            ),
+            ("C7/H", "“C7/H” is no chord symbol: “H” after the slash is no note from A to G"),
             ("Cdom", "“Cdom” is no chord symbol: “om” says nothing after “Cd”"),
         ] {
             assert_eq!(ChordSymbol::parse(text).unwrap_err().to_string(), sentence);
@@ -481,11 +450,7 @@ mod tests {
     }
 
     fn any_degree() -> impl Strategy<Value = Degree> {
-        let kind = prop_oneof![
-            Just(DegreeKind::Add),
-            Just(DegreeKind::Alter),
-            Just(DegreeKind::Subtract)
-        ];
+        let kind = prop_oneof![Just(DegreeKind::Add), Just(DegreeKind::Alter), Just(DegreeKind::Subtract)];
         (1_u8..=13, -2_i8..=2, kind).prop_map(|(number, alter, kind)| Degree::new(number, alter, kind))
     }
 

@@ -9,6 +9,7 @@ use crate::grip::{BassChoice, Grip, Reach, StringSet, VoicingWish};
 use crate::harmony::ToneSet;
 use crate::neck::{MAX_STRINGS, Place, StringIndex};
 use crate::pitch::Pitch;
+use crate::plan::Lock;
 
 /// How many strings a plain stroke sounds at most, the melody included: what four right-hand fingers pluck.
 pub const PLAIN_STROKE: usize = 4;
@@ -32,10 +33,45 @@ pub struct Candidate {
     pub cost: i64,
 }
 
-/// Every grip for a stroke: the accompaniment under a melody note that begins, rests, or is held as `held` says.
-///
-/// The last candidate of all is the melody alone: bass and inner voices have given way.
-pub fn strokes(reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> Vec<Candidate> {
+/// The strokes of a search, each worked out once: tunes say the same thing again and again.
+#[derive(Debug)]
+pub struct Strokes<'a> {
+    reach: &'a Reach,
+    known: Vec<(Question, Vec<Candidate>)>,
+}
+
+/// What the candidates of a stroke depend on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+struct Question {
+    melody: Option<Pitch>,
+    begins: bool,
+    wanted: Accompaniment,
+    lock: Lock,
+    held: Grip,
+}
+
+impl<'a> Strokes<'a> {
+    /// Nothing worked out yet.
+    pub const fn new(reach: &'a Reach) -> Self {
+        Self { reach, known: Vec::new() }
+    }
+
+    /// Every grip for a stroke: the accompaniment under a melody note that begins, rests, or is held as `held` says.
+    ///
+    /// The last candidates of all are the melody alone: bass and inner voices have given way.
+    pub fn of(&mut self, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &[Candidate] {
+        let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
+        let question =
+            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held };
+        let known = self.known.iter().position(|(asked, _)| *asked == question).unwrap_or_else(|| {
+            self.known.push((question, strokes(self.reach, demand, wanted, held)));
+            self.known.len() - 1
+        });
+        &self.known[known].1
+    }
+}
+
+fn strokes(reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> Vec<Candidate> {
     let mut all = Vec::new();
     let wish = wish(demand, wanted, held, reach);
     let mut add = |grip: Grip| {

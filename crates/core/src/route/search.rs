@@ -8,7 +8,7 @@
 
 use std::collections::BTreeMap;
 
-use super::candidates::{self, Candidate};
+use super::candidates::{self, Candidate, Strokes};
 use super::worth;
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::fingering::can_hold;
@@ -116,12 +116,13 @@ fn solve(
     watch: &dyn Watch,
 ) -> Result<Option<Route>, Impasse> {
     let mut layers = vec![vec![State { key: Key::NOTHING, cost: 0, from: 0 }]];
+    let mut strokes = Strokes::new(reach);
     for (index, demand) in demands.iter().enumerate() {
         if watch.should_stop() {
             return Ok(None);
         }
         let mut layer = match layers.last() {
-            Some(before) => advance(reach, before, demand),
+            Some(before) => advance(reach, &mut strokes, before, demand),
             None => Vec::new(),
         };
         if layer.is_empty() {
@@ -176,11 +177,11 @@ fn step(reach: &Reach, demand: &Demand, before: &State, state: &State) -> Step {
 }
 
 /// Every state of the next moment, each by its cheapest way.
-fn advance(reach: &Reach, before: &[State], demand: &Demand) -> Vec<State> {
+fn advance(reach: &Reach, strokes: &mut Strokes<'_>, before: &[State], demand: &Demand) -> Vec<State> {
     let hands = before.iter().map(|state| state.key.hand(reach)).collect();
     let mut layer = Layer { reach, demand, hands, states: Vec::new() };
     match demand.accompaniment {
-        Some(wanted) => strike(&mut layer, before, wanted),
+        Some(wanted) => strike(&mut layer, strokes, before, wanted),
         None => sing(&mut layer, before),
     }
     layer.into_states()
@@ -190,7 +191,7 @@ fn advance(reach: &Reach, before: &[State], demand: &Demand) -> Vec<State> {
 type Way = (i64, u32);
 
 /// A stroke of the accompaniment: whatever rang has ended, but for a melody note that sounds on.
-fn strike(layer: &mut Layer<'_>, before: &[State], wanted: Accompaniment) {
+fn strike(layer: &mut Layer<'_>, strokes: &mut Strokes<'_>, before: &[State], wanted: Accompaniment) {
     let sounds_on = matches!(layer.demand.melody, MelodyDemand::SoundsOn { .. });
     let kept = |key: &Key| {
         let melody = key.melody.filter(|_| sounds_on);
@@ -202,9 +203,9 @@ fn strike(layer: &mut Layer<'_>, before: &[State], wanted: Accompaniment) {
     }
     for (held, mut from) in ways {
         from.sort_unstable();
-        for candidate in candidates::strokes(layer.reach, layer.demand, wanted, &held) {
+        for candidate in strokes.of(layer.demand, wanted, &held) {
             let lost = if candidate.bass.is_none() { BASS_LOST } else { 0 };
-            let Candidate { grip, melody, bass, cost, .. } = candidate;
+            let Candidate { grip, melody, bass, cost, .. } = *candidate;
             layer.add_cheapest(&Target { grip, melody, bass, cost: cost + lost }, &from);
         }
     }

@@ -136,7 +136,7 @@ fn grid(window: &Window, strings: usize, group: &mut Group) {
 
 /// A finger that holds more than one string is drawn as one bar.
 fn barres(grip: &Grip, window: &Window, instrument: &Instrument, group: &mut Group) {
-    for (_, fret, strings) in grip.fingers().filter(|(_, _, strings)| strings.len() > 1) {
+    for (_, fret, strings) in grip.digits().iter().filter(|(_, _, strings)| strings.len() > 1) {
         let xs: Vec<Points> = strings.iter().map(|s| string_x(s, instrument)).collect();
         let (Some(right), Some(left)) = (xs.first(), xs.last()) else { continue };
         let y = fret_y(fret.number(), window);

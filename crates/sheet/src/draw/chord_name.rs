@@ -2,11 +2,10 @@
 
 use handspan_core::harmony::ChordSymbol;
 
-use super::pen;
 use crate::frame::{GlyphRun, Group, Role};
 use crate::glyph::{self, Face};
 use crate::look;
-use crate::points::{Point, Points};
+use crate::points::{Point, Points, Rect};
 
 /// How far a symbol begins to the left of its column's middle.
 pub(crate) const SET_BACK: Points = Points::new(4.0);
@@ -61,7 +60,8 @@ fn runs(symbol: &ChordSymbol) -> Vec<GlyphRun> {
                 at: Point::new(x, -up),
                 ..run
             };
-            x += placed.advance() + Points::new(0.4);
+            // The ink counts, not the advance: accidentals carry much white.
+            x = placed.bounds().map_or(x, |ink| ink.right) + Points::new(0.9);
             placed
         })
         .collect()
@@ -69,7 +69,8 @@ fn runs(symbol: &ChordSymbol) -> Vec<GlyphRun> {
 
 /// How wide a symbol is.
 pub(crate) fn width(symbol: &ChordSymbol) -> Points {
-    runs(symbol).last().map_or(Points::ZERO, |run| run.at.x + run.advance())
+    let ink = runs(symbol).iter().filter_map(GlyphRun::bounds).reduce(Rect::union);
+    ink.map_or(Points::ZERO, |ink| ink.right)
 }
 
 /// A symbol over its column, on a baseline.

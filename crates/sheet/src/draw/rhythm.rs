@@ -31,7 +31,7 @@ pub(crate) fn stem_extent(value: Value) -> (Points, Points) {
     } else {
         Points::ZERO
     };
-    (Points::ZERO, flag.max(dots_width(value)))
+    (Points::ZERO, flag + dots_width(value))
 }
 
 fn dots_width(value: Value) -> Points {
@@ -102,22 +102,22 @@ fn dots(value: Value, x: Points, y: Points, group: &mut Group) {
 
 fn stem(value: Value, x: Points, row: Row, flagged: bool, into: &mut Group) {
     let mut group = Group::new(Role::Stem);
-    let top = match value.power {
-        0 => row.bottom(),
-        1 => row.bottom() - look::STEM * 0.45,
-        _ => row.top,
-    };
+    let bottom = if value.power == 1 { row.top + look::STEM * 0.45 } else { row.bottom() };
     if value.power > 0 {
-        let line = Path::line(Point::new(x, top), Point::new(x, row.bottom()), SPACE * width::STEM, Ink::BLACK);
+        let line = Path::line(Point::new(x, row.top), Point::new(x, bottom), SPACE * width::STEM, Ink::BLACK);
         group.push(line);
     }
     if flagged && value.flags() > 0 {
         let at = Point::new(x - SPACE * (width::STEM / 2.0), row.bottom());
         group.push(pen::sign_at(Sign::FlagDown(value.flags()), SPACE, at));
     }
-    // A dot stands where neither flag nor beam is in its way.
-    let dot_y = if value.flags() > 0 { row.top + SPACE * 0.35 } else { row.bottom() - SPACE * 0.3 };
-    dots(value, x, dot_y, &mut group);
+    // A dot stands to the right of a flag and above the beams.
+    let (aside, up) = match (value.flags(), flagged) {
+        (0, _) => (Points::ZERO, SPACE * 0.3),
+        (flags, true) => (pen::sign_width(Sign::FlagDown(flags), SPACE) - DOT_GAP * 0.5, SPACE),
+        (flags, false) => (Points::ZERO, SPACE * (0.5 + (width::BEAM + width::BEAM_GAP) * f64::from(flags))),
+    };
+    dots(value, x + aside, bottom - up, &mut group);
     if !group.items.is_empty() {
         into.push(group);
     }

@@ -31,8 +31,8 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
         top: bottom + look::STEM_DROP,
     };
     let mut group = Group::new(Role::System(number));
-    staff::staff(line, contents, score.tune.bars(), strings, &mut group);
     held::held(score, contents, line, &mut group);
+    staff::staff(line, contents, score.tune.bars(), strings, &mut group);
     for placed in &line.bars {
         bar(source, placed, row, &mut group);
     }

@@ -10,4 +10,4 @@ pub mod voice;
 
 pub use tuplet::Tuplet;
 pub use value::Value;
-pub use voice::{Element, Kind, Span, voice};
+pub use voice::{Element, Kind, Span, Voice, voice};

@@ -9,12 +9,13 @@ use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, Stroke as PdfStroke};
 use krilla::surface::Surface;
+use krilla::tagging::{ContentTag, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Data, Document};
 use thiserror::Error;
 
 use crate::engrave::Sheet;
-use crate::frame::{Frame, GlyphRun, Ink, Item, Path, Segment};
+use crate::frame::{Frame, GlyphRun, Ink, Item, Path, Role, Segment};
 use crate::glyph::{self, Face};
 use crate::points::{Point, Points};
 
@@ -98,11 +99,29 @@ fn draw_frame(frame: &Frame, fonts: &Fonts, surface: &mut Surface<'_>) {
 fn draw_items(items: &[Item], origin: Point, fonts: &Fonts, surface: &mut Surface<'_>) {
     for item in items {
         match item {
-            Item::Group(group) => draw_items(&group.items, origin.moved(group.at.x, group.at.y), fonts, surface),
+            Item::Group(group) => {
+                let inner = origin.moved(group.at.x, group.at.y);
+                if group.role == Role::ChordName {
+                    // A symbol is set in several sizes, but it is one word.
+                    let word: String = texts(&group.items).collect();
+                    surface.start_tagged(ContentTag::Span(SpanTag::empty().with_actual_text(Some(&word))));
+                    draw_items(&group.items, inner, fonts, surface);
+                    surface.end_tagged();
+                } else {
+                    draw_items(&group.items, inner, fonts, surface);
+                }
+            }
             Item::Path(path) => draw_path(path, origin, surface),
             Item::Glyphs(run) => draw_run(run, origin, fonts, surface),
         }
     }
+}
+
+fn texts(items: &[Item]) -> impl Iterator<Item = &str> {
+    items.iter().filter_map(|item| match item {
+        Item::Glyphs(run) => Some(run.text.as_str()),
+        Item::Group(_) | Item::Path(_) => None,
+    })
 }
 
 fn fill(ink: Ink) -> Fill {

@@ -37,6 +37,8 @@ pub(super) struct NoteContext<'a> {
     pub(super) divisions: i64,
     /// The notes that carry an accidental, by their index in the score.
     pub(super) accidentals: &'a BTreeSet<usize>,
+    /// Where a note that is tied over the bar line may also be struck, because playing comes from elsewhere too.
+    pub(super) struck_again: Option<Ticks>,
 }
 
 impl NoteContext<'_> {
@@ -66,6 +68,7 @@ impl NoteContext<'_> {
             stop: !first || chord.tied_in,
             start: !last || chord.tied_out,
         };
+        let marked = first || self.struck_again == Some(event.at);
         for (place, index) in chord.notes.iter().enumerate() {
             let note = &self.score.notes[*index];
             xml.element("note", &[], |xml| {
@@ -85,7 +88,7 @@ impl NoteContext<'_> {
                     xml.text("stem", if self.melody { "up" } else { "down" });
                 }
                 xml.text("staff", self.staff.number());
-                self.notations(xml, note, tied, first, (place == 0).then_some(event));
+                self.notations(xml, note, tied, marked, (place == 0).then_some(event));
             });
         }
     }
@@ -97,9 +100,9 @@ impl NoteContext<'_> {
         );
     }
 
-    fn notations(&self, xml: &mut Xml, note: &ScoreNote, tied: Tied, first: bool, event: Option<&Event>) {
+    fn notations(&self, xml: &mut Xml, note: &ScoreNote, tied: Tied, marked: bool, event: Option<&Event>) {
         let bracketed = event.filter(|event| event.bracket.is_some());
-        let technical = self.staff == Staff::Tablature || (first && has_fingers(note));
+        let technical = self.staff == Staff::Tablature || (marked && has_fingers(note));
         if !tied.start && !tied.stop && bracketed.is_none() && !technical {
             return;
         }

@@ -17,6 +17,13 @@ pub(crate) fn text(value: &impl Serialize) -> String {
     serde_json::to_string_pretty(value).expect("plain structs with text keys are JSON")
 }
 
+/// A list of them, an object a line.
+pub(crate) fn list(values: impl Iterator<Item = impl Serialize>) -> String {
+    let line = |value| serde_json::to_string(&value).expect("plain structs with text keys are JSON");
+    let lines: Vec<String> = values.map(line).collect();
+    format!("[\n  {}\n]", lines.join(",\n  "))
+}
+
 /// One voicing of `handspan voicings --json`; strings from the lowest to the highest.
 #[derive(Serialize, Debug)]
 pub(crate) struct VoicingJson {

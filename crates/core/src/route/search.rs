@@ -246,10 +246,12 @@ fn sing(layer: &mut Layer<'_>, before: &[State]) {
             if most.len() > 1
                 || (most.len() == 1 && group[0].0.bass.is_none_or(|bass| most.hold(bass).is_none()))
             {
-                let from: Vec<Way> = group
+                let mut from: Vec<Way> = group
                     .iter()
                     .map(|(ringing, (cost, index))| (cost + ringing.cut(&most, demand), *index))
                     .collect();
+                // What lay above and has ended is not the same for all: the order of cost is a new one.
+                from.sort_unstable();
                 let bass = group[0].0.bass.filter(|bass| most.hold(*bass).is_some());
                 layer.add_melody(&most, bass, melody, &from);
             }

@@ -34,6 +34,14 @@ pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl
 
 /// Whether a hand can hold a grip as it is fingered.
 pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
+    let stands = |(string, Hold { fret, finger }): (StringIndex, Hold)| match finger {
+        None => fret.is_open(),
+        Some(Finger::Thumb) => !fret.is_open() && reach.thumb_may_hold(string),
+        Some(_) => !fret.is_open(),
+    };
+    if !grip.holds().all(stands) {
+        return false;
+    }
     let mut search = Search { reach, grip: *grip, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
     search.take_held(grip, &Voicing::SILENT)
 }

@@ -94,6 +94,9 @@ pub enum ReadError {
         "no note of the score carries a string and a fret, so it is no arrangement for guitar that can be judged"
     )]
     NoPlaces,
+    /// Strings, frets or a capo that no instrument has.
+    #[error("the file's instrument can't be: {0}")]
+    Instrument(String),
     /// What was read makes no tune.
     #[error("the file can't be made into a tune: {0}")]
     Tune(TuneFault),

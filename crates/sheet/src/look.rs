@@ -12,7 +12,7 @@ pub const FRET: Points = Points::new(9.4);
 /// Left-hand digits beside them.
 pub const LEFT_FINGER: Points = Points::new(6.2);
 /// From a fret figure to its left-hand digit.
-pub const LEFT_FINGER_GAP: Points = Points::new(0.9);
+pub const LEFT_FINGER_GAP: Points = Points::new(1.2);
 /// Right-hand letters under them.
 pub const RIGHT_FINGER: Points = Points::new(7.6);
 /// Chord symbols.

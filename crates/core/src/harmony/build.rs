@@ -240,7 +240,7 @@ impl Builder {
         match self.kind {
             // A triad with a major seventh is a kind that has a name.
             Kind::Major if degree == major_seventh && self.degrees.is_empty() => {
-                self.kind = Kind::MajorSeventh
+                self.kind = Kind::MajorSeventh;
             }
             Kind::Minor if degree == major_seventh && self.degrees.is_empty() => self.kind = Kind::MajorMinor,
             _ => self.degrees.push(degree),

@@ -76,15 +76,25 @@ impl ChordSymbol {
     }
 }
 
-/// The root and what follows. `Cb5` is C with a flat fifth: the power chord of a root that no key needs is rarer.
+/// The root and what follows.
+///
+/// Signs of the other kind belong to what follows (`F#b5`, `Bb#11`), and so does a flat before a 5 where the root would
+/// be one that no key needs: `Cb5` is C with a flat fifth.
 fn root(text: &str) -> Option<(Spelling, &str)> {
-    let (root, rest) = Spelling::read(text)?;
-    let read = &text[..text.len() - rest.len()];
-    match read.char_indices().next_back() {
-        Some((at, 'b' | '♭')) if rest.starts_with('5') && is_rare_flat(root) => {
+    let sharp = |sign: char| "#♯x𝄪".contains(sign);
+    let mut signs = text.char_indices().skip(1);
+    let first = signs.next().map_or(' ', |(_, sign)| sign);
+    let other = signs
+        .take_while(|(_, sign)| sharp(*sign) || "b♭".contains(*sign))
+        .find(|(_, sign)| sharp(*sign) != sharp(first));
+    let end = other.map_or(text.len(), |(at, _)| at);
+    let (root, left) = Spelling::read(&text[..end])?;
+    let read = end - left.len();
+    match text[..read].char_indices().next_back() {
+        Some((at, 'b' | '♭')) if text[read..].starts_with('5') && is_rare_flat(root) => {
             Some((Spelling::new(root.step, root.alter + 1), &text[at..]))
         }
-        _ => Some((root, rest)),
+        _ => Some((root, &text[read..])),
     }
 }
 
@@ -398,6 +408,9 @@ mod tests {
         check("Bbb5", "Bb(b5)");
         check("Bb5", "Bb5");
         check("F#5", "F#5");
+        check("F#b5", "F#(b5)");
+        check("Bb#11", "Bb(#11)");
+        check("Ab", "Ab");
         check("Cb7", "Cb7");
         check("Cbpower", "Cbpower");
     }

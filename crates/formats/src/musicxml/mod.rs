@@ -5,5 +5,15 @@
 
 mod container;
 mod read;
+mod write;
 
-pub use read::read_tune;
+pub use read::{read_score, read_tune};
+pub use write::write_score;
+
+/// What the standard has no element for: the neck, kept among its miscellaneous fields.
+mod neck_field {
+    /// Frets from the nut.
+    pub(super) const FRETS: &str = "frets";
+    /// Nut to bridge in micrometres.
+    pub(super) const SCALE: &str = "scale-length-micrometres";
+}

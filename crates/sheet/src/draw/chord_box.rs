@@ -36,7 +36,10 @@ impl Window {
         let frets = || grip.stopped_frets();
         let highest = frets().max().unwrap_or(0);
         let first = if highest <= 4 { 1 } else { frets().min().unwrap_or(1) };
-        Self { first, rows: (highest + 1).saturating_sub(first).max(4) }
+        Self {
+            first,
+            rows: (highest + 1).saturating_sub(first).max(4),
+        }
     }
 }
 
@@ -58,8 +61,9 @@ pub(crate) fn height(grip: &Grip) -> Points {
 
 /// How wide the box of a grip is, its numeral included, from the symbol's left edge.
 pub(crate) fn width(grip: &Grip, instrument: &Instrument) -> Points {
-    let numeral = numeral(&Window::of(grip))
-        .map_or(Points::ZERO, |text| NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text));
+    let numeral = numeral(&Window::of(grip)).map_or(Points::ZERO, |text| {
+        NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text)
+    });
     DOT + STRING_GAP * (instrument.string_count() - 1) as f64 + numeral.max(DOT)
 }
 
@@ -142,16 +146,14 @@ fn barres(grip: &Grip, window: &Window, instrument: &Instrument, group: &mut Gro
     }
 }
 
-fn string_signs(
-    grip: &Grip,
-    string: StringIndex,
-    window: &Window,
-    instrument: &Instrument,
-    group: &mut Group,
-) {
+fn string_signs(grip: &Grip, string: StringIndex, window: &Window, instrument: &Instrument, group: &mut Group) {
     let x = string_x(string, instrument);
     let above = -NUT - Points::new(2.2);
-    let thin = Stroke { width: Points::new(0.55), ink: Ink::BLACK, round: false };
+    let thin = Stroke {
+        width: Points::new(0.55),
+        ink: Ink::BLACK,
+        round: false,
+    };
     match grip.hold(string) {
         None => {
             let arm = |dx: f64, dy: f64| Point::new(x + SIGN * dx, above + SIGN * dy);

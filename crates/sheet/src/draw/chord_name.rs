@@ -5,7 +5,7 @@ use handspan_core::harmony::ChordSymbol;
 use crate::frame::{GlyphRun, Group, Role};
 use crate::glyph::{self, Face};
 use crate::look;
-use crate::points::{Point, Points};
+use crate::points::{Point, Points, Rect};
 
 /// How far a symbol begins to the left of its column's middle.
 pub(crate) const SET_BACK: Points = Points::new(4.0);
@@ -32,10 +32,9 @@ fn parts(text: &str) -> Vec<Part<'_>> {
     let minor = after_root.starts_with('m') && !after_root.starts_with("maj");
     let after_quality = if minor { &after_root[1..] } else { after_root };
     // The slash of 6/9 belongs to the kind; the bass is a letter.
-    let slash = after_quality
-        .char_indices()
-        .rev()
-        .find(|(i, c)| *c == '/' && after_quality[i + 1..].starts_with(|c: char| c.is_ascii_uppercase()));
+    let slash = after_quality.char_indices().rev().find(|(i, c)| {
+        *c == '/' && after_quality[i + 1..].starts_with(|c: char| c.is_ascii_uppercase())
+    });
     let (kind, bass) = after_quality.split_at(slash.map_or(after_quality.len(), |(i, _)| i));
     let root = &text[..text.len() - after_quality.len()];
     [(root, false), (kind, true), (bass, false)]
@@ -57,8 +56,12 @@ fn runs(symbol: &ChordSymbol) -> Vec<GlyphRun> {
                 (look::CHORD, Points::ZERO)
             };
             let run = glyph::text(Face::Regular, size, part.text);
-            let placed = GlyphRun { at: Point::new(x, -up), ..run };
-            x += placed.advance() + Points::new(0.4);
+            let placed = GlyphRun {
+                at: Point::new(x, -up),
+                ..run
+            };
+            // The ink counts, not the advance: accidentals carry much white.
+            x = placed.bounds().map_or(x, |ink| ink.right) + Points::new(0.9);
             placed
         })
         .collect()
@@ -66,7 +69,8 @@ fn runs(symbol: &ChordSymbol) -> Vec<GlyphRun> {
 
 /// How wide a symbol is.
 pub(crate) fn width(symbol: &ChordSymbol) -> Points {
-    runs(symbol).last().map_or(Points::ZERO, |run| run.at.x + run.advance())
+    let ink = runs(symbol).iter().filter_map(GlyphRun::bounds).reduce(Rect::union);
+    ink.map_or(Points::ZERO, |ink| ink.right)
 }
 
 /// A symbol over its column, on a baseline.

@@ -19,7 +19,11 @@ pub(crate) fn string_y(string: StringIndex) -> Points {
 
 /// The figure as printed: in brackets where it is not struck but tied in.
 fn figure(note: &ScoreNote) -> String {
-    if note.tied_in { format!("({})", note.place.fret) } else { note.place.fret.to_string() }
+    if note.tied_in {
+        format!("({})", note.place.fret)
+    } else {
+        note.place.fret.to_string()
+    }
 }
 
 /// How far figure and left-hand digit reach to the left and right of the column's middle.

@@ -10,8 +10,8 @@ use crate::look;
 use crate::points::{Point, Points};
 use crate::system::Line;
 
-/// How thick the line is.
-const WIDTH: Points = Points::new(1.5);
+/// How thick the line is; the string's own line runs through its middle.
+const WIDTH: Points = Points::new(2.8);
 /// From a figure to its line.
 const AFTER_FIGURE: Points = Points::new(2.0);
 /// From the line to the column where the note has ended.
@@ -34,9 +34,11 @@ pub(crate) fn held(score: &Score, contents: &[BarContent], line: &Line, into: &m
             Some(x) => x + note_extent(note).1 + AFTER_FIGURE,
             None => first.left + AFTER_FIGURE,
         };
-        let end = match line.x_of(contents, bars, note.end()) {
-            Some(x) => x - BEFORE_END,
-            None => last.right - AFTER_FIGURE,
+        let bar_line = line.bars.iter().find(|placed| bars[placed.bar].end() == note.end());
+        let end = match (bar_line, line.x_of(contents, bars, note.end())) {
+            (Some(placed), _) => placed.right - AFTER_FIGURE,
+            (None, Some(x)) => x - BEFORE_END,
+            (None, None) => last.right - AFTER_FIGURE,
         };
         if end - begin >= SHORTEST {
             let y = string_y(note.place.string);

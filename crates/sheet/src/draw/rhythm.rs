@@ -26,13 +26,20 @@ pub(crate) fn rest_extent(value: Value) -> (Points, Points) {
 
 /// How far a stem with flag and dots reaches to either side.
 pub(crate) fn stem_extent(value: Value) -> (Points, Points) {
-    let flag =
-        if value.flags() > 0 { pen::sign_width(Sign::FlagDown(value.flags()), SPACE) } else { Points::ZERO };
-    (Points::ZERO, flag.max(dots_width(value)))
+    let flag = if value.flags() > 0 {
+        pen::sign_width(Sign::FlagDown(value.flags()), SPACE)
+    } else {
+        Points::ZERO
+    };
+    (Points::ZERO, flag + dots_width(value))
 }
 
 fn dots_width(value: Value) -> Points {
-    if value.dots == 0 { Points::ZERO } else { DOT_GAP + DOT_STEP * f64::from(value.dots) }
+    if value.dots == 0 {
+        Points::ZERO
+    } else {
+        DOT_GAP + DOT_STEP * f64::from(value.dots)
+    }
 }
 
 /// The row: where the stems begin.
@@ -73,8 +80,7 @@ pub(crate) fn bar(voice: &Voice, xs: &[Points], row: Row, ends: (Points, Points)
         beam(&voice.elements, group, xs, row, into);
     }
     for (index, tuplet) in voice.tuplets.iter().enumerate() {
-        let members: Vec<usize> =
-            (0..xs.len()).filter(|i| voice.elements[*i].tuplet == Some(index)).collect();
+        let members: Vec<usize> = (0..xs.len()).filter(|i| voice.elements[*i].tuplet == Some(index)).collect();
         tuplet_figure(tuplet.actual, &members, voice, xs, row, into);
     }
 }
@@ -96,23 +102,22 @@ fn dots(value: Value, x: Points, y: Points, group: &mut Group) {
 
 fn stem(value: Value, x: Points, row: Row, flagged: bool, into: &mut Group) {
     let mut group = Group::new(Role::Stem);
-    let top = match value.power {
-        0 => row.bottom(),
-        1 => row.bottom() - look::STEM * 0.45,
-        _ => row.top,
-    };
+    let bottom = if value.power == 1 { row.top + look::STEM * 0.45 } else { row.bottom() };
     if value.power > 0 {
-        let line =
-            Path::line(Point::new(x, top), Point::new(x, row.bottom()), SPACE * width::STEM, Ink::BLACK);
+        let line = Path::line(Point::new(x, row.top), Point::new(x, bottom), SPACE * width::STEM, Ink::BLACK);
         group.push(line);
     }
     if flagged && value.flags() > 0 {
         let at = Point::new(x - SPACE * (width::STEM / 2.0), row.bottom());
         group.push(pen::sign_at(Sign::FlagDown(value.flags()), SPACE, at));
     }
-    // A dot stands where neither flag nor beam is in its way.
-    let dot_y = if value.flags() > 0 { row.top + SPACE * 0.35 } else { row.bottom() - SPACE * 0.3 };
-    dots(value, x, dot_y, &mut group);
+    // A dot stands to the right of a flag and above the beams.
+    let (aside, up) = match (value.flags(), flagged) {
+        (0, _) => (Points::ZERO, SPACE * 0.3),
+        (flags, true) => (pen::sign_width(Sign::FlagDown(flags), SPACE) - DOT_GAP * 0.5, SPACE),
+        (flags, false) => (Points::ZERO, SPACE * (0.5 + (width::BEAM + width::BEAM_GAP) * f64::from(flags))),
+    };
+    dots(value, x + aside, bottom - up, &mut group);
     if !group.items.is_empty() {
         into.push(group);
     }
@@ -171,12 +176,7 @@ fn tuplet_figure(actual: u8, members: &[usize], voice: &Voice, xs: &[Points], ro
         let ends = [(left - Points::new(1.5), middle - gap), (right + Points::new(1.5), middle + gap)];
         for (outer, inner) in ends {
             group.push(Path::line(Point::new(outer, y), Point::new(inner, y), pen, Ink::BLACK));
-            group.push(Path::line(
-                Point::new(outer, y),
-                Point::new(outer, y - Points::new(2.8)),
-                pen,
-                Ink::BLACK,
-            ));
+            group.push(Path::line(Point::new(outer, y), Point::new(outer, y - Points::new(2.8)), pen, Ink::BLACK));
         }
     }
     into.push(group);

@@ -18,8 +18,8 @@ use crate::system::{Line, PlacedBar};
 const ROW: Points = Points::new(14.0);
 /// From the line of a row up to the bracket of an ending.
 const BRACKET: Points = Points::new(9.5);
-/// White between signs in one row.
-const GAP: Points = Points::new(6.0);
+/// White between signs in one row; the brackets of endings that follow one another bring their own.
+const GAP: Points = Points::new(1.0);
 
 /// A sign before it has a row: drawn on the line 0.
 struct Pending {
@@ -31,7 +31,11 @@ struct Pending {
 impl Pending {
     fn new(group: Group) -> Option<Self> {
         let ink = group.bounds()?;
-        Some(Self { group, left: ink.left, right: ink.right })
+        Some(Self {
+            group,
+            left: ink.left,
+            right: ink.right,
+        })
     }
 }
 
@@ -111,16 +115,10 @@ fn bracket(left: Points, right: Points, label: Option<&str>, closed: bool) -> Op
     Pending::new(group)
 }
 
-/// Segno and coda at a bar's beginning, jumps at its end.
+/// Where to go on, at a bar's end.
 fn jumps(tune: &Tune, placed: &PlacedBar) -> Vec<Pending> {
     let bar = &tune.bars()[placed.bar];
     let mut pending = Vec::new();
-    for (here, sign) in [(bar.segno, Sign::Segno), (bar.coda, Sign::Coda)] {
-        if here {
-            let at = Point::new(placed.left + Points::new(6.0), Points::new(-5.0));
-            pending.extend(Pending::new(Group::of(Role::Jump, pen::sign_around(sign, Points::new(3.4), at))));
-        }
-    }
     let words = [
         bar.to_coda.then(|| "To Coda".to_owned()),
         bar.fine.then(|| "Fine".to_owned()),
@@ -130,11 +128,7 @@ fn jumps(tune: &Tune, placed: &PlacedBar) -> Vec<Pending> {
         let mut group = Group::new(Role::Jump);
         let mut right = placed.right - Points::new(1.0);
         if bar.to_coda && words == "To Coda" {
-            let sign = pen::sign_around(
-                Sign::Coda,
-                Points::new(2.8),
-                Point::new(right - Points::new(6.0), Points::new(-3.6)),
-            );
+            let sign = pen::sign_around(Sign::Coda, Points::new(2.8), Point::new(right - Points::new(6.0), Points::new(-3.6)));
             right -= Points::new(14.0);
             group.push(sign);
         }
@@ -160,11 +154,18 @@ fn jump_words(bars: &[Bar], jump: Jump) -> String {
     format!("{from}{until}")
 }
 
-/// The name of a section and a change of key or tempo at a bar's beginning.
+/// Segno or coda, the name of a section and a change of tempo at a bar's beginning.
 fn section(tune: &Tune, placed: &PlacedBar, begins_line: bool) -> Option<Pending> {
     let bar = &tune.bars()[placed.bar];
     let mut x = if begins_line { Points::ZERO } else { placed.left };
     let mut group = Group::new(Role::Section);
+    for (here, sign) in [(bar.segno, Sign::Segno), (bar.coda, Sign::Coda)] {
+        if here {
+            let at = Point::new(x + Points::new(6.0), Points::new(-3.9));
+            group.push(Group::of(Role::Jump, pen::sign_around(sign, Points::new(3.4), at)));
+            x += Points::new(19.0);
+        }
+    }
     if let Some(name) = &bar.section {
         let run = pen::text_from(Face::Bold, look::SECTION, name, Point::new(x, Points::ZERO));
         x += run.advance() + Points::new(10.0);

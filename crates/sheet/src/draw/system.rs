@@ -27,10 +27,12 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     let Source { score, contents, .. } = source;
     let strings = score.instrument.string_count();
     let bottom = tablature_height(strings);
-    let row = Row { top: bottom + look::STEM_DROP };
+    let row = Row {
+        top: bottom + look::STEM_DROP,
+    };
     let mut group = Group::new(Role::System(number));
-    staff::staff(line, contents, score.tune.bars(), strings, &mut group);
     held::held(score, contents, line, &mut group);
+    staff::staff(line, contents, score.tune.bars(), strings, &mut group);
     for placed in &line.bars {
         bar(source, placed, row, &mut group);
     }
@@ -64,7 +66,11 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, group: &mut Group) {
 
 /// What the figure of a tuplet takes between the stems and the right-hand letters.
 fn tuplet_room(content: &BarContent) -> Points {
-    if content.voice.tuplets.is_empty() { Points::ZERO } else { Points::new(7.0) }
+    if content.voice.tuplets.is_empty() {
+        Points::ZERO
+    } else {
+        Points::new(7.0)
+    }
 }
 
 /// Chord boxes, and chord symbols above them on one line; gives the height they reach.

@@ -12,7 +12,7 @@ use crate::system::Line;
 /// From a stem to the end of its tie.
 const GAP: Points = Points::new(2.2);
 /// How far a tie comes in from the edge of a line.
-const EDGE: Points = Points::new(7.0);
+const EDGE: Points = Points::new(10.0);
 
 /// Draws the ties of a system, half ties at its ends included.
 pub(crate) fn ties(contents: &[BarContent], line: &Line, row: Row, into: &mut Group) {

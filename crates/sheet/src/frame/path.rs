@@ -11,8 +11,8 @@ impl Ink {
     pub const BLACK: Self = Self(0);
     /// The paper's white, to clear what lies behind a figure.
     pub const PAPER: Self = Self(255);
-    /// A grey for lines that must not compete with figures.
-    pub const GREY: Self = Self(150);
+    /// A light grey for what must not compete with figures.
+    pub const GREY: Self = Self(196);
 }
 
 /// The pen of a line.
@@ -67,7 +67,11 @@ impl Path {
             *first = Segment::Move(*corner);
         }
         segments.push(Segment::Close);
-        Self { segments, fill: Some(ink), stroke: None }
+        Self {
+            segments,
+            fill: Some(ink),
+            stroke: None,
+        }
     }
 
     /// A filled rectangle.

@@ -77,9 +77,7 @@ impl Sign {
     pub const fn words(self) -> &'static str {
         const FIGURES: [&str; 10] = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"];
         match self {
-            Self::Metre(figure) | Self::Tuplet(figure) => {
-                FIGURES[if figure < 10 { figure as usize } else { 9 }]
-            }
+            Self::Metre(figure) | Self::Tuplet(figure) => FIGURES[if figure < 10 { figure as usize } else { 9 }],
             Self::Segno => "segno",
             Self::Coda => "coda",
             Self::TempoNote(0) => "whole note",

@@ -63,8 +63,11 @@ fn cost(systems: &[Points], first: bool, last: bool, rooms: Rooms) -> Option<f64
 mod tests {
     use super::*;
 
-    const ROOMS: Rooms =
-        Rooms { first: Points::new(300.0), other: Points::new(420.0), gap: Points::new(10.0) };
+    const ROOMS: Rooms = Rooms {
+        first: Points::new(300.0),
+        other: Points::new(420.0),
+        gap: Points::new(10.0),
+    };
 
     #[test]
     fn no_last_page_has_a_single_system() {

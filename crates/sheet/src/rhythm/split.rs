@@ -60,16 +60,14 @@ fn reads_well(at: Ticks, length: Ticks, value: Value, metre: Metre) -> bool {
     {
         return is_on(at, half) || (value.dots == 0 && is_on(at, beat) && !metre.is_compound());
     }
-    let across =
-        value.dots == 0 && !metre.is_compound() && is_on(at, Ticks::new(beat.count() / 2)) && length <= beat;
+    let across = value.dots == 0 && !metre.is_compound() && is_on(at, Ticks::new(beat.count() / 2)) && length <= beat;
     is_on(at, beat) && is_on(at + length, Ticks::new(beat.count() / 2)) || across
 }
 
 /// The most important line strictly inside a length: the middle of the bar, a beat, a part of a beat.
 fn strongest_line(at: Ticks, length: Ticks, metre: Metre) -> Option<Ticks> {
     let beat = metre.beat().count();
-    let parts =
-        if metre.is_compound() { [beat / 3, beat / 6, beat / 12] } else { [beat / 2, beat / 4, beat / 8] };
+    let parts = if metre.is_compound() { [beat / 3, beat / 6, beat / 12] } else { [beat / 2, beat / 4, beat / 8] };
     let grids = half_bar(metre).map(Ticks::count).into_iter().chain([beat]).chain(parts);
     grids.filter(|grid| *grid > 0).find_map(|grid| {
         let line = Ticks::new((at.count().div_euclid(grid) + 1) * grid);

@@ -32,7 +32,10 @@ impl Value {
 
     /// The longest value that fits into a length; the shortest one where none does.
     pub fn within(length: Ticks) -> Self {
-        Self::all().find(|value| value.length() <= length).unwrap_or(Self { power: Self::SHORTEST, dots: 0 })
+        Self::all().find(|value| value.length() <= length).unwrap_or(Self {
+            power: Self::SHORTEST,
+            dots: 0,
+        })
     }
 
     /// How many flags or beams it carries.

@@ -58,16 +58,21 @@ pub struct Voice {
 
 /// Writes the spans of a bar. `offset` is what a pickup lacks of its full bar.
 pub fn voice(spans: &[Span], offset: Ticks, metre: Metre) -> Voice {
-    let boundaries: BTreeSet<Ticks> =
-        spans.iter().flat_map(|s| [s.at + offset, s.at + s.length + offset]).collect();
-    let tuplets: Vec<Tuplet> =
-        tuplets(&boundaries, metre).into_iter().map(|t| Tuplet { start: t.start - offset, ..t }).collect();
+    let boundaries: BTreeSet<Ticks> = spans.iter().flat_map(|s| [s.at + offset, s.at + s.length + offset]).collect();
+    let tuplets: Vec<Tuplet> = tuplets(&boundaries, metre)
+        .into_iter()
+        .map(|t| Tuplet { start: t.start - offset, ..t })
+        .collect();
     let mut elements = Vec::new();
     for span in spans {
         write(*span, &tuplets, offset, metre, &mut elements);
     }
     let beams = beams(&elements, offset, metre);
-    Voice { elements, tuplets, beams }
+    Voice {
+        elements,
+        tuplets,
+        beams,
+    }
 }
 
 fn write(span: Span, tuplets: &[Tuplet], offset: Ticks, metre: Metre, elements: &mut Vec<Element>) {

@@ -74,11 +74,20 @@ mod tests {
     use crate::bar::Spring;
 
     fn bar(width: f64) -> BarSpace {
-        let spring = Spring { natural: Points::new(width), least: Points::new(width / 2.0) };
-        BarSpace { lead: Points::ZERO, springs: vec![spring] }
+        let spring = Spring {
+            natural: Points::new(width),
+            least: Points::new(width / 2.0),
+        };
+        BarSpace {
+            lead: Points::ZERO,
+            springs: vec![spring],
+        }
     }
 
-    const WIDTHS: Widths = Widths { line: Points::new(420.0), head: Points::new(20.0) };
+    const WIDTHS: Widths = Widths {
+        line: Points::new(420.0),
+        head: Points::new(20.0),
+    };
 
     #[test]
     fn even_bars_make_even_lines() {

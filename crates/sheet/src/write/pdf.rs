@@ -9,12 +9,13 @@ use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, Stroke as PdfStroke};
 use krilla::surface::Surface;
+use krilla::tagging::{ContentTag, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Data, Document};
 use thiserror::Error;
 
 use crate::engrave::Sheet;
-use crate::frame::{Frame, GlyphRun, Ink, Item, Path, Segment};
+use crate::frame::{Frame, GlyphRun, Ink, Item, Path, Role, Segment};
 use crate::glyph::{self, Face};
 use crate::points::{Point, Points};
 
@@ -50,9 +51,15 @@ pub fn pdf(sheet: &Sheet) -> Result<Vec<u8>, Error> {
 }
 
 fn metadata(sheet: &Sheet) -> Metadata {
-    let metadata =
-        Metadata::new().title(sheet.title.clone()).language("en".to_owned()).creator("Handspan".to_owned());
-    if sheet.author.is_empty() { metadata } else { metadata.authors(vec![sheet.author.clone()]) }
+    let metadata = Metadata::new()
+        .title(sheet.title.clone())
+        .language("en".to_owned())
+        .creator("Handspan".to_owned());
+    if sheet.author.is_empty() {
+        metadata
+    } else {
+        metadata.authors(vec![sheet.author.clone()])
+    }
 }
 
 fn outline(sheet: &Sheet) -> Outline {
@@ -70,8 +77,7 @@ struct Fonts([Font; Face::ALL.len()]);
 impl Fonts {
     fn load() -> Result<Self, Error> {
         let load = |face: Face| {
-            Font::new(Data::from(face.data()), 0)
-                .ok_or_else(|| Error::Format(format!("unread font {face:?}")))
+            Font::new(Data::from(face.data()), 0).ok_or_else(|| Error::Format(format!("unread font {face:?}")))
         };
         let [regular, bold, italic, music] = Face::ALL;
         Ok(Self([load(regular)?, load(bold)?, load(italic)?, load(music)?]))
@@ -94,7 +100,16 @@ fn draw_items(items: &[Item], origin: Point, fonts: &Fonts, surface: &mut Surfac
     for item in items {
         match item {
             Item::Group(group) => {
-                draw_items(&group.items, origin.moved(group.at.x, group.at.y), fonts, surface)
+                let inner = origin.moved(group.at.x, group.at.y);
+                if group.role == Role::ChordName {
+                    // A symbol is set in several sizes, but it is one word.
+                    let word: String = texts(&group.items).collect();
+                    surface.start_tagged(ContentTag::Span(SpanTag::empty().with_actual_text(Some(&word))));
+                    draw_items(&group.items, inner, fonts, surface);
+                    surface.end_tagged();
+                } else {
+                    draw_items(&group.items, inner, fonts, surface);
+                }
             }
             Item::Path(path) => draw_path(path, origin, surface),
             Item::Glyphs(run) => draw_run(run, origin, fonts, surface),
@@ -102,8 +117,19 @@ fn draw_items(items: &[Item], origin: Point, fonts: &Fonts, surface: &mut Surfac
     }
 }
 
+fn texts(items: &[Item]) -> impl Iterator<Item = &str> {
+    items.iter().filter_map(|item| match item {
+        Item::Glyphs(run) => Some(run.text.as_str()),
+        Item::Group(_) | Item::Path(_) => None,
+    })
+}
+
 fn fill(ink: Ink) -> Fill {
-    Fill { paint: luma::Color::new(ink.0).into(), opacity: NormalizedF32::ONE, rule: FillRule::NonZero }
+    Fill {
+        paint: luma::Color::new(ink.0).into(),
+        opacity: NormalizedF32::ONE,
+        rule: FillRule::NonZero,
+    }
 }
 
 fn draw_path(path: &Path, origin: Point, surface: &mut Surface<'_>) {

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use handspan_core::harmony::{Key, Mode};
+use handspan_core::harmony::{ChordSymbol, Key, Mode};
 use handspan_core::pitch::Interval;
 use handspan_core::spelling::SpelledPitch;
 use handspan_core::time::Metre;
@@ -27,8 +27,8 @@ impl Transposition {
         written.transposed(self.interval, self.fifths)
     }
 
-    pub(super) const fn fifths(self) -> i32 {
-        self.fifths
+    pub(super) fn chord(self, written: &ChordSymbol) -> ChordSymbol {
+        written.transposed(self.fifths)
     }
 
     fn key(self, written: Key) -> Key {

@@ -13,6 +13,8 @@ pub(super) struct Decimal {
 }
 
 impl Decimal {
+    /// Nothing.
+    pub(super) const ZERO: Self = Self { units: 0, parts: 1 };
     /// One.
     pub(super) const ONE: Self = Self { units: 1, parts: 1 };
 

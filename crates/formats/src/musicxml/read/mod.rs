@@ -8,11 +8,15 @@ mod harmony;
 mod header;
 mod line;
 mod melody;
+mod neck;
 mod note;
 mod part;
 mod report;
+mod score;
 mod signs;
 mod ties;
 mod tune;
+mod twins;
 
+pub use score::read_score;
 pub use tune::read_tune;

@@ -114,7 +114,9 @@ impl<'r> BarReader<'r> {
             "harmony" => {
                 let at = self.offset(element)?;
                 let symbol = harmony::read(element, self.report);
-                self.chords.extend(symbol.map(|symbol| (at, symbol)));
+                let transposition = self.attributes.transposition(1);
+                self.chords
+                    .extend(symbol.map(|symbol| (at, transposition.chord(&symbol))));
             }
             "barline" => signs::read_barline(element, &mut self.bar, self.report),
             "direction" => {

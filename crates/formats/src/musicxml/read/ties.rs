@@ -129,14 +129,15 @@ impl<'b> Joiner<'b> {
         }
     }
 
-    /// Whether a note follows, in playing order too, what is written before it.
+    /// Whether a note follows, in playing order too, what is written before it. Bars that are never played keep their
+    /// written order.
     fn is_reached_from_beside(&self, bar: usize, note: &ReadNote) -> bool {
         let written_before = bar.checked_sub(1);
         note.at > Ticks::ZERO
             || self
                 .before
                 .get(&bar)
-                .is_some_and(|before| before.contains(&written_before))
+                .is_none_or(|before| before.contains(&written_before))
     }
 
     fn tie_across_seams(&mut self, report: &mut Report) {

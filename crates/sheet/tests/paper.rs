@@ -1,0 +1,170 @@
+//! The sheet measured: nothing overlaps that must not, nothing leaves the margins, every note is there once.
+
+mod support;
+
+use std::collections::BTreeMap;
+
+use handspan_core::arrangement::Score;
+use handspan_sheet::frame::{Frame, Role};
+use handspan_sheet::points::{Points, Rect};
+use handspan_sheet::{Paper, Sheet, SheetOptions, engrave, look, write};
+
+fn sheets(score: &Score) -> Vec<Sheet> {
+    [Paper::A4, Paper::Letter].map(|paper| engrave(score, &SheetOptions { paper })).into()
+}
+
+fn all_scores() -> Vec<Score> {
+    vec![support::evening(), support::ferry(), support::crossing(), support::long_walk()]
+}
+
+/// Whether a group keeps others out of its box.
+fn is_solid(role: Role) -> bool {
+    !matches!(role, Role::System(_) | Role::Staff | Role::Held(_) | Role::Beam | Role::Tie)
+}
+
+/// Whether one group may lie on another: signs within the group of their section, a tempo within the heading.
+fn may_share(a: Role, b: Role) -> bool {
+    let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
+    nested(a, b) || nested(b, a)
+}
+
+fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
+    let solid: Vec<(Role, Rect)> = frame.groups().into_iter().filter(|(role, _)| is_solid(*role)).collect();
+    let mut found = Vec::new();
+    for (i, (a, a_box)) in solid.iter().enumerate() {
+        for (b, b_box) in &solid[i + 1..] {
+            // Half a tenth of a point is less than any printer shows.
+            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share(*a, *b) {
+                found.push((*a, *a_box, *b, *b_box));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn nothing_overlaps_that_must_not() {
+    for score in all_scores() {
+        for sheet in sheets(&score) {
+            for page in &sheet.pages {
+                assert_eq!(overlaps(page), [], "{}", sheet.title);
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_leaves_the_margins() {
+    for score in all_scores() {
+        for sheet in sheets(&score) {
+            for page in &sheet.pages {
+                let inside = Rect {
+                    left: look::MARGIN_SIDE,
+                    top: look::MARGIN_TOP,
+                    right: page.width - look::MARGIN_SIDE,
+                    bottom: page.height - look::MARGIN_BOTTOM,
+                };
+                // A hair for the round edges of letters.
+                let hair = Points::new(0.8);
+                for (role, ink) in page.groups() {
+                    assert!(inside.grown(hair).contains(&ink), "{}: {role:?} at {ink:?}", sheet.title);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_note_stands_once_with_its_fret_and_finger() {
+    for score in all_scores() {
+        for sheet in sheets(&score) {
+            let mut figures: BTreeMap<usize, usize> = BTreeMap::new();
+            let mut fingers: BTreeMap<usize, usize> = BTreeMap::new();
+            for (role, _) in sheet.pages.iter().flat_map(Frame::groups) {
+                match role {
+                    Role::Fret(note) => *figures.entry(note).or_default() += 1,
+                    Role::LeftFinger(note) => *fingers.entry(note).or_default() += 1,
+                    _ => {}
+                }
+            }
+            let all: BTreeMap<usize, usize> = (0..score.notes.len()).map(|note| (note, 1)).collect();
+            assert_eq!(figures, all, "{}", sheet.title);
+            let held = |(note, _): &(usize, usize)| score.notes[*note].finger.is_some();
+            assert_eq!(fingers, all.into_iter().filter(held).collect(), "{}", sheet.title);
+        }
+    }
+}
+
+#[test]
+fn figures_stand_in_the_order_of_time_on_the_line_of_their_string() {
+    let score = support::evening();
+    for (page, frame) in engrave(&score, &SheetOptions::default()).pages.iter().enumerate() {
+        let groups = frame.groups();
+        let mut staff: Option<Rect> = None;
+        let mut before: BTreeMap<u8, Points> = BTreeMap::new();
+        for (role, ink) in groups {
+            match role {
+                Role::Staff => {
+                    staff = Some(ink);
+                    before.clear();
+                }
+                Role::Fret(note) => {
+                    let string = score.notes[note].place.string;
+                    let line = staff.unwrap().top + look::STRING_GAP * string.index() as f64;
+                    let middle = ink.top + ink.height() / 2.0;
+                    assert!(libm::fabs((middle - line).count()) < 1.0, "page {page}, note {note}");
+                    let left = before.insert(string.number(), ink.right);
+                    assert!(left.is_none_or(|left| left < ink.left), "page {page}, note {note}");
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+#[test]
+fn full_lines_end_at_the_right_margin_and_the_last_is_not_pulled_apart() {
+    let sheet = engrave(&support::long_walk(), &SheetOptions::default());
+    let is_staff = |(role, ink): (Role, Rect)| (role == Role::Staff).then_some(ink);
+    let staves: Vec<Rect> = sheet.pages.iter().flat_map(Frame::groups).filter_map(is_staff).collect();
+    let (last, full) = staves.split_last().unwrap();
+    let margin = Paper::A4.width() - look::MARGIN_SIDE;
+    assert!(full.len() > 4);
+    for staff in full {
+        assert!(libm::fabs((staff.right - margin).count()) < 0.5, "{staff:?}");
+    }
+    assert!(last.right <= margin + Points::new(0.5));
+}
+
+#[test]
+fn the_outline_names_the_sections_and_a_strange_letter_is_reported() {
+    let sheet = engrave(&support::evening(), &SheetOptions::default());
+    let names: Vec<&str> = sheet.outline.iter().map(|entry| entry.title.as_str()).collect();
+    assert_eq!(names, ["Bridge", "Coda"]);
+    assert_eq!(sheet.missing, []);
+    let strange = support::titled("Weir 堰");
+    let sheet = engrave(&strange, &SheetOptions::default());
+    assert_eq!(sheet.missing, ['堰']);
+    assert!(sheet.pages[0].texts().contains(&"Weir "));
+}
+
+#[test]
+fn the_same_score_gives_the_same_bytes() {
+    let write = || {
+        let sheet = engrave(&support::evening(), &SheetOptions::default());
+        (write::pdf::pdf(&sheet).unwrap(), write::svg::svg(&sheet.pages[0]))
+    };
+    let (pdf, svg) = write();
+    assert_eq!((pdf.clone(), svg.clone()), write());
+    assert!(pdf.starts_with(b"%PDF") && pdf.len() < 200_000, "{} bytes", pdf.len());
+    assert!(svg.contains("aria-label=\"An Evening at the Weir\"") && !svg.contains("NaN"));
+}
+
+#[test]
+fn chord_symbols_have_real_signs() {
+    let sheet = engrave(&support::evening(), &SheetOptions::default());
+    let texts: String = sheet.pages[0].texts().concat();
+    for word in ["E♭dim7", "Dm7♭5/A♭", "F♯m7♭5", "N.C.", "D.S. al Coda", "To Coda"] {
+        assert!(texts.contains(word), "{word}");
+    }
+}

@@ -88,14 +88,18 @@ pub fn arrange_passage(
     to: Ticks,
     watch: &dyn Watch,
 ) -> Result<Arrangement, Impossible> {
+    let outside = |at: Ticks| at < from || at >= to;
     let mut fixed = work.clone();
-    for moment in current.moments.iter().filter(|m| m.at < from || m.at >= to) {
+    for moment in current.moments.iter().filter(|m| outside(m.at)) {
         let lock = Lock { grip: Some(moment.grip.only(moment.struck)), ..work.plan.locks.at(moment.at) };
-        if !moment.struck.is_empty() {
-            fixed.plan.locks.set(moment.at, lock);
-        }
+        fixed.plan.locks.set(moment.at, lock);
     }
-    arrange(&fixed, watch)
+    let mut again = arrange(&fixed, watch)?;
+    // What is fixed here nobody locked: why it is not fuller was told when it was found.
+    again.give_ways.retain(|give_way| !outside(give_way.at));
+    again.give_ways.extend(current.give_ways.iter().filter(|g| outside(g.at)).cloned());
+    again.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
+    Ok(again)
 }
 
 /// What the player may choose among at a moment: the voicings with its melody note on top and its bass beneath, in

@@ -91,7 +91,8 @@ pub fn arrange_passage(
     let outside = |at: Ticks| at < from || at >= to;
     let mut fixed = work.clone();
     for moment in current.moments.iter().filter(|m| outside(m.at)) {
-        let lock = Lock { grip: Some(moment.grip.only(moment.struck)), ..work.plan.locks.at(moment.at) };
+        let grip = Some(moment.grip.only(moment.struck));
+        let lock = Lock { grip, melody: None, ..work.plan.locks.at(moment.at) };
         fixed.plan.locks.set(moment.at, lock);
     }
     let mut again = arrange(&fixed, watch)?;
@@ -171,19 +172,25 @@ fn easiest(reach: &Reach, tune: &Tune, demands: &[Demand], watch: &dyn Watch) ->
     })
 }
 
-/// Locks every melody note that is tied in from elsewhere in playing order to the place of the note it is tied to.
-/// False where there is none.
+/// Locks every melody note that is tied in from elsewhere in playing order to the string of the note it is tied to; the
+/// other way round where only the note tied in is locked. False where there is none.
 fn tie_seams(tune: &Tune, demands: &mut [Demand], route: &Route) -> bool {
     let mut any = false;
     for tied_in in tune.melody().iter().filter(|note| note.tied_in) {
         let source = tune.melody().iter().find(|note| note.tied_out && note.pitch() == tied_in.pitch());
-        let Some(source) = source else { continue };
-        let step = demands.iter().position(|d| d.at == source.at).map(|index| route.steps[index]);
-        let string = step.and_then(|step| step.melody);
-        for demand in demands.iter_mut().filter(|d| d.at == source.at || d.at == tied_in.at) {
-            demand.lock.melody = string;
-            any = true;
+        let begins = |at: Ticks| demands.iter().position(|demand| demand.at == at);
+        let Some((source, target)) = source.and_then(|source| begins(source.at)).zip(begins(tied_in.at)) else {
+            continue;
+        };
+        let is_fixed = |index: usize| {
+            let lock: &Lock = &demands[index].lock;
+            lock.melody.is_some() || lock.grip.is_some()
+        };
+        let leads = if is_fixed(target) && !is_fixed(source) { target } else { source };
+        for index in [source, target] {
+            demands[index].lock.melody = route.steps[leads].melody;
         }
+        any = true;
     }
     any
 }

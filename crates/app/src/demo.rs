@@ -10,10 +10,7 @@ use handspan_formats::musicxml;
 pub fn work() -> Work {
     let sheet = include_bytes!("../../../demo-data/gangway-at-six.musicxml");
     let imported = musicxml::read_tune(sheet).expect("a test reads the demo tune");
-    Work {
-        tune: Arc::new(imported.value),
-        plan: Plan::default(),
-    }
+    Work { tune: Arc::new(imported.value), plan: Plan::default() }
 }
 
 #[cfg(test)]

@@ -20,10 +20,7 @@ pub fn pitch(pitch: Pitch, key: Key) -> String {
 
 /// The note that sounds at a place.
 pub fn sounding(score: &Score, place: Place, key: Key) -> String {
-    score
-        .instrument
-        .sounding(place)
-        .map_or_else(String::new, |p| pitch(p, key))
+    score.instrument.sounding(place).map_or_else(String::new, |p| pitch(p, key))
 }
 
 /// The chord symbol in force at a time, with real signs; empty where there is none.
@@ -38,9 +35,5 @@ pub fn chord(symbol: &ChordSymbol) -> String {
 
 /// Points with a real minus sign.
 pub fn points(points: i32) -> String {
-    if points < 0 {
-        format!("−{}", -points)
-    } else {
-        points.to_string()
-    }
+    if points < 0 { format!("−{}", -points) } else { points.to_string() }
 }

@@ -115,12 +115,9 @@ impl Session {
         let looked_at = self.browsing.row.filter(|_| self.browsing.is_current());
         let preview = looked_at.and_then(|row| self.browsing.grips.get(row));
         Some(match preview {
-            Some(ranked) => Shown {
-                grip: ranked.grip,
-                effort: ranked.effort,
-                moved: ranked.moved,
-                is_preview: true,
-            },
+            Some(ranked) => {
+                Shown { grip: ranked.grip, effort: ranked.effort, moved: ranked.moved, is_preview: true }
+            }
             None => Shown {
                 grip: moment.grip,
                 effort: moment.effort,

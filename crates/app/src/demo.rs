@@ -7,6 +7,9 @@ use handspan_core::plan::Plan;
 use handspan_formats::musicxml;
 
 /// The demo tune with nothing decided yet.
+///
+/// # Panics
+/// Never: a test reads the tune.
 pub fn work() -> Work {
     let sheet = include_bytes!("../../../demo-data/gangway-at-six.musicxml");
     let imported = musicxml::read_tune(sheet).expect("a test reads the demo tune");

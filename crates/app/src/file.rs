@@ -34,6 +34,9 @@ pub fn with_project_ending(path: PathBuf) -> PathBuf {
 }
 
 /// Reads a project or a lead sheet.
+///
+/// # Errors
+/// A sentence that names the file and what is wrong with it.
 pub fn open(path: &Path) -> Result<Opened, String> {
     let bytes = load(path).map_err(|e| e.to_string())?;
     let imported = if is_project(path) {
@@ -53,11 +56,17 @@ pub fn open(path: &Path) -> Result<Opened, String> {
 }
 
 /// Saves a project so that no half-written file can be left.
+///
+/// # Errors
+/// A sentence that names the file and why nothing was written.
 pub fn save_project(path: &Path, work: &Work) -> Result<(), String> {
     write(path, project::write(work).as_bytes())
 }
 
 /// Writes the score in the kind that the ending names.
+///
+/// # Errors
+/// A sentence that names the file and why nothing was written.
 pub fn export(path: &Path, score: &Score) -> Result<(), String> {
     let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
     let sheet = || engrave(score, &SheetOptions::default());

@@ -108,6 +108,9 @@ fn colour<'de, D: Deserializer<'de>>(from: D) -> Result<Color32, D::Error> {
 
 impl Theme {
     /// The theme in `assets`.
+    ///
+    /// # Panics
+    /// Never: a test reads the theme.
     pub fn built_in() -> Self {
         ron::from_str(include_str!("../../../assets/theme.ron")).expect("a test reads the theme in assets")
     }

@@ -28,7 +28,8 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     head(ui, look, "Holding it");
     ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
-    let pace = if model.is_preview { "Getting there, at a usual pace" } else { "Getting there, at this tempo" };
+    let pace =
+        if model.is_preview { "Getting there, at a usual pace" } else { "Getting there, at this tempo" };
     head(ui, look, pace);
     match &model.moved {
         Some(moved) => {

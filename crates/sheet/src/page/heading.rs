@@ -14,7 +14,7 @@ const LEGEND: Points = Points::new(8.0);
 
 /// What the sheet's signs mean, for whoever sees tablature of this kind for the first time.
 const WORDS: &str = "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  \
-                     Grey line: let it ring.  Short stem: half note.";
+                     Grey line: let it ring.  Short stem: half note; no stem: whole note.";
 
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {

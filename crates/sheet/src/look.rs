@@ -59,6 +59,8 @@ pub const MARGIN_BOTTOM: Points = Points::from_millimetres(11.0);
 /// The height of the footer with the white above it.
 pub const FOOTER: Points = Points::new(20.0);
 /// The least white between two systems.
-pub const SYSTEM_GAP: Points = Points::new(16.0);
+pub const SYSTEM_GAP: Points = Points::new(10.0);
+/// The white between two systems where there is room enough.
+pub const SYSTEM_GAP_USUAL: Points = Points::new(26.0);
 /// The most white that a full page puts between two systems.
 pub const SYSTEM_GAP_MOST: Points = Points::new(42.0);

@@ -200,19 +200,19 @@ fn a_bar_on_paper() {
         let (width, height) = (tenths(ink.width()), tenths(ink.height()));
         writeln!(drawn, "{role:?} {left} {top} {width}x{height}").unwrap();
     }
-    expect![[r#"
+    expect![[r"
         Heading 45.4 45.4 505.2x64.5
-        System(0) 45 128 87.5x125.4
-        Staff 45 181.8 87.5x36.6
-        Metre 61.9 186.2 12x27.9
-        Fret(0) 89.1 186.7 3.6x5.8
-        LeftFinger(0) 85.1 187.6 1.8x3.8
-        Fret(1) 88.7 208.3 4x5.8
-        LeftFinger(1) 84.7 209.2 2.6x3.8
-        RightFingers 87.6 246.9 6.1x6.5
-        ChordBox 87 139.7 25.5x32.8
-        ChordName 87.2 128 7.2x8.3
+        System(0) 45 125 87.5x125.4
+        Staff 45 178.8 87.5x36.6
+        Metre 61.9 183.2 12x27.9
+        Fret(0) 89.1 183.7 3.6x5.8
+        LeftFinger(0) 85.1 184.6 1.8x3.8
+        Fret(1) 88.7 205.3 4x5.8
+        LeftFinger(1) 84.7 206.2 2.6x3.8
+        RightFingers 87.6 243.9 6.1x6.5
+        ChordBox 87 136.7 25.5x32.8
+        ChordName 87.2 125 7.2x8.3
         Footer 195.9 802.6 353.3x7.5
-    "#]]
+    "]]
     .assert_eq(&drawn);
 }

@@ -49,10 +49,10 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
     into.push(group);
 }
 
-/// The clef, as high as the staff bears it, whatever the number of strings.
+/// The clef, as high as the staff and the room for it bear, whatever the number of strings.
 fn clef(height: Points, group: &mut Group) {
     // The sign is 6.05 staff spaces high (`glyphBBoxes` of the font).
-    let space = height * 0.86 / 6.05;
+    let space = (height * 0.86 / 6.05).min(Points::new(6.4));
     let middle = Point::new(look::CLEF / 2.0 - Points::new(0.5), height / 2.0);
     group.push(pen::sign_around(Sign::TabClef, space, middle));
 }

@@ -134,11 +134,11 @@ impl Attributes {
         let metres: Option<Vec<Metre>> = pairs.iter().map(|(beats, unit)| one_metre(beats, unit)).collect();
         let metre = metres.and_then(|metres| added(&metres));
         let said = || pairs.iter().map(|(beats, unit)| format!("{beats}/{unit}")).collect::<Vec<_>>();
-        self.metre = metre.ok_or_else(|| report.absurd("the metre", said().join(" + "), time))?;
+        self.metre = metre.ok_or_else(|| report.absurd("the metre", &said().join(" + "), time))?;
         Ok(())
     }
 
-    fn read_transposition(&mut self, transpose: Node<'_, '_>, report: &mut Report) -> Result<(), ReadError> {
+    fn read_transposition(&mut self, transpose: Node<'_, '_>, report: &Report) -> Result<(), ReadError> {
         let number = |name| -> Result<i64, ReadError> {
             let Some(node) = child(transpose, name) else {
                 return Ok(0);

@@ -87,10 +87,7 @@ impl<'s> BarWriter<'s> {
         let mut chords = Vec::new();
         for voice in &events.voices {
             for event in &voice.events {
-                if let Content::Chord {
-                    chord, first: true, ..
-                } = event.content
-                {
+                if let Content::Chord { chord, first: true, .. } = event.content {
                     chords.push(&self.voices[voice.voice][chord]);
                 }
             }
@@ -160,9 +157,7 @@ impl<'s> BarWriter<'s> {
 
     fn go_back(&self, xml: &mut Xml, length: Ticks) {
         if length > Ticks::ZERO {
-            xml.element("backup", &[], |xml| {
-                xml.text("duration", self.in_divisions(length))
-            });
+            xml.element("backup", &[], |xml| xml.text("duration", self.in_divisions(length)));
         }
     }
 
@@ -181,10 +176,7 @@ impl<'s> BarWriter<'s> {
 fn entered(bars: &[Bar]) -> BTreeSet<usize> {
     let order = playing_order(bars);
     let steps = order.windows(2).map(|step| (step[0], step[1]));
-    steps
-        .filter(|(from, to)| from + 1 != *to)
-        .map(|(_, to)| to)
-        .collect()
+    steps.filter(|(from, to)| from + 1 != *to).map(|(_, to)| to).collect()
 }
 
 /// Whether a bar is not counted: a pickup, or one that its number sets apart.

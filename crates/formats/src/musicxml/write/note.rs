@@ -64,10 +64,7 @@ impl NoteContext<'_> {
         let Content::Chord { first, last, .. } = event.content else {
             return;
         };
-        let tied = Tied {
-            stop: !first || chord.tied_in,
-            start: !last || chord.tied_out,
-        };
+        let tied = Tied { stop: !first || chord.tied_in, start: !last || chord.tied_out };
         let marked = first || self.struck_again == Some(event.at);
         for (place, index) in chord.notes.iter().enumerate() {
             let note = &self.score.notes[*index];
@@ -94,10 +91,7 @@ impl NoteContext<'_> {
     }
 
     fn length(&self, xml: &mut Xml, event: &Event) {
-        xml.text(
-            "duration",
-            event.length.count() * self.divisions / Ticks::PER_QUARTER,
-        );
+        xml.text("duration", event.length.count() * self.divisions / Ticks::PER_QUARTER);
     }
 
     fn notations(&self, xml: &mut Xml, note: &ScoreNote, tied: Tied, marked: bool, event: Option<&Event>) {
@@ -209,11 +203,8 @@ const fn accidental(alter: i8) -> &'static str {
 /// The notes of a bar that carry an accidental: those that differ from the key and from what stood before them in the
 /// bar on the same line.
 pub(super) fn accidentals(score: &Score, bar: &Bar, chords: &[&Chord]) -> BTreeSet<usize> {
-    let mut struck: Vec<usize> = chords
-        .iter()
-        .filter(|chord| !chord.tied_in)
-        .flat_map(|chord| chord.notes.iter().copied())
-        .collect();
+    let mut struck: Vec<usize> =
+        chords.iter().filter(|chord| !chord.tied_in).flat_map(|chord| chord.notes.iter().copied()).collect();
     struck.sort_by_key(|index| (score.notes[*index].at, *index));
     let mut in_force: BTreeMap<(Step, i8), i8> = BTreeMap::new();
     let mut marked = BTreeSet::new();
@@ -221,9 +212,8 @@ pub(super) fn accidentals(score: &Score, bar: &Bar, chords: &[&Chord]) -> BTreeS
         let written = score.notes[index].written;
         let alter = written.spelling.alter;
         let line = (written.spelling.step, written.octave);
-        let before = in_force
-            .insert(line, alter)
-            .unwrap_or_else(|| bar.key.accidental_of(written.spelling.step));
+        let before =
+            in_force.insert(line, alter).unwrap_or_else(|| bar.key.accidental_of(written.spelling.step));
         if before != alter {
             marked.insert(index);
         }

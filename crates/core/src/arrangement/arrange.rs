@@ -88,14 +88,19 @@ pub fn arrange_passage(
     to: Ticks,
     watch: &dyn Watch,
 ) -> Result<Arrangement, Impossible> {
+    let outside = |at: Ticks| at < from || at >= to;
     let mut fixed = work.clone();
-    for moment in current.moments.iter().filter(|m| m.at < from || m.at >= to) {
-        let lock = Lock { grip: Some(moment.grip.only(moment.struck)), ..work.plan.locks.at(moment.at) };
-        if !moment.struck.is_empty() {
-            fixed.plan.locks.set(moment.at, lock);
-        }
+    for moment in current.moments.iter().filter(|m| outside(m.at)) {
+        let grip = Some(moment.grip.only(moment.struck));
+        let lock = Lock { grip, melody: None, ..work.plan.locks.at(moment.at) };
+        fixed.plan.locks.set(moment.at, lock);
     }
-    arrange(&fixed, watch)
+    let mut again = arrange(&fixed, watch)?;
+    // What is fixed here nobody locked: why it is not fuller was told when it was found.
+    again.give_ways.retain(|give_way| !outside(give_way.at));
+    again.give_ways.extend(current.give_ways.iter().filter(|g| outside(g.at)).cloned());
+    again.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
+    Ok(again)
 }
 
 /// What the player may choose among at a moment: the voicings with its melody note on top and its bass beneath, in
@@ -167,19 +172,26 @@ fn easiest(reach: &Reach, tune: &Tune, demands: &[Demand], watch: &dyn Watch) ->
     })
 }
 
-/// Locks every melody note that is tied in from elsewhere in playing order to the place of the note it is tied to.
-/// False where there is none.
+/// Locks every melody note that is tied in from elsewhere in playing order to the string of the note it is tied to; the
+/// other way round where only the note tied in is locked. False where there is none.
 fn tie_seams(tune: &Tune, demands: &mut [Demand], route: &Route) -> bool {
     let mut any = false;
     for tied_in in tune.melody().iter().filter(|note| note.tied_in) {
         let source = tune.melody().iter().find(|note| note.tied_out && note.pitch() == tied_in.pitch());
-        let Some(source) = source else { continue };
-        let step = demands.iter().position(|d| d.at == source.at).map(|index| route.steps[index]);
-        let string = step.and_then(|step| step.melody);
-        for demand in demands.iter_mut().filter(|d| d.at == source.at || d.at == tied_in.at) {
-            demand.lock.melody = string;
-            any = true;
+        let begins = |at: Ticks| demands.iter().position(|demand| demand.at == at);
+        let Some((source, target)) = source.and_then(|source| begins(source.at)).zip(begins(tied_in.at))
+        else {
+            continue;
+        };
+        let is_fixed = |index: usize| {
+            let lock: &Lock = &demands[index].lock;
+            lock.melody.is_some() || lock.grip.is_some()
+        };
+        let leads = if is_fixed(target) && !is_fixed(source) { target } else { source };
+        for index in [source, target] {
+            demands[index].lock.melody = route.steps[leads].melody;
         }
+        any = true;
     }
     any
 }

@@ -34,7 +34,12 @@ pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl
 
 /// Whether a hand can hold a grip as it is fingered.
 pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
-    Held::new(reach, grip).is_some()
+    let stands = |(string, Hold { fret, finger }): (StringIndex, Hold)| match finger {
+        None => fret.is_open(),
+        Some(Finger::Thumb) => !fret.is_open() && reach.thumb_may_hold(string),
+        Some(_) => !fret.is_open(),
+    };
+    grip.holds().all(stands) && Held::new(reach, grip).is_some()
 }
 
 /// A grip that a hand holds, to ask quickly what it can take besides.

@@ -6,7 +6,7 @@
 //! alone, or nothing. For every state the cheapest way to it is kept, so the last layer's cheapest state ends the
 //! easiest route of all. Ties go to the smaller state, then to the smaller predecessor.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::candidates::{self, Candidate, Strokes};
 use super::worth;
@@ -129,13 +129,24 @@ fn solve(
             return Err(Impasse { demand: index });
         }
         if let Some(most) = most_states.filter(|most| *most < layer.len()) {
-            layer.sort_unstable_by_key(|state| (state.cost, state.key.packed()));
-            layer.truncate(most);
+            hurry(&mut layer, most);
         }
         layers.push(layer);
         watch.progress(index + 1, demands.len());
     }
     Ok(Some(trace(reach, demands, &layers, most_states.is_none())))
+}
+
+/// Keeps the cheapest states of a layer, and the cheapest of every way to hold the melody: under a melody note that
+/// sounds on a locked grip may leave room for one of them alone.
+fn hurry(layer: &mut Vec<State>, most: usize) {
+    layer.sort_unstable_by_key(|state| (state.cost, state.key.packed()));
+    let mut melodies = BTreeSet::new();
+    let mut rank = 0;
+    layer.retain(|State { key, .. }| {
+        rank += 1;
+        melodies.insert(key.melody.map(|string| (string, key.grip.hold(string)))) || rank <= most
+    });
 }
 
 /// Walks back from the cheapest last state.
@@ -257,7 +268,9 @@ fn sing_over_most(layer: &mut Layer<'_>, group: &[(Ringing, Way)], melody_holds:
             let ways = group
                 .iter()
                 .map(|(ringing, (cost, index))| (cost + ringing.cut(&most, layer.demand), *index));
-            let from: Vec<Way> = ways.collect();
+            let mut from: Vec<Way> = ways.collect();
+            // What lay above and has ended is not the same for all: the order of cost is a new one.
+            from.sort_unstable();
             layer.add_held_melody(&most, bass, melody, &from);
         }
     }

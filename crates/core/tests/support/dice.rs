@@ -1,6 +1,6 @@
 //! Chance that is the same on every machine and in every run.
 
-/// A small generator (SplitMix64: Steele, Lea and Flood, "Fast Splittable Pseudorandom Number Generators", 2014;
+/// A small generator (`SplitMix64`: Steele, Lea and Flood, "Fast Splittable Pseudorandom Number Generators", 2014;
 /// constants from memory). Good enough to vary cases; nothing rests on its quality.
 pub(crate) struct Dice(u64);
 

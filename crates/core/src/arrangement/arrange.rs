@@ -7,6 +7,7 @@ use super::give_ways::give_ways;
 use super::impossible::{Impossible, transpositions};
 use super::notes::notes;
 use super::score::Score;
+use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, MelodyDemand, Part, demands};
 use crate::grip::{Reach, VoicingWish};
 use crate::harmony::ChordSymbol;
@@ -24,12 +25,11 @@ use crate::watch::Watch;
 pub fn arrange(work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible> {
     let tune = sounding(work)?;
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let mut demands = demands(&tune, &work.plan);
-    let mut route = easiest(&reach, &tune, &demands, watch)?;
-    if tie_seams(&tune, &mut demands, &route) {
-        route = easiest(&reach, &tune, &demands, watch)?;
-    }
-    Ok(assemble(&reach, tune, &demands, &route))
+    let solve = |demands: &[Demand]| easiest(&reach, &tune, demands, watch);
+    let refuse = |demand: &Demand| lock_fault(&tune, demand);
+    let Tied { demands, route } =
+        easiest_tied(reach.instrument(), &tune, demands(&tune, &work.plan), solve, refuse)?;
+    Ok(assemble(&reach, Arc::clone(&tune), &demands, &route))
 }
 
 /// Finds the easiest route for the moments from `from` up to `to` and leaves all others as they are.
@@ -102,43 +102,22 @@ fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
     }
 }
 
+fn lock_fault(tune: &Tune, demand: &Demand) -> Impossible {
+    Impossible::Lock { at: demand.at, bar_beat: tune.bar_beat(demand.at) }
+}
+
 fn easiest(reach: &Reach, tune: &Tune, demands: &[Demand], watch: &dyn Watch) -> Result<Route, Impossible> {
     let unpluckable = demands
         .iter()
         .find(|d| d.lock.grip.is_some_and(|g| !right_hand::can_pluck(reach.hand(), g.strings())));
-    let lock = |demand: &Demand| Impossible::Lock { at: demand.at, bar_beat: tune.bar_beat(demand.at) };
     if let Some(demand) = unpluckable {
-        return Err(lock(demand));
+        return Err(lock_fault(tune, demand));
     }
     route::easiest(reach, demands, watch).map_err(|impasse| {
         let until = &demands[..=impasse.demand];
         // The moment itself may carry no lock: then the one before it leaves it no way.
-        lock(until.iter().rev().find(|d| !d.lock.is_empty()).unwrap_or(&demands[impasse.demand]))
+        lock_fault(tune, until.iter().rev().find(|d| !d.lock.is_empty()).unwrap_or(&demands[impasse.demand]))
     })
-}
-
-/// Locks every melody note that is tied in from elsewhere in playing order to the string of the note it is tied to; the
-/// other way round where only the note tied in is locked. False where there is none.
-fn tie_seams(tune: &Tune, demands: &mut [Demand], route: &Route) -> bool {
-    let mut any = false;
-    for tied_in in tune.melody().iter().filter(|note| note.tied_in) {
-        let source = tune.melody().iter().find(|note| note.tied_out && note.pitch() == tied_in.pitch());
-        let begins = |at: Ticks| demands.iter().position(|demand| demand.at == at);
-        let Some((source, target)) = source.and_then(|source| begins(source.at)).zip(begins(tied_in.at))
-        else {
-            continue;
-        };
-        let is_fixed = |index: usize| {
-            let lock: &Lock = &demands[index].lock;
-            lock.melody.is_some() || lock.grip.is_some()
-        };
-        let leads = if is_fixed(target) && !is_fixed(source) { target } else { source };
-        for index in [source, target] {
-            demands[index].lock.melody = route.steps[leads].melody;
-        }
-        any = true;
-    }
-    any
 }
 
 /// Puts the notes, moments and give-ways of a route together.

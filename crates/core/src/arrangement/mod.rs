@@ -9,6 +9,7 @@ pub mod history;
 pub mod impossible;
 mod notes;
 pub mod score;
+mod seams;
 
 pub use arrange::{arrange, arrange_passage, wish_at};
 pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};

@@ -75,7 +75,7 @@ pub enum ReadError {
         reason: String,
     },
     /// A number beyond anything a score can mean.
-    #[error("{at}line {line}: {what} can't be {found}; correct it in the program that made the file", at = in_bar(bar))]
+    #[error("{at}line {line}: {what} can't be {found}; correct it in the program that made the file", at = in_bar(bar.as_deref()))]
     Absurd {
         /// What the number says.
         what: &'static str,
@@ -114,9 +114,9 @@ pub enum ReadError {
     #[error("line {line}, column {column}: the project file can't be read ({reason})")]
     Project {
         /// The line, counted from 1.
-        line: u32,
+        line: usize,
         /// The column, counted from 1.
-        column: u32,
+        column: usize,
         /// What is wrong there.
         reason: String,
     },
@@ -125,7 +125,6 @@ pub enum ReadError {
     ProjectValue(String),
 }
 
-fn in_bar(bar: &Option<String>) -> String {
-    bar.as_ref()
-        .map_or_else(String::new, |number| format!("bar {number}, "))
+fn in_bar(bar: Option<&str>) -> String {
+    bar.map_or_else(String::new, |number| format!("bar {number}, "))
 }

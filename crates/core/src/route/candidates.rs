@@ -167,7 +167,9 @@ fn candidate(
     inner.sort_unstable();
     let between = &inner[usize::from(bass.is_some())..];
     let worth = worth::accompaniment(&wanted, demand.melody.pitch(), bass.map(|(pitch, _)| pitch), between);
-    let fits = demand.melody.pitch().is_none() == melody.is_none();
+    // A locked string is kept wherever the melody sounds, under a locked grip and in mid-note too.
+    let on_its_string = demand.lock.melody.is_none_or(|only| melody.is_none_or(|string| string == only));
+    let fits = on_its_string && demand.melody.pitch().is_none() == melody.is_none();
     let cost = i64::from(grip_effort(reach, &grip).total().points() - worth);
     fits.then_some(Candidate {
         grip,

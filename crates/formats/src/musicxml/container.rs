@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::io::{Cursor, Read as _};
+use std::path::Path;
 
 use roxmltree::Document;
 use zip::ZipArchive;
@@ -17,52 +18,42 @@ pub(super) fn text_of(bytes: &[u8]) -> Result<String, ReadError> {
     if bytes.len() as u64 > LARGEST {
         return Err(too_large());
     }
-    if bytes.starts_with(b"PK") {
-        decode(&unpack(bytes)?)
-    } else {
-        decode(bytes)
-    }
+    if bytes.starts_with(b"PK") { decode(&unpack(bytes)?) } else { decode(bytes) }
 }
 
 fn too_large() -> ReadError {
     ReadError::TooLarge { limit: LARGEST >> 20 }
 }
 
-fn damaged(error: impl ToString) -> ReadError {
-    ReadError::Container {
-        reason: error.to_string(),
-    }
+fn damaged(error: &impl ToString) -> ReadError {
+    ReadError::Container { reason: error.to_string() }
 }
 
 /// The score inside a compressed file: the one its container names, or else the first that looks like one.
 fn unpack(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
-    let names: Vec<String> = archive
-        .file_names()
-        .filter_map(|name| name.ok().map(Cow::into_owned))
-        .collect();
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
+    let names: Vec<String> = archive.file_names().filter_map(|name| name.ok().map(Cow::into_owned)).collect();
     let named = entry(&mut archive, "META-INF/container.xml")
         .ok()
         .and_then(|container| root_file(&container))
         .filter(|name| names.contains(name));
     // Some containers are ill-formed because the file's name was not escaped.
     let looks_like_a_score = |name: &&String| {
-        let lower = name.to_lowercase();
-        !lower.starts_with("meta-inf/") && (lower.ends_with(".xml") || lower.ends_with(".musicxml"))
+        let path = Path::new(name.as_str());
+        let is = |ending: &str| path.extension().is_some_and(|e| e.eq_ignore_ascii_case(ending));
+        !path.starts_with("META-INF") && (is("xml") || is("musicxml"))
     };
     let name = named
         .or_else(|| names.iter().find(looks_like_a_score).cloned())
-        .ok_or_else(|| damaged("there is no score in it"))?;
+        .ok_or_else(|| damaged(&"there is no score in it"))?;
     entry(&mut archive, &name)
 }
 
 fn entry(archive: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<Vec<u8>, ReadError> {
-    let file = archive.by_name(name).map_err(damaged)?;
+    let file = archive.by_name(name).map_err(|error| damaged(&error))?;
     let mut content = Vec::new();
     // The size in the directory may lie, so the bytes themselves are counted.
-    file.take(LARGEST + 1)
-        .read_to_end(&mut content)
-        .map_err(damaged)?;
+    file.take(LARGEST + 1).read_to_end(&mut content).map_err(|error| damaged(&error))?;
     if content.len() as u64 > LARGEST {
         return Err(too_large());
     }
@@ -130,11 +121,7 @@ mod tests {
     #[test]
     fn the_container_names_the_score() {
         let container = "<container><rootfiles><rootfile full-path='b.xml'/></rootfiles></container>";
-        let file = packed(&[
-            ("a.xml", "wrong"),
-            ("b.xml", "right"),
-            ("META-INF/container.xml", container),
-        ]);
+        let file = packed(&[("a.xml", "wrong"), ("b.xml", "right"), ("META-INF/container.xml", container)]);
         assert_eq!(text_of(&file).unwrap(), "right");
     }
 
@@ -149,13 +136,8 @@ mod tests {
     fn a_broken_archive_is_a_sentence() {
         let file = packed(&[("a.xml", "right")]);
         let cut = text_of(&file[..file.len() / 2]).unwrap_err().to_string();
-        assert!(
-            cut.starts_with("the compressed file can't be unpacked ("),
-            "{cut}"
-        );
-        let nothing = text_of(&packed(&[("readme.txt", "hello")]))
-            .unwrap_err()
-            .to_string();
+        assert!(cut.starts_with("the compressed file can't be unpacked ("), "{cut}");
+        let nothing = text_of(&packed(&[("readme.txt", "hello")])).unwrap_err().to_string();
         assert!(nothing.contains("there is no score in it"), "{nothing}");
     }
 
@@ -170,10 +152,7 @@ mod tests {
         let text = "<a>♭é</a>";
         let utf16: Vec<u8> = text.encode_utf16().flat_map(u16::to_le_bytes).collect();
         assert_eq!(text_of(text.as_bytes()).unwrap(), text);
-        assert_eq!(
-            text_of(&[&[0xEF, 0xBB, 0xBF], text.as_bytes()].concat()).unwrap(),
-            text
-        );
+        assert_eq!(text_of(&[&[0xEF, 0xBB, 0xBF], text.as_bytes()].concat()).unwrap(), text);
         assert_eq!(text_of(&[&[0xFF, 0xFE], &utf16[..]].concat()).unwrap(), text);
         assert_eq!(text_of(&utf16).unwrap(), text);
         let latin = b"<?xml version='1.0' encoding='ISO-8859-1'?><a>\xE9</a>";

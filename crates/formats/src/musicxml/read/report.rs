@@ -23,13 +23,7 @@ pub(super) struct Report {
 
 impl Report {
     pub(super) fn new(lines: Lines) -> Self {
-        Self {
-            lines,
-            bar: None,
-            diagnostics: Vec::new(),
-            unsaid: 0,
-            left_out: BTreeMap::new(),
-        }
+        Self { lines, bar: None, diagnostics: Vec::new(), unsaid: 0, left_out: BTreeMap::new() }
     }
 
     /// The line an element begins in.
@@ -61,13 +55,7 @@ impl Report {
             self.unsaid += 1;
             return;
         }
-        self.diagnostics.push(Diagnostic {
-            severity,
-            place,
-            line,
-            message: message.into(),
-            hint: None,
-        });
+        self.diagnostics.push(Diagnostic { severity, place, line, message: message.into(), hint: None });
     }
 
     /// Gives the last thing that was said a hint.
@@ -84,13 +72,8 @@ impl Report {
     }
 
     /// A number beyond anything a score can mean, which ends the reading.
-    pub(super) fn absurd(&self, what: &'static str, found: impl ToString, node: Node<'_, '_>) -> ReadError {
-        ReadError::Absurd {
-            what,
-            found: shortened(&found.to_string()),
-            bar: self.bar.clone(),
-            line: self.line(node),
-        }
+    pub(super) fn absurd(&self, what: &'static str, found: &str, node: Node<'_, '_>) -> ReadError {
+        ReadError::Absurd { what, found: shortened(found), bar: self.bar.clone(), line: self.line(node) }
     }
 
     /// Everything that was said, what was only counted at the end.

@@ -59,7 +59,7 @@ pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
     let lines = justify(&spaces, &breaks, widths);
     let systems =
         lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
-    let (pages, places) = finish::finish(score, systems, options);
+    let (pages, places) = finish::finish(score, systems, *options);
     let outline = bars.iter().enumerate().filter_map(|(index, bar)| {
         let line = breaks.iter().position(|line| line.contains(&index))?;
         let (page, y) = *places.get(line)?;

@@ -27,13 +27,16 @@ fn is_solid(role: Role) -> bool {
 }
 
 /// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
-/// voices on one head.
+/// voices on one head, the two heads of a second on either side of one stem.
 fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
     let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
     let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
     let on_stem =
         |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
-    let one_head = is_head(a) && is_head(b) && libm::fabs((a_box.left - b_box.left).count()) < 0.1;
+    let stem = Points::new(0.7);
+    let one_place = libm::fabs((a_box.left - b_box.left).count()) < 0.1;
+    let second = a_box.right - b_box.left < stem || b_box.right - a_box.left < stem;
+    let one_head = is_head(a) && is_head(b) && (one_place || second);
     nested(a, b) || nested(b, a) || on_stem(a, b) || on_stem(b, a) || one_head
 }
 

@@ -32,7 +32,7 @@ pub(crate) fn type_area(paper: Paper) -> Rect {
 pub(crate) fn finish(
     score: &Score,
     systems: Vec<Group>,
-    options: &SheetOptions,
+    options: SheetOptions,
 ) -> (Vec<Frame>, Vec<(usize, Points)>) {
     let paper = options.paper;
     let area = type_area(paper);

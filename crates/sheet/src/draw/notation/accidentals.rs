@@ -21,7 +21,7 @@ fn placed(signs: &[Accidental]) -> Vec<(Accidental, usize)> {
     for sign in from_above {
         let taken =
             |column: usize| placed.iter().any(|((_, s), c)| *c == column && (s - sign.1).abs() < NEAR);
-        let column = (0..).find(|column| !taken(*column)).unwrap_or(0);
+        let column = (0..placed.len()).find(|column| !taken(*column)).unwrap_or(placed.len());
         placed.push((sign, column));
     }
     placed

@@ -11,9 +11,12 @@ use crate::points::Points;
 use crate::rhythm::Kind;
 use crate::system::Line;
 
+/// Takes one of the two voices of a bar.
+type VoiceOf = fn(&Notation) -> &StaffVoice;
+
 /// Draws the ties of both voices; the melody's bow upwards, the others downwards.
 pub(crate) fn ties(score: &Score, contents: &[BarContent], line: &Line, into: &mut Group) {
-    let voices: [(fn(&Notation) -> &StaffVoice, f64); 2] = [(|n| &n.upper, 1.0), (|n| &n.lower, -1.0)];
+    let voices: [(VoiceOf, f64); 2] = [(|n| &n.upper, 1.0), (|n| &n.lower, -1.0)];
     for (voice_of, up) in voices {
         let tie = |notes: &[usize], from: Points, to: Points, into: &mut Group| {
             for index in notes {

@@ -9,7 +9,7 @@ use crate::points::{Point, Points};
 /// From the heads to the first column, and from column to column.
 const GAP: f64 = 0.22;
 /// Signs nearer than this many steps stand in different columns.
-const NEAR: Steps = 6;
+const NEAR: Steps = 7;
 
 /// An accidental: how far it alters, and where it stands.
 pub(crate) type Accidental = (i8, Steps);

@@ -47,24 +47,24 @@ impl Chord {
 
     /// The heads that stand on the other side of the stem: of two a step apart, the upper one of a stem upwards, the
     /// lower one of a stem downwards.
-    pub(crate) fn displaced(&self) -> BTreeSet<Steps> {
+    fn displaced(&self) -> BTreeSet<usize> {
         let mut displaced = BTreeSet::new();
-        let places: Vec<Steps> = match self.way {
-            Way::Up => self.notes.iter().map(|(_, s)| *s).collect(),
-            Way::Down => self.notes.iter().rev().map(|(_, s)| *s).collect(),
+        let places: Vec<(usize, Steps)> = match self.way {
+            Way::Up => self.notes.clone(),
+            Way::Down => self.notes.iter().rev().copied().collect(),
         };
         for pair in places.windows(2) {
-            if (pair[0] - pair[1]).abs() <= 1 && !displaced.contains(&pair[0]) {
-                displaced.insert(pair[1]);
+            if (pair[0].1 - pair[1].1).abs() <= 1 && !displaced.contains(&pair[0].0) {
+                displaced.insert(pair[1].0);
             }
         }
         displaced
     }
 
-    /// The middle of a head.
-    pub(crate) fn head_x(&self, steps: Steps) -> Points {
+    /// The middle of a note's head.
+    fn head_x(&self, index: usize) -> Points {
         let aside = head_width(self.value) - SPACE * width::STEM;
-        match (self.displaced().contains(&steps), self.way) {
+        match (self.displaced().contains(&index), self.way) {
             (false, _) => self.x,
             (true, Way::Up) => self.x + aside,
             (true, Way::Down) => self.x - aside,
@@ -74,7 +74,7 @@ impl Chord {
     /// The left and the right edge of its heads.
     pub(crate) fn edges(&self) -> (Points, Points) {
         let half = head_width(self.value) / 2.0;
-        let xs = || self.notes.iter().map(|(_, s)| self.head_x(*s));
+        let xs = || self.notes.iter().map(|(index, _)| self.head_x(*index));
         let left = xs().reduce(Points::min).unwrap_or(self.x);
         let right = xs().reduce(Points::max).unwrap_or(self.x);
         (left - half, right + half)
@@ -93,7 +93,7 @@ pub(crate) fn head_width(value: Value) -> Points {
 pub(crate) fn draw(chord: &Chord, struck: bool, into: &mut Group) {
     ledger_lines(chord, into);
     for (index, steps) in &chord.notes {
-        let at = Point::new(chord.head_x(*steps), y_of(*steps));
+        let at = Point::new(chord.head_x(*index), y_of(*steps));
         let role = if struck { Role::Head(*index) } else { Role::TiedHead(*index) };
         into.push(Group::of(role, pen::sign_around(head_sign(chord.value), SPACE, at)));
     }

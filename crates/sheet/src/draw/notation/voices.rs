@@ -158,10 +158,12 @@ impl BarNotes<'_> {
         if voice.is_silent() && (!is_upper || !other.is_silent()) {
             return;
         }
+        // Clear of the other voice, on a line or, for the whole rest, hanging from one.
+        let others = || other.notes.iter().flatten().map(|note| steps(self.score.notes[*note].written));
         let place = match (other.is_silent(), is_upper) {
             (true, _) => MIDDLE,
-            (false, true) => MIDDLE + 4,
-            (false, false) => MIDDLE - 6,
+            (false, true) => (others().max().unwrap_or(MIDDLE) + 5).div_euclid(2).max(4) * 2,
+            (false, false) => (others().min().unwrap_or(MIDDLE) - 4).div_euclid(2).min(-1) * 2,
         };
         let whole_bar = voice.voice.elements.len() == 1;
         for element in voice.voice.elements.iter().filter(|e| e.kind == Kind::Rest) {

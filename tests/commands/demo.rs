@@ -3,7 +3,7 @@
 use std::fs;
 
 use handspan_core::plan::Plan;
-use handspan_formats::{musicxml, project};
+use handspan_formats::{Diagnostic, Severity, musicxml, project};
 
 use crate::desk::{DEMO, demo};
 
@@ -12,7 +12,8 @@ fn projects_and_lead_sheets_are_twins() {
     for name in DEMO {
         let lead_sheet = fs::read(demo(&format!("{name}.musicxml"))).unwrap();
         let tune = musicxml::read_tune(&lead_sheet).unwrap();
-        assert!(tune.diagnostics.is_empty(), "{name}: {:?}", tune.diagnostics);
+        let lost = |d: &Diagnostic| d.severity != Severity::Note;
+        assert!(!tune.diagnostics.iter().any(lost), "{name}: {:?}", tune.diagnostics);
         let saved = fs::read(demo(&format!("{name}.handspan"))).unwrap();
         let work = project::read(&saved).unwrap();
         assert!(work.diagnostics.is_empty(), "{name}: {:?}", work.diagnostics);

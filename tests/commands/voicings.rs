@@ -99,8 +99,10 @@ fn what_cannot_be_had_is_said() {
     assert!(beyond.refused(2).contains("lies nowhere"));
     let below = handspan("voicings --chord C --melody E2 --bass C");
     assert!(below.refused(2).contains("bass"));
-    let wide = handspan("voicings --chord C --melody E5 --bass E2 --notes 6");
-    wide.refused(2);
+    let wide = handspan("voicings --chord C --melody E5 --bass F2");
+    assert!(wide.refused(2).contains("no hand"), "{wide:?}");
+    let few = handspan("voicings --chord C13 --melody E5 --notes 3");
+    assert!(few.refused(2).contains("needs at least 4 notes"), "{few:?}");
 }
 
 #[test]

@@ -6,6 +6,7 @@
 //! and Lombardo did (Constraints 12, 2007).
 
 use handspan_core::hand::{Finger, Hand};
+use handspan_core::neck::geometry::Micrometres;
 
 const SPANS: [(u8, u8, [f64; 3]); 6] = [
     (1, 2, [27.5, 41.25, 68.75]),
@@ -22,7 +23,7 @@ fn a_medium_hand_reaches_as_the_table_says() {
         let finger = |number| Finger::from_number(number).unwrap();
         for (a, b) in [(finger(a), finger(b)), (finger(b), finger(a))] {
             let span = Hand::default().span(a, b);
-            let ours = [span.relaxed, span.comfortable, span.practical].map(|length| length.millimetres());
+            let ours = [span.relaxed, span.comfortable, span.practical].map(Micrometres::millimetres);
             let same = ours.iter().zip(millimetres).all(|(ours, theirs)| (ours - theirs).abs() < 0.001);
             assert!(same, "fingers {a} and {b}: {ours:?}");
         }

@@ -43,8 +43,10 @@ pub(crate) struct Options {
     #[arg(long, value_enum, default_value_t = PaperOption::A4)]
     paper: PaperOption,
 
-    /// Prints one JSON object with outcome, transpose, moments, effort and give_ways (bar, beat, part, reason)
-    #[arg(long)]
+    #[arg(
+        long,
+        help = "Prints one JSON object with outcome, transpose, moments, effort and give_ways (bar, beat, part, reason)"
+    )]
     json: bool,
 
     #[command(flatten)]
@@ -116,10 +118,10 @@ impl Options {
         remarks: Vec<String>,
         console: &mut Console<'_>,
     ) -> Ended {
-        let sheet = SheetOptions { paper: self.paper.into(), ..SheetOptions::default() };
+        let sheet = SheetOptions { paper: self.paper.into() };
         let mut written = Vec::new();
         for output in &self.outputs {
-            written.extend(output.write(work, arrangement, &sheet)?);
+            written.extend(output.write(work, arrangement, sheet)?);
         }
         let title = work.tune.title();
         if self.json {

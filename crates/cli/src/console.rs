@@ -1,7 +1,7 @@
 //! Where a command's words go: answers to one side, remarks and errors to the other.
 
 use std::fmt;
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, IsTerminal as _, Write};
 
 /// The two outputs of a command.
 pub struct Console<'a> {

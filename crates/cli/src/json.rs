@@ -5,16 +5,23 @@ use std::fmt;
 use handspan_core::arrangement::{Arrangement, GiveWay, Impossible};
 use handspan_core::grip::{Effort, RankedGrip};
 use handspan_core::hand::Finger;
-use handspan_core::neck::Instrument;
+use handspan_core::neck::{Fret, Instrument};
 use handspan_core::pitch::{Interval, Pitch};
 use serde::Serialize;
-use serde::ser::{SerializeMap, Serializer};
+use serde::ser::{SerializeMap as _, Serializer};
 
 use crate::explain;
 
 /// Any of the structs below as text.
 pub(crate) fn text(value: &impl Serialize) -> String {
     serde_json::to_string_pretty(value).expect("plain structs with text keys are JSON")
+}
+
+/// A list of them, an object a line.
+pub(crate) fn list(values: impl Iterator<Item = impl Serialize>) -> String {
+    let line = |value| serde_json::to_string(&value).expect("plain structs with text keys are JSON");
+    let lines: Vec<String> = values.map(line).collect();
+    format!("[\n  {}\n]", lines.join(",\n  "))
 }
 
 /// One voicing of `handspan voicings --json`; strings from the lowest to the highest.
@@ -82,7 +89,7 @@ impl VoicingJson {
         let moved = ranked.moved.unwrap_or_default();
         let move_terms = moved.terms().map(|(term, effort)| (term.name(), effort));
         Self {
-            frets: low_to_high().map(|s| voicing.fret(s).map(|f| f.number())).collect(),
+            frets: low_to_high().map(|s| voicing.fret(s).map(Fret::number)).collect(),
             fingers: low_to_high().map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger))).collect(),
             notes: pitches.iter().map(|p| p.midi()).collect(),
             names: pitches.into_iter().map(spell).collect(),

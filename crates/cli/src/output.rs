@@ -61,17 +61,17 @@ impl Output {
         &self,
         work: &Work,
         arrangement: &Arrangement,
-        options: &SheetOptions,
+        options: SheetOptions,
     ) -> Ended<Vec<String>> {
         let score = &arrangement.score;
         match self.kind {
             Kind::MusicXml => write_file(&self.path, musicxml::write_score(score)),
             Kind::Project => write_file(&self.path, project::write(work)),
             Kind::Pdf => {
-                let bytes = pdf::pdf(&engrave(score, options)).map_err(Failure::fault)?;
+                let bytes = pdf::pdf(&engrave(score, &options)).map_err(Failure::fault)?;
                 write_file(&self.path, bytes)
             }
-            Kind::Svg => self.write_pages(&engrave(score, options)),
+            Kind::Svg => self.write_pages(&engrave(score, &options)),
         }
     }
 

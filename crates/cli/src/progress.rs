@@ -1,6 +1,6 @@
 //! Progress on a terminal, for work that takes longer than half a second.
 
-use std::io::{self, Write};
+use std::io::{self, Write as _};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 

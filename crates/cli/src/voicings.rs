@@ -9,7 +9,7 @@ use handspan_core::grip::{
     BassChoice, Grip, Order, RankedGrip, Reach, Voicing, VoicingWish, ranked, voicings,
 };
 use handspan_core::hand::Hand;
-use handspan_core::harmony::{Chord, ChordSymbol, Key};
+use handspan_core::harmony::{Chord, ChordSymbol, Key, ToneSet};
 use handspan_core::neck::Instrument;
 use handspan_core::pitch::Pitch;
 use handspan_core::spelling::SpelledPitch;
@@ -27,6 +27,8 @@ const LISTED: usize = 20;
 /// Lists the ways to play a chord with a melody note on top and a bass beneath
 ///
 /// Every voicing that a hand can hold is found, each in its easiest fingering, with what it costs term by term.
+/// Root, third, seventh and named tensions always sound; the fifth may be missing, in large chords the ninth or the
+/// eleventh as well.
 /// Effort is a whole number; smaller is easier, credits (open strings, fingers that stay) count below zero.
 /// Frets and fingers are written from the lowest string to the highest: x is silent, 0 open, T the thumb.
 #[derive(Args, Debug)]
@@ -130,10 +132,12 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
         list.map(|ranked| options.row(&instrument, ranked))
     };
     if options.json {
-        console.print(&json::text(&rows().collect::<Vec<_>>()));
+        console.print(&json::list(rows()));
     } else {
         console.print(&options.heading(found.len(), listed));
-        explain::voicing_table(rows()).iter().for_each(|line| console.print(line));
+        for line in explain::voicing_table(rows()) {
+            console.print(&line);
+        }
     }
     Ok(())
 }
@@ -144,6 +148,7 @@ impl Options {
         VoicingWish {
             melody: self.melody.pitch(),
             bass: self.bass.unwrap_or(wish.bass),
+            required: self.chord.required(),
             notes: self.notes.clone(),
             ..wish
         }
@@ -195,8 +200,19 @@ impl Options {
         if melody.pitch().is_none_or(|p| instrument.places(p).next().is_none()) {
             return format!("{melody} lies nowhere on this guitar, which sounds from {lowest} to {highest}");
         }
-        let alone =
-            VoicingWish { notes: 2..=2, required: handspan_core::harmony::ToneSet::EMPTY, ..wish.clone() };
+        let mut needed = wish.required;
+        needed.insert(melody.spelling.class());
+        if needed.len() > *wish.notes.end() {
+            let names: Vec<String> =
+                needed.iter().map(|class| self.chord.spell(class, Key::default()).to_string()).collect();
+            return format!(
+                "{} with {melody} on top needs at least {} notes: {}",
+                self.chord,
+                needed.len(),
+                names.join(", ")
+            );
+        }
+        let alone = VoicingWish { notes: 2..=2, required: ToneSet::EMPTY, ..wish.clone() };
         if wish.bass != BassChoice::Free && !is_on_the_neck(instrument, &alone) {
             return format!(
                 "no string is left for that bass below {melody}: choose another bass, or --bass free"

@@ -286,6 +286,45 @@ fn a_passage_of_the_easiest_route_is_the_easiest_there() {
     assert!(hurried_ones > 0, "no hurried route was another than the easiest");
 }
 
+/// The least that a route costs with both ends of the tie on one string, whichever.
+fn cheapest_tied(work: &Work) -> Option<i64> {
+    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+    let notes = work.tune.melody();
+    let ends = [notes[0].at, notes[notes.len() - 1].at];
+    let on = |string: StringIndex| {
+        let mut demands = demands(&work.tune, &work.plan);
+        for demand in demands.iter_mut().filter(|demand| ends.contains(&demand.at)) {
+            if demand.lock.melody.is_some_and(|only| only != string) {
+                return None;
+            }
+            demand.lock.melody = Some(string);
+        }
+        route::easiest(&reach, &demands, &Unwatched).ok().map(|route| route.cost)
+    };
+    work.plan.instrument.strings().filter_map(on).min()
+}
+
+#[test]
+fn a_note_tied_over_a_repeat_lies_where_both_ends_are_easiest() {
+    let mut dice = Dice::new(6);
+    let (mut ties, mut none) = (0, 0);
+    for number in 0..1_200 {
+        let work = work(&mut dice);
+        if !work.tune.melody()[0].tied_in {
+            continue;
+        }
+        let found = arrange(&work, &Unwatched).ok();
+        let found = found.map(|arrangement| {
+            assert!(arrangement.proven, "case {number}");
+            cost(&work, &arrangement).expect("an arrangement keeps the rules")
+        });
+        assert_eq!(found, cheapest_tied(&work), "case {number}: {work:?}");
+        ties += 1;
+        none += u32::from(found.is_none());
+    }
+    assert!(ties > 300 && none > 5, "{ties} ties, {none} that cannot be kept");
+}
+
 #[test]
 fn nothing_demanded_is_a_route_of_no_cost() {
     let Case { reach, .. } = cases::case(&mut Dice::new(5));

@@ -114,9 +114,9 @@ pub enum ReadError {
     #[error("line {line}, column {column}: the project file can't be read ({reason})")]
     Project {
         /// The line, counted from 1.
-        line: u32,
+        line: usize,
         /// The column, counted from 1.
-        column: u32,
+        column: usize,
         /// What is wrong there.
         reason: String,
     },
@@ -126,6 +126,5 @@ pub enum ReadError {
 }
 
 fn in_bar(bar: &Option<String>) -> String {
-    bar.as_ref()
-        .map_or_else(String::new, |number| format!("bar {number}, "))
+    bar.as_ref().map_or_else(String::new, |number| format!("bar {number}, "))
 }

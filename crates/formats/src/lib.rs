@@ -7,6 +7,7 @@
 pub mod diagnostic;
 pub mod error;
 pub mod musicxml;
+pub mod project;
 pub mod save;
 
 pub use diagnostic::{Diagnostic, Imported, Severity, Whereabouts};

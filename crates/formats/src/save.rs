@@ -29,10 +29,7 @@ pub fn load(path: impl AsRef<Path>) -> Result<Vec<u8>, ReadError> {
 }
 
 fn unreadable(path: &Path, reason: &str) -> ReadError {
-    ReadError::Unreadable {
-        path: path.to_owned(),
-        reason: reason.to_owned(),
-    }
+    ReadError::Unreadable { path: path.to_owned(), reason: reason.to_owned() }
 }
 
 /// Why the operating system refused, in a player's words.
@@ -123,15 +120,9 @@ mod tests {
     fn what_cannot_be_read_is_a_sentence() {
         let folder = tempfile::tempdir().unwrap();
         let message = load(folder.path()).unwrap_err().to_string();
-        assert!(
-            message.ends_with("it is a folder; name a file in it"),
-            "{message}"
-        );
+        assert!(message.ends_with("it is a folder; name a file in it"), "{message}");
         let message = load(folder.path().join("none.mxl")).unwrap_err().to_string();
-        assert!(
-            message.ends_with("none.mxl can't be read: there is no such file"),
-            "{message}"
-        );
+        assert!(message.ends_with("none.mxl can't be read: there is no such file"), "{message}");
         let denied = reason(&io::Error::from(ErrorKind::PermissionDenied));
         assert_eq!(denied, "you have no permission to read it");
     }

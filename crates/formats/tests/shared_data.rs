@@ -8,10 +8,8 @@ use handspan_formats::{ReadError, load, musicxml};
 
 /// The folder of shared data, or none (said in one line) where it is not there.
 fn shared(folder: &str) -> Option<PathBuf> {
-    let shared = std::env::var_os("HANDSPAN_SHARED").map_or_else(
-        || Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared"),
-        PathBuf::from,
-    );
+    let shared = std::env::var_os("HANDSPAN_SHARED")
+        .map_or_else(|| Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared"), PathBuf::from);
     let path = shared.join("data").join(folder);
     if path.is_dir() {
         return Some(path);
@@ -24,10 +22,7 @@ fn files(folder: &Path, extensions: &[&str]) -> Vec<PathBuf> {
     let mut files: Vec<PathBuf> = fs::read_dir(folder)
         .unwrap()
         .map(|entry| entry.unwrap().path())
-        .filter(|path| {
-            path.extension()
-                .is_some_and(|e| extensions.contains(&e.to_str().unwrap()))
-        })
+        .filter(|path| path.extension().is_some_and(|e| extensions.contains(&e.to_str().unwrap())))
         .collect();
     files.sort();
     files
@@ -40,12 +35,8 @@ fn name(path: &Path) -> String {
 /// The counts of the manifest, by the stem of the file.
 fn manifest(folder: &Path) -> BTreeMap<String, serde_json::Value> {
     let text = fs::read_to_string(folder.join("manifest.jsonl")).unwrap();
-    let lines = text
-        .lines()
-        .map(|line| serde_json::from_str::<serde_json::Value>(line).unwrap());
-    lines
-        .map(|line| (name(Path::new(line["file"].as_str().unwrap())), line))
-        .collect()
+    let lines = text.lines().map(|line| serde_json::from_str::<serde_json::Value>(line).unwrap());
+    lines.map(|line| (name(Path::new(line["file"].as_str().unwrap())), line)).collect()
 }
 
 #[test]

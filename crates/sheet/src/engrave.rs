@@ -45,28 +45,18 @@ pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
     let boxes = boxes::boxes(score);
     let bars = score.tune.bars();
     let spaces: Vec<BarSpace> = contents.iter().map(|content| spaced(score, content, &boxes)).collect();
-    let widths = Widths {
-        line: finish::type_area(options.paper).width(),
-        head: look::CLEF,
-    };
+    let widths = Widths { line: finish::type_area(options.paper).width(), head: look::CLEF };
     let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
     let breaks = lines(&spaces, &begins_section, widths);
-    let source = system::Source {
-        score,
-        contents: &contents,
-        boxes: &boxes,
-    };
+    let source = system::Source { score, contents: &contents, boxes: &boxes };
     let lines = justify(&spaces, &breaks, widths);
-    let systems = lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
+    let systems =
+        lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
     let (pages, places) = finish::finish(score, systems, options.paper);
     let outline = bars.iter().enumerate().filter_map(|(index, bar)| {
         let line = breaks.iter().position(|line| line.contains(&index))?;
         let (page, y) = *places.get(line)?;
-        Some(OutlineEntry {
-            title: bar.section.clone()?,
-            page,
-            y,
-        })
+        Some(OutlineEntry { title: bar.section.clone()?, page, y })
     });
     Sheet {
         title: heading::title(score).to_owned(),

@@ -1,6 +1,6 @@
 //! The fingering sheet: from a score to pages that a player puts on the stand.
 //!
-//! [`engrave`] runs the passes in their order and gives a [`Sheet`] of [`frame::Frame`]s; the writers in [`write`] and
+//! [`engrave`] runs the passes in their order and gives a [`Sheet`] of [`frame::Frame`]s; the writers in [`mod@write`] and
 //! any screen draw only those.
 //!
 //! | level | passes |

@@ -114,10 +114,7 @@ pub struct Point {
 
 impl Point {
     /// The upper left corner.
-    pub const ORIGIN: Self = Self {
-        x: Points::ZERO,
-        y: Points::ZERO,
-    };
+    pub const ORIGIN: Self = Self { x: Points::ZERO, y: Points::ZERO };
 
     /// A place.
     pub const fn new(x: Points, y: Points) -> Self {
@@ -147,12 +144,7 @@ pub struct Rect {
 impl Rect {
     /// The rectangle between two corners.
     pub fn between(a: Point, b: Point) -> Self {
-        Self {
-            left: a.x.min(b.x),
-            top: a.y.min(b.y),
-            right: a.x.max(b.x),
-            bottom: a.y.max(b.y),
-        }
+        Self { left: a.x.min(b.x), top: a.y.min(b.y), right: a.x.max(b.x), bottom: a.y.max(b.y) }
     }
 
     /// How wide it is.
@@ -200,11 +192,17 @@ impl Rect {
 
     /// Whether the two share some area.
     pub fn overlaps(&self, other: &Self) -> bool {
-        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
     }
 
     /// Whether all of `other` lies inside.
     pub fn contains(&self, other: &Self) -> bool {
-        self.left <= other.left && self.top <= other.top && self.right >= other.right && self.bottom >= other.bottom
+        self.left <= other.left
+            && self.top <= other.top
+            && self.right >= other.right
+            && self.bottom >= other.bottom
     }
 }

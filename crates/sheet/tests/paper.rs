@@ -3,7 +3,9 @@
 mod support;
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 
+use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
@@ -167,4 +169,49 @@ fn chord_symbols_have_real_signs() {
     for word in ["E♭dim7", "Dm7♭5/A♭", "F♯m7♭5", "N.C.", "D.S. al Coda", "To Coda"] {
         assert!(texts.contains(word), "{word}");
     }
+}
+
+#[test]
+fn absurd_scores_are_still_drawn_whole() {
+    let absurd = [support::crowded(4), support::crowded(10), support::unwritable()];
+    for score in &absurd {
+        for sheet in sheets(score) {
+            let figure = |(role, _): &(Role, Rect)| matches!(role, Role::Fret(_));
+            let figures = sheet.pages.iter().flat_map(Frame::groups).filter(figure).count();
+            assert_eq!(figures, score.notes.len());
+            let inside = |page: &Frame| {
+                page.bounds().is_some_and(|ink| ink.left >= Points::ZERO && ink.right <= page.width)
+            };
+            assert!(sheet.pages.iter().all(inside), "{}", sheet.title);
+            assert!(write::pdf::pdf(&sheet).is_ok());
+        }
+    }
+    assert_eq!(engrave(&absurd[2], &SheetOptions::default()).title, "Untitled");
+}
+
+/// The groups of a one-bar sheet with their places, so that a change of layout is seen in one place.
+#[test]
+fn a_bar_on_paper() {
+    let sheet = engrave(&support::titled("One Bar"), &SheetOptions::default());
+    let tenths = |p: Points| libm::round(p.count() * 10.0) / 10.0;
+    let mut drawn = String::new();
+    for (role, ink) in sheet.pages[0].groups() {
+        let (left, top) = (tenths(ink.left), tenths(ink.top));
+        let (width, height) = (tenths(ink.width()), tenths(ink.height()));
+        writeln!(drawn, "{role:?} {left} {top} {width}x{height}").unwrap();
+    }
+    expect![[r"
+        Heading 45.4 45.4 505.2x64.5
+        System(0) 45 128 87x125.4
+        Staff 45 181.8 87x36.6
+        Fret(0) 88.7 186.7 3.6x5.8
+        LeftFinger(0) 84.6 187.6 1.8x3.8
+        Fret(1) 88.2 208.3 4x5.8
+        LeftFinger(1) 84.2 209.2 2.6x3.8
+        RightFingers 87.2 246.9 6.1x6.5
+        ChordBox 86.5 139.7 25.6x32.8
+        ChordName 86.7 128 7.2x8.3
+        Footer 195.9 802.6 353.3x7.5
+    "]]
+    .assert_eq(&drawn);
 }

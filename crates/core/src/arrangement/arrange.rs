@@ -225,7 +225,7 @@ fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Route) -> Vec<S
                 written: melody.map_or_else(|| spelled(tune, reach, demand.at, place), |note| note.written),
                 place,
                 finger: hold.finger,
-                pluck: plucks[index].finger(string).filter(|_| !tied_in),
+                pluck: plucks[index].finger(string),
                 part: part(step.melody, step.bass, string),
                 tied_in,
                 tied_out: melody.is_some_and(|note| note.tied_out),

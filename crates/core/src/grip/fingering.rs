@@ -39,15 +39,44 @@ pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
         Some(Finger::Thumb) => !fret.is_open() && reach.thumb_may_hold(string),
         Some(_) => !fret.is_open(),
     };
-    if !grip.holds().all(stands) {
-        return false;
+    grip.holds().all(stands) && Held::new(reach, grip).is_some()
+}
+
+/// A grip that a hand holds, to ask quickly what it can take besides.
+#[derive(Debug)]
+pub struct Held<'a> {
+    search: Search<'a>,
+}
+
+impl<'a> Held<'a> {
+    /// The grip as it is fingered; none where no hand can hold it.
+    pub fn new(reach: &'a Reach, grip: &Grip) -> Option<Self> {
+        let mut search =
+            Search { reach, grip: *grip, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
+        search.take_held(grip, &Voicing::SILENT).then_some(Self { search })
     }
-    let mut search = Search { reach, grip: *grip, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
-    search.take_held(grip, &Voicing::SILENT)
+
+    /// Whether the hand can hold one more string as well. A string that it holds already it cannot take again.
+    pub fn takes(&self, string: StringIndex, hold: Hold) -> bool {
+        let search = &self.search;
+        let index = string.index();
+        let barred = search
+            .digits
+            .iter()
+            .flatten()
+            .any(|there| there.top <= index && index <= there.bottom && hold.fret < there.fret);
+        if barred || search.grip.hold(string).is_some() {
+            return false;
+        }
+        let Some(finger) = hold.finger else { return true };
+        let place = Place { string, fret: hold.fret };
+        let standing = search.standing(finger, place, &Voicing::SILENT);
+        standing.is_some_and(|standing| search.fits(finger, standing))
+    }
 }
 
 /// Where a finger stands: its fret and its outer strings.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 struct Standing {
     fret: Fret,
     /// The string nearest to the treble.
@@ -56,6 +85,7 @@ struct Standing {
     bottom: usize,
 }
 
+#[derive(Debug)]
 struct Search<'a> {
     reach: &'a Reach,
     /// Open, held and already fingered strings.

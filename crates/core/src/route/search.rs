@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::candidates::{self, Candidate, Strokes};
 use super::worth;
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
-use crate::grip::fingering::can_hold;
+use crate::grip::fingering::{Held, can_hold};
 use crate::grip::moves::{HandAt, move_effort};
 use crate::grip::strain::{grip_effort, placing};
 use crate::grip::{Grip, GripEffort, Hold, MoveEffort, Reach, StringSet};
@@ -252,20 +252,26 @@ fn sing(layer: &mut Layer<'_>, before: &[State]) {
         }
     }
     for group in ringing.chunk_by(|(a, _), (b, _)| a.grip == b.grip && a.bass == b.bass) {
-        for &melody in &melody_holds {
-            let most = group[0].0.most_kept(reach, melody);
-            if most.len() > 1
-                || (most.len() == 1 && group[0].0.bass.is_none_or(|bass| most.hold(bass).is_none()))
-            {
-                let mut from: Vec<Way> = group
-                    .iter()
-                    .map(|(ringing, (cost, index))| (cost + ringing.cut(&most, demand), *index))
-                    .collect();
-                // What lay above and has ended is not the same for all: the order of cost is a new one.
-                from.sort_unstable();
-                let bass = group[0].0.bass.filter(|bass| most.hold(*bass).is_some());
-                layer.add_melody(&most, bass, melody, &from);
-            }
+        sing_over_most(layer, group, &melody_holds);
+    }
+}
+
+/// A melody note over as much as can be kept of what rings, for all states in which the same rings.
+fn sing_over_most(layer: &mut Layer<'_>, group: &[(Ringing, Way)], melody_holds: &[(StringIndex, Hold)]) {
+    let Some((ringing, _)) = group.first() else { return };
+    let Some(held) = Held::new(layer.reach, &ringing.grip) else { return };
+    for &melody in melody_holds {
+        let all_stays = held.takes(melody.0, melody.1);
+        let most = if all_stays { ringing.grip } else { ringing.most_kept(layer.reach, melody) };
+        let bass = ringing.bass.filter(|bass| most.hold(*bass).is_some());
+        if most.len() > usize::from(bass.is_some()) {
+            let ways = group
+                .iter()
+                .map(|(ringing, (cost, index))| (cost + ringing.cut(&most, layer.demand), *index));
+            let mut from: Vec<Way> = ways.collect();
+            // What lay above and has ended is not the same for all: the order of cost is a new one.
+            from.sort_unstable();
+            layer.add_held_melody(&most, bass, melody, &from);
         }
     }
 }
@@ -298,18 +304,25 @@ impl Layer<'_> {
         &mut self,
         kept: &Grip,
         bass: Option<StringIndex>,
-        (string, hold): (StringIndex, Hold),
+        melody: (StringIndex, Hold),
         from: &[Way],
     ) {
-        let mut grip = *kept;
-        if grip.hold(string).is_some() {
-            return;
+        if Held::new(self.reach, kept).is_some_and(|held| held.takes(melody.0, melody.1)) {
+            self.add_held_melody(kept, bass, melody, from);
         }
-        grip.set(string, Some(hold));
-        if can_hold(self.reach, &grip) {
-            let cost = i64::from(grip_effort(self.reach, &grip).total().points());
-            self.add_cheapest(&Target { grip, melody: Some(string), bass, cost }, from);
-        }
+    }
+
+    /// Adds a melody note over what is kept, known to be held together.
+    fn add_held_melody(
+        &mut self,
+        kept: &Grip,
+        bass: Option<StringIndex>,
+        melody: (StringIndex, Hold),
+        from: &[Way],
+    ) {
+        let grip = kept.with(&Grip::from_holds([melody]));
+        let cost = i64::from(grip_effort(self.reach, &grip).total().points());
+        self.add_cheapest(&Target { grip, melody: Some(melody.0), bass, cost }, from);
     }
 
     /// Adds a target by its cheapest predecessor, looking at them in order of cost and no farther than could matter.

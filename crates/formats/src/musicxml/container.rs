@@ -17,11 +17,7 @@ pub(super) fn text_of(bytes: &[u8]) -> Result<String, ReadError> {
     if bytes.len() as u64 > LARGEST {
         return Err(too_large());
     }
-    if bytes.starts_with(b"PK") {
-        decode(&unpack(bytes)?)
-    } else {
-        decode(bytes)
-    }
+    if bytes.starts_with(b"PK") { decode(&unpack(bytes)?) } else { decode(bytes) }
 }
 
 fn too_large() -> ReadError {
@@ -29,18 +25,13 @@ fn too_large() -> ReadError {
 }
 
 fn damaged(error: impl ToString) -> ReadError {
-    ReadError::Container {
-        reason: error.to_string(),
-    }
+    ReadError::Container { reason: error.to_string() }
 }
 
 /// The score inside a compressed file: the one its container names, or else the first that looks like one.
 fn unpack(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
     let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
-    let names: Vec<String> = archive
-        .file_names()
-        .filter_map(|name| name.ok().map(Cow::into_owned))
-        .collect();
+    let names: Vec<String> = archive.file_names().filter_map(|name| name.ok().map(Cow::into_owned)).collect();
     let named = entry(&mut archive, "META-INF/container.xml")
         .ok()
         .and_then(|container| root_file(&container))
@@ -60,9 +51,7 @@ fn entry(archive: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<Vec<u8>,
     let file = archive.by_name(name).map_err(damaged)?;
     let mut content = Vec::new();
     // The size in the directory may lie, so the bytes themselves are counted.
-    file.take(LARGEST + 1)
-        .read_to_end(&mut content)
-        .map_err(damaged)?;
+    file.take(LARGEST + 1).read_to_end(&mut content).map_err(damaged)?;
     if content.len() as u64 > LARGEST {
         return Err(too_large());
     }
@@ -130,11 +119,7 @@ mod tests {
     #[test]
     fn the_container_names_the_score() {
         let container = "<container><rootfiles><rootfile full-path='b.xml'/></rootfiles></container>";
-        let file = packed(&[
-            ("a.xml", "wrong"),
-            ("b.xml", "right"),
-            ("META-INF/container.xml", container),
-        ]);
+        let file = packed(&[("a.xml", "wrong"), ("b.xml", "right"), ("META-INF/container.xml", container)]);
         assert_eq!(text_of(&file).unwrap(), "right");
     }
 
@@ -149,13 +134,8 @@ mod tests {
     fn a_broken_archive_is_a_sentence() {
         let file = packed(&[("a.xml", "right")]);
         let cut = text_of(&file[..file.len() / 2]).unwrap_err().to_string();
-        assert!(
-            cut.starts_with("the compressed file can't be unpacked ("),
-            "{cut}"
-        );
-        let nothing = text_of(&packed(&[("readme.txt", "hello")]))
-            .unwrap_err()
-            .to_string();
+        assert!(cut.starts_with("the compressed file can't be unpacked ("), "{cut}");
+        let nothing = text_of(&packed(&[("readme.txt", "hello")])).unwrap_err().to_string();
         assert!(nothing.contains("there is no score in it"), "{nothing}");
     }
 
@@ -170,10 +150,7 @@ mod tests {
         let text = "<a>♭é</a>";
         let utf16: Vec<u8> = text.encode_utf16().flat_map(u16::to_le_bytes).collect();
         assert_eq!(text_of(text.as_bytes()).unwrap(), text);
-        assert_eq!(
-            text_of(&[&[0xEF, 0xBB, 0xBF], text.as_bytes()].concat()).unwrap(),
-            text
-        );
+        assert_eq!(text_of(&[&[0xEF, 0xBB, 0xBF], text.as_bytes()].concat()).unwrap(), text);
         assert_eq!(text_of(&[&[0xFF, 0xFE], &utf16[..]].concat()).unwrap(), text);
         assert_eq!(text_of(&utf16).unwrap(), text);
         let latin = b"<?xml version='1.0' encoding='ISO-8859-1'?><a>\xE9</a>";

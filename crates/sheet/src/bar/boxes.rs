@@ -12,10 +12,7 @@ pub(crate) fn boxes(score: &Score) -> Vec<Option<Grip>> {
     chords
         .map(|chord| {
             let held = score.sounding_at(chord.at).map(|note| {
-                let hold = Hold {
-                    fret: note.place.fret,
-                    finger: note.finger,
-                };
+                let hold = Hold { fret: note.place.fret, finger: note.finger };
                 (note.place.string, hold)
             });
             let grip = Grip::from_holds(held);

@@ -42,11 +42,8 @@ pub(crate) fn collect(score: &Score) -> Vec<BarContent> {
     (0..bars.len())
         .map(|index| {
             let bar = &bars[index];
-            let offset = if index == 0 {
-                (bar.metre.bar() - bar.length).max(Ticks::ZERO)
-            } else {
-                Ticks::ZERO
-            };
+            let offset =
+                if index == 0 { (bar.metre.bar() - bar.length).max(Ticks::ZERO) } else { Ticks::ZERO };
             let voice = voice(&spans(score, bar), offset, bar.metre);
             BarContent {
                 bar: index,

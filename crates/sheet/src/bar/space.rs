@@ -60,10 +60,7 @@ pub(crate) fn space(content: &BarContent, extents: &[Extent], end: Ticks, signs:
         .map(|i| {
             let next_left = extents.get(i + 1).map_or(Points::ZERO, |e| e.left);
             let least = extents[i].right + look::COLUMN_GAP + next_left;
-            Spring {
-                natural: natural(next_at(i) - columns[i].at).max(least),
-                least,
-            }
+            Spring { natural: natural(next_at(i) - columns[i].at).max(least), least }
         })
         .collect();
     make_room_above(&mut springs, extents);

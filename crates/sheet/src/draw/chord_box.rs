@@ -22,7 +22,7 @@ const DIGIT: Points = Points::new(6.2);
 const BELOW: Points = Points::new(6.6);
 /// Position numerals.
 const NUMERAL: Points = Points::new(7.0);
-const NUMERAL_GAP: Points = Points::new(2.6);
+const NUMERAL_GAP: Points = Points::new(3.8);
 
 /// The part of the neck that a box shows.
 struct Window {
@@ -36,10 +36,7 @@ impl Window {
         let frets = || grip.stopped_frets();
         let highest = frets().max().unwrap_or(0);
         let first = if highest <= 4 { 1 } else { frets().min().unwrap_or(1) };
-        Self {
-            first,
-            rows: (highest + 1).saturating_sub(first).max(4),
-        }
+        Self { first, rows: (highest + 1).saturating_sub(first).max(4) }
     }
 }
 
@@ -61,9 +58,8 @@ pub(crate) fn height(grip: &Grip) -> Points {
 
 /// How wide the box of a grip is, its numeral included, from the symbol's left edge.
 pub(crate) fn width(grip: &Grip, instrument: &Instrument) -> Points {
-    let numeral = numeral(&Window::of(grip)).map_or(Points::ZERO, |text| {
-        NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text)
-    });
+    let numeral = numeral(&Window::of(grip))
+        .map_or(Points::ZERO, |text| NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text));
     DOT + STRING_GAP * (instrument.string_count() - 1) as f64 + numeral.max(DOT)
 }
 
@@ -122,15 +118,12 @@ fn grid(window: &Window, strings: usize, group: &mut Group) {
         let x = STRING_GAP * string as f64;
         group.push(Path::line(at(x, Points::ZERO), at(x, height), LINE, Ink::BLACK));
     }
-    match numeral(window) {
-        Some(text) => {
-            let place = at(width + NUMERAL_GAP, FRET_GAP / 2.0 + NUMERAL * 0.33);
-            group.push(pen::text_from(Face::Regular, NUMERAL, &text, place));
-        }
-        None => {
-            let y = -NUT / 2.0;
-            group.push(Path::line(at(-LINE / 2.0, y), at(width + LINE / 2.0, y), NUT, Ink::BLACK));
-        }
+    if let Some(text) = numeral(window) {
+        let place = at(width + NUMERAL_GAP, FRET_GAP / 2.0 + NUMERAL * 0.33);
+        group.push(pen::text_from(Face::Regular, NUMERAL, &text, place));
+    } else {
+        let y = -NUT / 2.0;
+        group.push(Path::line(at(-LINE / 2.0, y), at(width + LINE / 2.0, y), NUT, Ink::BLACK));
     }
 }
 
@@ -146,14 +139,16 @@ fn barres(grip: &Grip, window: &Window, instrument: &Instrument, group: &mut Gro
     }
 }
 
-fn string_signs(grip: &Grip, string: StringIndex, window: &Window, instrument: &Instrument, group: &mut Group) {
+fn string_signs(
+    grip: &Grip,
+    string: StringIndex,
+    window: &Window,
+    instrument: &Instrument,
+    group: &mut Group,
+) {
     let x = string_x(string, instrument);
     let above = -NUT - Points::new(2.2);
-    let thin = Stroke {
-        width: Points::new(0.55),
-        ink: Ink::BLACK,
-        round: false,
-    };
+    let thin = Stroke { width: Points::new(0.55), ink: Ink::BLACK, round: false };
     match grip.hold(string) {
         None => {
             let arm = |dx: f64, dy: f64| Point::new(x + SIGN * dx, above + SIGN * dy);

@@ -32,9 +32,10 @@ fn parts(text: &str) -> Vec<Part<'_>> {
     let minor = after_root.starts_with('m') && !after_root.starts_with("maj");
     let after_quality = if minor { &after_root[1..] } else { after_root };
     // The slash of 6/9 belongs to the kind; the bass is a letter.
-    let slash = after_quality.char_indices().rev().find(|(i, c)| {
-        *c == '/' && after_quality[i + 1..].starts_with(|c: char| c.is_ascii_uppercase())
-    });
+    let slash = after_quality
+        .char_indices()
+        .rev()
+        .find(|(i, c)| *c == '/' && after_quality[i + 1..].starts_with(|c: char| c.is_ascii_uppercase()));
     let (kind, bass) = after_quality.split_at(slash.map_or(after_quality.len(), |(i, _)| i));
     let root = &text[..text.len() - after_quality.len()];
     [(root, false), (kind, true), (bass, false)]
@@ -56,10 +57,7 @@ fn runs(symbol: &ChordSymbol) -> Vec<GlyphRun> {
                 (look::CHORD, Points::ZERO)
             };
             let run = glyph::text(Face::Regular, size, part.text);
-            let placed = GlyphRun {
-                at: Point::new(x, -up),
-                ..run
-            };
+            let placed = GlyphRun { at: Point::new(x, -up), ..run };
             // The ink counts, not the advance: accidentals carry much white.
             x = placed.bounds().map_or(x, |ink| ink.right) + Points::new(0.9);
             placed

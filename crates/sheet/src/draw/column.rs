@@ -1,6 +1,7 @@
 //! Fret figures with the digits of both hands.
 
 use handspan_core::arrangement::ScoreNote;
+use handspan_core::hand::RightFinger;
 use handspan_core::neck::StringIndex;
 
 use super::pen;
@@ -19,11 +20,7 @@ pub(crate) fn string_y(string: StringIndex) -> Points {
 
 /// The figure as printed: in brackets where it is not struck but tied in.
 fn figure(note: &ScoreNote) -> String {
-    if note.tied_in {
-        format!("({})", note.place.fret)
-    } else {
-        note.place.fret.to_string()
-    }
+    if note.tied_in { format!("({})", note.place.fret) } else { note.place.fret.to_string() }
 }
 
 /// How far figure and left-hand digit reach to the left and right of the column's middle.
@@ -59,7 +56,7 @@ pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, into: &mut Group) 
 
 /// The right-hand letters of a stroke from bass to treble; none where no note names one.
 fn letters(notes: &[ScoreNote]) -> Option<String> {
-    let letters: String = notes.iter().rev().filter_map(|n| n.pluck).map(|p| p.letter()).collect();
+    let letters: String = notes.iter().rev().filter_map(|n| n.pluck).map(RightFinger::letter).collect();
     (!letters.is_empty()).then_some(letters)
 }
 

@@ -7,30 +7,21 @@ use crate::points::{Point, Points};
 
 /// Text with its baseline beginning at a place.
 pub(crate) fn text_from(face: Face, size: Points, line: &str, at: Point) -> GlyphRun {
-    GlyphRun {
-        at,
-        ..glyph::text(face, size, line)
-    }
+    GlyphRun { at, ..glyph::text(face, size, line) }
 }
 
 /// Text with the middle of its baseline at a place.
 pub(crate) fn text_around(face: Face, size: Points, line: &str, at: Point) -> GlyphRun {
     let run = glyph::text(face, size, line);
     let half = run.advance() / 2.0;
-    GlyphRun {
-        at: at.moved(-half, Points::ZERO),
-        ..run
-    }
+    GlyphRun { at: at.moved(-half, Points::ZERO), ..run }
 }
 
 /// Text with its baseline ending at a place.
 pub(crate) fn text_until(face: Face, size: Points, line: &str, at: Point) -> GlyphRun {
     let run = glyph::text(face, size, line);
     let advance = run.advance();
-    GlyphRun {
-        at: at.moved(-advance, Points::ZERO),
-        ..run
-    }
+    GlyphRun { at: at.moved(-advance, Points::ZERO), ..run }
 }
 
 /// How wide a text is.
@@ -40,10 +31,7 @@ pub(crate) fn width(face: Face, size: Points, line: &str) -> Points {
 
 /// A sign with its origin at a place.
 pub(crate) fn sign_at(sign: Sign, space: Points, at: Point) -> GlyphRun {
-    GlyphRun {
-        at,
-        ..glyph::sign(sign, space)
-    }
+    GlyphRun { at, ..glyph::sign(sign, space) }
 }
 
 /// A sign with the middle of its ink at a place.
@@ -51,10 +39,7 @@ pub(crate) fn sign_around(sign: Sign, space: Points, at: Point) -> GlyphRun {
     let run = glyph::sign(sign, space);
     let Some(ink) = run.bounds() else { return run };
     let (x, y) = (ink.left + ink.width() / 2.0, ink.top + ink.height() / 2.0);
-    GlyphRun {
-        at: at.moved(-x, -y),
-        ..run
-    }
+    GlyphRun { at: at.moved(-x, -y), ..run }
 }
 
 /// How wide the ink of a sign is.

@@ -26,20 +26,13 @@ pub(crate) fn rest_extent(value: Value) -> (Points, Points) {
 
 /// How far a stem with flag and dots reaches to either side.
 pub(crate) fn stem_extent(value: Value) -> (Points, Points) {
-    let flag = if value.flags() > 0 {
-        pen::sign_width(Sign::FlagDown(value.flags()), SPACE)
-    } else {
-        Points::ZERO
-    };
+    let flag =
+        if value.flags() > 0 { pen::sign_width(Sign::FlagDown(value.flags()), SPACE) } else { Points::ZERO };
     (Points::ZERO, flag + dots_width(value))
 }
 
 fn dots_width(value: Value) -> Points {
-    if value.dots == 0 {
-        Points::ZERO
-    } else {
-        DOT_GAP + DOT_STEP * f64::from(value.dots)
-    }
+    if value.dots == 0 { Points::ZERO } else { DOT_GAP + DOT_STEP * f64::from(value.dots) }
 }
 
 /// The row: where the stems begin.
@@ -80,7 +73,8 @@ pub(crate) fn bar(voice: &Voice, xs: &[Points], row: Row, ends: (Points, Points)
         beam(&voice.elements, group, xs, row, into);
     }
     for (index, tuplet) in voice.tuplets.iter().enumerate() {
-        let members: Vec<usize> = (0..xs.len()).filter(|i| voice.elements[*i].tuplet == Some(index)).collect();
+        let members: Vec<usize> =
+            (0..xs.len()).filter(|i| voice.elements[*i].tuplet == Some(index)).collect();
         tuplet_figure(tuplet.actual, &members, voice, xs, row, into);
     }
 }
@@ -176,7 +170,12 @@ fn tuplet_figure(actual: u8, members: &[usize], voice: &Voice, xs: &[Points], ro
         let ends = [(left - Points::new(1.5), middle - gap), (right + Points::new(1.5), middle + gap)];
         for (outer, inner) in ends {
             group.push(Path::line(Point::new(outer, y), Point::new(inner, y), pen, Ink::BLACK));
-            group.push(Path::line(Point::new(outer, y), Point::new(outer, y - Points::new(2.8)), pen, Ink::BLACK));
+            group.push(Path::line(
+                Point::new(outer, y),
+                Point::new(outer, y - Points::new(2.8)),
+                pen,
+                Ink::BLACK,
+            ));
         }
     }
     into.push(group);

@@ -31,11 +31,7 @@ struct Pending {
 impl Pending {
     fn new(group: Group) -> Option<Self> {
         let ink = group.bounds()?;
-        Some(Self {
-            group,
-            left: ink.left,
-            right: ink.right,
-        })
+        Some(Self { group, left: ink.left, right: ink.right })
     }
 }
 
@@ -128,7 +124,11 @@ fn jumps(tune: &Tune, placed: &PlacedBar) -> Vec<Pending> {
         let mut group = Group::new(Role::Jump);
         let mut right = placed.right - Points::new(1.0);
         if bar.to_coda && words == "To Coda" {
-            let sign = pen::sign_around(Sign::Coda, Points::new(2.8), Point::new(right - Points::new(6.0), Points::new(-3.6)));
+            let sign = pen::sign_around(
+                Sign::Coda,
+                Points::new(2.8),
+                Point::new(right - Points::new(6.0), Points::new(-3.6)),
+            );
             right -= Points::new(14.0);
             group.push(sign);
         }

@@ -73,12 +73,7 @@ fn metre(metre: Metre, x: Points, height: Points, group: &mut Group) {
 fn bar_line(middle: Points, thickness: f64, height: Points, group: &mut Group) {
     let half = SPACE * (thickness / 2.0);
     let over = SPACE * (width::STAFF_LINE / 2.0);
-    let rect = Rect {
-        left: middle - half,
-        top: -over,
-        right: middle + half,
-        bottom: height + over,
-    };
+    let rect = Rect { left: middle - half, top: -over, right: middle + half, bottom: height + over };
     group.push(Path::rectangle(rect, Ink::BLACK));
 }
 

@@ -27,14 +27,13 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     let Source { score, contents, .. } = source;
     let strings = score.instrument.string_count();
     let bottom = tablature_height(strings);
-    let row = Row {
-        top: bottom + look::STEM_DROP,
-    };
+    let row = Row { top: bottom + look::STEM_DROP };
     let mut group = Group::new(Role::System(number));
     held::held(score, contents, line, &mut group);
     staff::staff(line, contents, score.tune.bars(), strings, &mut group);
+    let right_hand = row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(contents, line);
     for placed in &line.bars {
-        bar(source, placed, row, &mut group);
+        bar(source, placed, row, right_hand, &mut group);
     }
     ties::ties(contents, line, row, &mut group);
     let above = chords(source, line, &mut group);
@@ -45,9 +44,9 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     group
 }
 
-fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, group: &mut Group) {
+/// Draws a bar; the right-hand letters stand on the baseline `right_hand`.
+fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, group: &mut Group) {
     let content = &source.contents[placed.bar];
-    let right_hand = row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(content);
     for (column, x) in content.columns.iter().zip(&placed.columns) {
         for index in column.notes.clone() {
             column::note(&source.score.notes[index], index, *x, group);
@@ -65,12 +64,9 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, group: &mut Group) {
 }
 
 /// What the figure of a tuplet takes between the stems and the right-hand letters.
-fn tuplet_room(content: &BarContent) -> Points {
-    if content.voice.tuplets.is_empty() {
-        Points::ZERO
-    } else {
-        Points::new(7.0)
-    }
+fn tuplet_room(contents: &[BarContent], line: &Line) -> Points {
+    let has_tuplet = |placed: &PlacedBar| !contents[placed.bar].voice.tuplets.is_empty();
+    if line.bars.iter().any(has_tuplet) { Points::new(7.0) } else { Points::ZERO }
 }
 
 /// Chord boxes, and chord symbols above them on one line; gives the height they reach.

@@ -50,19 +50,12 @@ pub struct Group {
 impl Group {
     /// An empty group at the origin.
     pub const fn new(role: Role) -> Self {
-        Self {
-            role,
-            at: Point::ORIGIN,
-            items: Vec::new(),
-        }
+        Self { role, at: Point::ORIGIN, items: Vec::new() }
     }
 
     /// A group of one item at the origin.
     pub fn of(role: Role, item: impl Into<Item>) -> Self {
-        Self {
-            items: vec![item.into()],
-            ..Self::new(role)
-        }
+        Self { items: vec![item.into()], ..Self::new(role) }
     }
 
     /// Adds an item in front.

@@ -67,11 +67,7 @@ impl Path {
             *first = Segment::Move(*corner);
         }
         segments.push(Segment::Close);
-        Self {
-            segments,
-            fill: Some(ink),
-            stroke: None,
-        }
+        Self { segments, fill: Some(ink), stroke: None }
     }
 
     /// A filled rectangle.

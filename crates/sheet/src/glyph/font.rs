@@ -34,7 +34,8 @@ impl Face {
     pub(super) fn parsed(self) -> &'static rustybuzz::Face<'static> {
         static PARSED: [OnceLock<rustybuzz::Face<'static>>; Face::ALL.len()] = [const { OnceLock::new() }; 4];
         PARSED[self as usize].get_or_init(|| {
-            rustybuzz::Face::from_slice(self.data(), 0).expect("the fonts compiled in are whole; a test reads each")
+            rustybuzz::Face::from_slice(self.data(), 0)
+                .expect("the fonts compiled in are whole; a test reads each")
         })
     }
 }

@@ -26,14 +26,7 @@ pub fn text(face: Face, size: Points, line: &str) -> GlyphRun {
         (Some(only), None) => single(face, only, line.len()).into_iter().collect(),
         _ => shaped(face, &line),
     };
-    GlyphRun {
-        face,
-        size,
-        at: Point::ORIGIN,
-        ink: Ink::BLACK,
-        text: line,
-        glyphs,
-    }
+    GlyphRun { face, size, at: Point::ORIGIN, ink: Ink::BLACK, text: line, glyphs }
 }
 
 /// Sets a musical sign for staff spaces of a size, its origin at the origin.
@@ -52,13 +45,7 @@ pub fn sign(sign: Sign, space: Points) -> GlyphRun {
 
 fn single(face: Face, letter: char, bytes: usize) -> Option<PlacedGlyph> {
     let id = face.parsed().glyph_index(letter)?;
-    Some(PlacedGlyph {
-        id: id.0,
-        text: 0..bytes,
-        advance: advance(face, id),
-        offset_x: 0,
-        offset_y: 0,
-    })
+    Some(PlacedGlyph { id: id.0, text: 0..bytes, advance: advance(face, id), offset_x: 0, offset_y: 0 })
 }
 
 fn advance(face: Face, id: GlyphId) -> i32 {

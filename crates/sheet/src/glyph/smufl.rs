@@ -70,14 +70,17 @@ impl Sign {
             Self::TempoNote(power) => [0xECA2, 0xECA3, 0xECA5, 0xECA7, 0xECA9][usize::from(power.min(4))],
             Self::TempoDot => 0xECB7,
         };
-        char::from_u32(code).expect("every code point above is a character of the private use area")
+        // Every code point above is a character of the private use area.
+        char::from_u32(code).unwrap_or(char::REPLACEMENT_CHARACTER)
     }
 
     /// What stands in its place where text is copied or read aloud.
     pub const fn words(self) -> &'static str {
         const FIGURES: [&str; 10] = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"];
         match self {
-            Self::Metre(figure) | Self::Tuplet(figure) => FIGURES[if figure < 10 { figure as usize } else { 9 }],
+            Self::Metre(figure) | Self::Tuplet(figure) => {
+                FIGURES[if figure < 10 { figure as usize } else { 9 }]
+            }
             Self::Segno => "segno",
             Self::Coda => "coda",
             Self::TempoNote(0) => "whole note",

@@ -8,8 +8,8 @@ use crate::points::Points;
 
 /// What a last page with a single system costs.
 const LONELY: f64 = 0.5;
-/// What a page costs whose one system is too high for it.
-const TOO_HIGH: f64 = 1_000.0;
+/// What stands for the emptiness of a page whose one system is too high for it.
+const TOO_HIGH: f64 = 30.0;
 /// What a page costs as such.
 const PAGE: f64 = 1.0;
 
@@ -28,9 +28,13 @@ pub(crate) struct Rooms {
 pub(crate) fn pages(heights: &[Points], rooms: Rooms) -> Vec<Range<usize>> {
     let mut best: Vec<(f64, usize)> = vec![(0.0, 0)];
     for end in 1..=heights.len() {
+        let last = end == heights.len();
         let costs = (0..end).rev().map_while(|start| {
-            let cost = cost(&heights[start..end], start == 0, end == heights.len(), rooms)?;
-            Some((best[start].0 + cost, start))
+            let room = if start == 0 { rooms.first } else { rooms.other };
+            let empty = emptiness(&heights[start..end], room, rooms.gap)?;
+            let lonely = if last && start > 0 && end - start == 1 { LONELY } else { 0.0 };
+            let unfilled = if last { 0.0 } else { empty * empty };
+            Some((best[start].0 + PAGE + lonely + unfilled, start))
         });
         let cheapest = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, end - 1));
         best.push(cheapest);
@@ -46,28 +50,21 @@ pub(crate) fn pages(heights: &[Points], rooms: Rooms) -> Vec<Range<usize>> {
     pages
 }
 
-/// What it costs to fill a page with these systems; none where they do not fit.
-fn cost(systems: &[Points], first: bool, last: bool, rooms: Rooms) -> Option<f64> {
-    let room = if first { rooms.first } else { rooms.other };
-    let needed = systems.iter().copied().sum::<Points>() + rooms.gap * (systems.len() - 1) as f64;
+/// The part of a page that these systems leave empty; none where they do not fit.
+fn emptiness(systems: &[Points], room: Points, gap: Points) -> Option<f64> {
+    let needed = systems.iter().copied().sum::<Points>() + gap * (systems.len() - 1) as f64;
     if needed > room {
         return (systems.len() == 1).then_some(TOO_HIGH);
     }
-    let empty = 1.0 - needed / room;
-    let lonely = if last && !first && systems.len() == 1 { LONELY } else { 0.0 };
-    let unfilled = if last { 0.0 } else { empty * empty };
-    Some(PAGE + lonely + unfilled)
+    Some(1.0 - needed / room)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const ROOMS: Rooms = Rooms {
-        first: Points::new(300.0),
-        other: Points::new(420.0),
-        gap: Points::new(10.0),
-    };
+    const ROOMS: Rooms =
+        Rooms { first: Points::new(300.0), other: Points::new(420.0), gap: Points::new(10.0) };
 
     #[test]
     fn no_last_page_has_a_single_system() {

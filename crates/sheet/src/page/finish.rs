@@ -36,11 +36,7 @@ pub(crate) fn finish(score: &Score, systems: Vec<Group>, paper: Paper) -> (Vec<F
     let extents: Vec<(Points, Points)> = systems.iter().map(extent).collect();
     let heights: Vec<Points> = extents.iter().map(|(up, down)| *up + *down).collect();
     let other = area.height() - look::FOOTER;
-    let rooms = Rooms {
-        first: other - title_height,
-        other,
-        gap: look::SYSTEM_GAP,
-    };
+    let rooms = Rooms { first: other - title_height, other, gap: look::SYSTEM_GAP };
     let breaks = pages(&heights, rooms);
     let mut places = Vec::new();
     let mut left = systems.into_iter();
@@ -61,11 +57,7 @@ pub(crate) fn finish(score: &Score, systems: Vec<Group>, paper: Paper) -> (Vec<F
             y += *up + *down + gap;
         }
         items.push(footer(score, number, breaks.len(), area).into());
-        frames.push(Frame {
-            width: paper.width(),
-            height: paper.height(),
-            items,
-        });
+        frames.push(Frame { width: paper.width(), height: paper.height(), items });
     }
     (frames, places)
 }

@@ -20,7 +20,8 @@ pub(crate) fn beams(elements: &[Element], offset: Ticks, metre: Metre) -> Vec<Ra
         let window = |e: &Element| (e.at + offset).count().div_euclid(beat);
         let joins = groups.last().is_some_and(|group| {
             let first = &elements[group.start];
-            group.end == index && (window(first) == window(element) || joined(&elements[group.start..=index], offset, metre))
+            group.end == index
+                && (window(first) == window(element) || joined(&elements[group.start..=index], offset, metre))
         });
         match groups.last_mut() {
             Some(group) if joins => group.end = index + 1,

@@ -17,7 +17,7 @@ impl Value {
 
     /// How long it lasts.
     pub const fn length(self) -> Ticks {
-        let plain = 4 * Ticks::PER_QUARTER >> self.power;
+        let plain = (4 * Ticks::PER_QUARTER) >> self.power;
         Ticks::new(plain * 2 - (plain >> self.dots))
     }
 
@@ -32,10 +32,7 @@ impl Value {
 
     /// The longest value that fits into a length; the shortest one where none does.
     pub fn within(length: Ticks) -> Self {
-        Self::all().find(|value| value.length() <= length).unwrap_or(Self {
-            power: Self::SHORTEST,
-            dots: 0,
-        })
+        Self::all().find(|value| value.length() <= length).unwrap_or(Self { power: Self::SHORTEST, dots: 0 })
     }
 
     /// How many flags or beams it carries.

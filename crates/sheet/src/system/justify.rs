@@ -87,12 +87,7 @@ fn place(bars: &[BarSpace], first: usize, force: f64, widths: Widths) -> Line {
                     at
                 })
                 .collect();
-            PlacedBar {
-                bar: first + i,
-                left,
-                right: x,
-                columns,
-            }
+            PlacedBar { bar: first + i, left, right: x, columns }
         })
         .collect();
     Line { bars, width: x }

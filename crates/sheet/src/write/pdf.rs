@@ -51,15 +51,9 @@ pub fn pdf(sheet: &Sheet) -> Result<Vec<u8>, Error> {
 }
 
 fn metadata(sheet: &Sheet) -> Metadata {
-    let metadata = Metadata::new()
-        .title(sheet.title.clone())
-        .language("en".to_owned())
-        .creator("Handspan".to_owned());
-    if sheet.author.is_empty() {
-        metadata
-    } else {
-        metadata.authors(vec![sheet.author.clone()])
-    }
+    let metadata =
+        Metadata::new().title(sheet.title.clone()).language("en".to_owned()).creator("Handspan".to_owned());
+    if sheet.author.is_empty() { metadata } else { metadata.authors(vec![sheet.author.clone()]) }
 }
 
 fn outline(sheet: &Sheet) -> Outline {
@@ -77,7 +71,8 @@ struct Fonts([Font; Face::ALL.len()]);
 impl Fonts {
     fn load() -> Result<Self, Error> {
         let load = |face: Face| {
-            Font::new(Data::from(face.data()), 0).ok_or_else(|| Error::Format(format!("unread font {face:?}")))
+            Font::new(Data::from(face.data()), 0)
+                .ok_or_else(|| Error::Format(format!("unread font {face:?}")))
         };
         let [regular, bold, italic, music] = Face::ALL;
         Ok(Self([load(regular)?, load(bold)?, load(italic)?, load(music)?]))
@@ -125,11 +120,7 @@ fn texts(items: &[Item]) -> impl Iterator<Item = &str> {
 }
 
 fn fill(ink: Ink) -> Fill {
-    Fill {
-        paint: luma::Color::new(ink.0).into(),
-        opacity: NormalizedF32::ONE,
-        rule: FillRule::NonZero,
-    }
+    Fill { paint: luma::Color::new(ink.0).into(), opacity: NormalizedF32::ONE, rule: FillRule::NonZero }
 }
 
 fn draw_path(path: &Path, origin: Point, surface: &mut Surface<'_>) {

@@ -59,7 +59,10 @@ impl Writer {
         } else {
             format!(" transform=\"translate({} {})\"", short(group.at.x), short(group.at.y))
         };
-        let label = group.role.label().map_or_else(String::new, |label| format!(" role=\"group\" aria-label=\"{label}\""));
+        let label = group
+            .role
+            .label()
+            .map_or_else(String::new, |label| format!(" role=\"group\" aria-label=\"{label}\""));
         line(&mut self.body, format_args!("<g{place}{label}>"));
         self.items(&group.items);
         self.body.push_str("</g>\n");
@@ -78,7 +81,8 @@ impl Writer {
     fn run(&mut self, run: &GlyphRun) {
         let scale = run.size / EM;
         let unit = run.size / glyph::units_per_em(run.face);
-        let ink = if run.ink == Ink::BLACK { String::new() } else { format!(" fill=\"{}\"", colour(run.ink)) };
+        let ink =
+            if run.ink == Ink::BLACK { String::new() } else { format!(" fill=\"{}\"", colour(run.ink)) };
         let label = escaped(&run.text);
         line(&mut self.body, format_args!("<g role=\"img\" aria-label=\"{label}\"{ink}>"));
         let mut pen = 0;

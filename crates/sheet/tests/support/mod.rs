@@ -1,16 +1,21 @@
 //! Scores written by hand for the tests of the sheet: invented tunes, set down bar by bar.
 
+#![expect(clippy::unwrap_used, reason = "what is set down by hand is known to be sound")]
+
+mod tunes;
+
 use std::sync::Arc;
 
 use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Chord, ChordSymbol, Degree, DegreeKind, Key, Kind, Mode};
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Tuning};
-use handspan_core::pitch::Pitch;
+use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
-use handspan_core::tune::{Bar, ChordAt, Ending, Jump, MelodyNote, TempoAt, Tune, TuneParts};
+use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
+
+pub(crate) use tunes::{crossing, crowded, evening, ferry, long_walk, titled, unwritable};
 
 /// A note: string number, fret, finger (0 for none), right-hand letter.
 type Stroke = (u8, u8, u8, char);
@@ -57,11 +62,7 @@ fn chord(text: &str) -> ChordSymbol {
         "13" => (Kind::Dominant13th, Vec::new()),
         other => panic!("no symbol for {other}"),
     };
-    ChordSymbol::Chord(Chord {
-        degrees,
-        bass,
-        ..Chord::plain(root, kind)
-    })
+    ChordSymbol::Chord(Chord { degrees, bass, ..Chord::plain(root, kind) })
 }
 
 fn sixteenths(count: i64) -> Ticks {
@@ -110,12 +111,10 @@ impl Writer {
     }
 
     fn stroke(&mut self, (string, fret, finger, letter): Stroke, melody: bool, length: Ticks) {
-        let place = Place {
-            string: StringIndex::from_number(string).unwrap(),
-            fret: Fret::new(fret),
-        };
+        let place = Place { string: StringIndex::from_number(string).unwrap(), fret: Fret::new(fret) };
         let pitch = self.instrument.sounding(place).unwrap();
-        let written = SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(self.key.fifths())));
+        let written =
+            SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(self.key.fifths())));
         self.notes.push(ScoreNote {
             at: self.at,
             length,
@@ -181,168 +180,4 @@ impl Writer {
             notes: self.notes,
         }
     }
-}
-
-fn ending(pass: u8) -> Option<Ending> {
-    Some(Ending { passes: vec![pass] })
-}
-
-/// Twenty bars in four: repeats, endings, a coda, ties, triplets of no kind, dotted figures.
-pub(crate) fn evening() -> Score {
-    let eight = |w: Writer| {
-        w.bar(
-            &[(0, "Cmaj7"), (8, "A7b9")],
-            &[
-                Beat(6, &[(1, 0, 0, 'a'), (2, 0, 0, 'm'), (3, 0, 0, 'i'), (4, 2, 2, 'p'), (5, 3, 3, 'p')], 8),
-                Beat(2, &[(1, 3, 4, 'm')], 0),
-                Beat(4, &[(2, 2, 2, 'm'), (3, 3, 4, 'i'), (5, 0, 0, 'p')], 8),
-                Beat(2, &[(2, 2, 2, 'm')], 0),
-                Beat(2, &[(2, 3, 3, 'a')], 0),
-            ],
-        )
-        .bar(
-            &[(0, "Dm9"), (8, "G13")],
-            &[
-                Beat(8, &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 2, 3, 'i'), (4, 0, 0, 'p')], 8),
-                Beat(8, &[(1, 0, 0, 'a'), (3, 4, 4, 'm'), (4, 3, 2, 'i'), (6, 3, 3, 'p')], 8),
-            ],
-        )
-        .bar(
-            &[(0, "Em7"), (8, "Ebdim7")],
-            &[
-                Beat(2, &[(2, 3, 4, 'a'), (3, 0, 0, 'm'), (4, 0, 0, 'i'), (6, 0, 0, 'p')], 8),
-                Beat(2, &[(2, 0, 0, 'm')], 0),
-                Beat(2, &[(2, 1, 1, 'i')], 0),
-                Beat(2, &[(2, 3, 4, 'm')], 0),
-                Beat(8, &[(2, 1, 1, 'a'), (3, 2, 2, 'm'), (4, 1, 1, 'i')], 8),
-            ],
-        )
-    };
-    let four = Metre::COMMON;
-    let w = Writer::new("An Evening at the Weir", four, 0).tempo(112);
-    let w = eight(w);
-    let w = w
-        .bar(&[(0, "Dm7b5/Ab"), (8, "G7#9")], &[
-            Beat(3, &[(1, 1, 1, 'a'), (2, 1, 1, 'm'), (3, 1, 1, 'i'), (6, 4, 4, 'p')], 8),
-            Beat(1, &[(1, 0, 0, 'm')], 0),
-            Beat(4, &[(2, 3, 4, 'a')], 0),
-            Beat(6, &[(2, 0, 0, 'a'), (3, 3, 2, 'm'), (4, 3, 3, 'i'), (6, 3, 1, 'p')], 8),
-            Beat(2, &[], 0),
-        ])
-        .mark(|b| {
-            b.ending = ending(1);
-            b.ending_stops = true;
-            b.repeat_end = Some(2);
-        })
-        .bar(&[(0, "C6/9")], &[
-            Beat(16, &[(1, 3, 4, 'a'), (2, 3, 3, 'm'), (3, 2, 1, 'i'), (4, 2, 1, 'p'), (5, 3, 2, 'p')], 16),
-        ])
-        .tied(8)
-        .mark(|b| {
-            b.ending = ending(2);
-            b.ending_stops = true;
-        })
-        .bar(&[(8, "F#m7b5")], &[Beat(8, &[], 0), Beat(4, &[(1, 5, 4, 'a'), (3, 2, 2, 'm'), (4, 2, 3, 'i'), (6, 2, 1, 'p')], 8), Beat(4, &[(1, 3, 2, 'm')], 0)])
-        .mark(|b| {
-            b.section = Some("Bridge".to_owned());
-            b.segno = true;
-        });
-    let w = eight(w);
-    let w = w
-        .bar(&[(0, "Bbmaj7#11"), (8, "Am7")], &[
-            Beat(4, &[(1, 8, 4, 'a'), (2, 10, 4, 'm'), (3, 7, 1, 'i'), (4, 8, 2, 'p')], 8),
-            Beat(4, &[(1, 7, 1, 'm')], 0),
-            Beat(4, &[(1, 5, 1, 'a'), (2, 5, 1, 'm'), (3, 5, 1, 'i'), (4, 5, 1, 'p'), (6, 5, 1, 'p')], 8),
-            Beat(2, &[(1, 8, 4, 'm')], 0),
-            Beat(2, &[(1, 5, 1, 'i')], 0),
-        ])
-        .mark(|b| b.to_coda = true);
-    let w = eight(w);
-    let w = w
-        .bar(&[(0, "N.C.")], &[Beat(8, &[(1, 0, 0, 'a')], 0), Beat(8, &[], 0)])
-        .mark(|b| b.jump = Some(Jump::DalSegno))
-        .bar(&[(0, "F"), (8, "Fm6")], &[
-            Beat(8, &[(1, 1, 1, 'a'), (2, 1, 1, 'm'), (3, 2, 2, 'i'), (4, 3, 3, 'p')], 8),
-            Beat(8, &[(1, 1, 1, 'a'), (2, 3, 4, 'm'), (3, 1, 1, 'i'), (4, 3, 3, 'p')], 8),
-        ])
-        .mark(|b| {
-            b.section = Some("Coda".to_owned());
-            b.coda = true;
-        });
-    eight(w)
-        .bar(&[(0, "C")], &[Beat(16, &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 0, 0, 'i'), (4, 2, 2, 'p'), (5, 3, 3, 'p')], 16)])
-        .score()
-}
-
-/// Eight bars of six eighths with a pickup.
-pub(crate) fn ferry() -> Score {
-    let six = Metre::try_new(6, 8).unwrap();
-    let verse = |w: Writer| {
-        w.bar(&[(0, "D"), (6, "A7/C#")], &[
-            Beat(2, &[(1, 2, 2, 'a'), (3, 2, 1, 'i'), (4, 0, 0, 'p')], 6),
-            Beat(2, &[(1, 0, 0, 'm')], 0),
-            Beat(2, &[(2, 3, 3, 'i')], 0),
-            Beat(4, &[(1, 0, 0, 'a'), (3, 0, 0, 'i'), (5, 4, 4, 'p')], 6),
-            Beat(2, &[(2, 3, 3, 'm')], 0),
-        ])
-        .bar(&[(0, "Bm"), (6, "G6")], &[
-            Beat(3, &[(2, 3, 4, 'a'), (3, 4, 3, 'i'), (5, 2, 1, 'p')], 6),
-            Beat(1, &[(2, 2, 1, 'm')], 0),
-            Beat(2, &[(2, 0, 0, 'i')], 0),
-            Beat(6, &[(2, 0, 0, 'a'), (3, 0, 0, 'm'), (4, 2, 2, 'i'), (6, 3, 3, 'p')], 6),
-        ])
-    };
-    let mut w = Writer::new("The Ferry Turns", six, 2).tempo(84).bar(&[], &[Beat(2, &[(2, 3, 3, 'm')], 0)]);
-    w = w.mark(|b| b.number = "0".to_owned());
-    for _ in 0..4 {
-        w = verse(w);
-    }
-    w.mark(|b| b.fine = true).score()
-}
-
-/// Six bars of triplets, short values, dotted rests and an instrument of seven strings in another tuning, with a capo.
-pub(crate) fn crossing() -> Score {
-    let mut w = Writer::new("Crossing the Lock", Metre::COMMON, -3).tempo(72);
-    let tuning = Tuning::from_low_to_high("seven strings", [35, 40, 45, 50, 55, 59, 64].map(Pitch::new));
-    w.instrument = Instrument::try_new(tuning, 19, Instrument::CLASSICAL_SCALE, 2).unwrap();
-    for _ in 0..3 {
-        w = w
-            .bar(&[(0, "Bbmaj7#11"), (4, "Am7"), (8, "Dm7b5/Ab"), (12, "G7#9")], &[
-                Beat(1, &[(1, 12, 4, 'a'), (2, 10, 1, 'm'), (7, 10, 2, 'p')], 4),
-                Beat(1, &[(1, 10, 1, 'm')], 0),
-                Beat(1, &[(2, 13, 4, 'i')], 0),
-                Beat(1, &[(2, 11, 2, 'm')], 0),
-                Beat(3, &[(1, 8, 1, 'a'), (3, 9, 2, 'i'), (7, 8, 1, 'p')], 4),
-                Beat(1, &[(1, 10, 3, 'm')], 0),
-                Beat(1, &[], 0),
-                Beat(3, &[(1, 12, 4, 'a'), (4, 10, 2, 'p')], 4),
-                Beat(4, &[(1, 10, 1, 'a'), (2, 10, 1, 'm'), (3, 10, 1, 'i'), (4, 10, 1, 'p'), (7, 11, 2, 'p')], 4),
-            ])
-            .triplets();
-    }
-    w.score()
-}
-
-/// Forty-eight bars over several pages.
-pub(crate) fn long_walk() -> Score {
-    let mut w = Writer::new("The Long Walk Round", Metre::try_new(3, 4).unwrap(), 1).tempo(138);
-    for bar in 0..48 {
-        w = w.bar(&[(0, ["G6", "Em7", "Am7", "D7"][bar % 4])], &[
-            Beat(4, &[(1, 3, 4, 'a'), (3, 0, 0, 'm'), (4, 0, 0, 'i'), (6, 3, 3, 'p')], 12),
-            Beat(2, &[(2, 3, 4, 'm')], 0),
-            Beat(2, &[(2, 1, 1, 'i')], 0),
-            Beat(4, &[(2, 0, 0, 'm')], 0),
-        ]);
-        if bar % 16 == 0 {
-            w = w.mark(|b| b.section = Some(format!("Part {}", bar / 16 + 1)));
-        }
-    }
-    w.score()
-}
-
-/// One bar under a title.
-pub(crate) fn titled(title: &str) -> Score {
-    Writer::new(title, Metre::COMMON, 0)
-        .bar(&[(0, "C")], &[Beat(16, &[(2, 1, 1, 'i'), (5, 3, 3, 'p')], 16)])
-        .score()
 }

@@ -79,14 +79,9 @@ impl Attributes {
     /// Takes over what an `attributes` element changes.
     pub(super) fn read(&mut self, node: Node<'_, '_>, report: &mut Report) -> Result<(), ReadError> {
         if let Some(divisions) = child(node, "divisions") {
-            self.divisions = Decimal::parse(text(divisions))
-                .filter(|d| d.is_positive())
-                .ok_or_else(|| {
-                    report.absurd(
-                        "the number of divisions of a quarter note",
-                        text(divisions),
-                        divisions,
-                    )
+            self.divisions =
+                Decimal::parse(text(divisions)).filter(|d| d.is_positive()).ok_or_else(|| {
+                    report.absurd("the number of divisions of a quarter note", text(divisions), divisions)
                 })?;
         }
         if let Some(key) = child(node, "key") {
@@ -134,18 +129,11 @@ impl Attributes {
             );
             return Ok(());
         }
-        let pairs: Vec<(&str, &str)> = all(time, "beats")
-            .map(text)
-            .zip(all(time, "beat-type").map(text))
-            .collect();
+        let pairs: Vec<(&str, &str)> =
+            all(time, "beats").map(text).zip(all(time, "beat-type").map(text)).collect();
         let metres: Option<Vec<Metre>> = pairs.iter().map(|(beats, unit)| one_metre(beats, unit)).collect();
         let metre = metres.and_then(|metres| added(&metres));
-        let said = || {
-            pairs
-                .iter()
-                .map(|(beats, unit)| format!("{beats}/{unit}"))
-                .collect::<Vec<_>>()
-        };
+        let said = || pairs.iter().map(|(beats, unit)| format!("{beats}/{unit}")).collect::<Vec<_>>();
         self.metre = metre.ok_or_else(|| report.absurd("the metre", said().join(" + "), time))?;
         Ok(())
     }
@@ -169,16 +157,14 @@ impl Attributes {
             Key::default().transposed(interval).1
         };
         let staff = staff_number(transpose.attribute("number"), 0);
-        self.transpositions
-            .insert(staff, Transposition { interval, fifths });
+        self.transpositions.insert(staff, Transposition { interval, fifths });
         Ok(())
     }
 }
 
 /// The number of a staff from an attribute or an element.
 pub(super) fn staff_number(text: Option<&str>, missing: u8) -> u8 {
-    text.and_then(|number| number.trim().parse().ok())
-        .unwrap_or(missing)
+    text.and_then(|number| number.trim().parse().ok()).unwrap_or(missing)
 }
 
 /// `3` or `3+2` beats of a unit.
@@ -193,8 +179,8 @@ fn one_metre(beats: &str, unit: &str) -> Option<Metre> {
 /// Metres that follow one another in every bar, as one of the smallest unit.
 fn added(metres: &[Metre]) -> Option<Metre> {
     let unit = metres.iter().map(|metre| metre.unit()).max()?;
-    let beats = metres.iter().try_fold(0_u8, |sum, metre| {
-        sum.checked_add(metre.beats().checked_mul(unit / metre.unit())?)
-    })?;
+    let beats = metres
+        .iter()
+        .try_fold(0_u8, |sum, metre| sum.checked_add(metre.beats().checked_mul(unit / metre.unit())?))?;
     Metre::try_new(beats, unit)
 }

@@ -18,27 +18,16 @@ pub(super) fn parse(text: &str) -> Result<Document<'_>, ReadError> {
         let line = Lines::of(text).at(at);
         return Err(ReadError::Entities { line });
     }
-    let options = ParsingOptions {
-        allow_dtd: true,
-        nodes_limit: MOST_NODES,
-        ..ParsingOptions::default()
-    };
+    let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
     let document = Document::parse_with_options(text, options).map_err(|error| {
         let at = error.pos();
-        ReadError::NotXml {
-            line: at.row,
-            column: at.col,
-            reason: shortened_reason(&error),
-        }
+        ReadError::NotXml { line: at.row, column: at.col, reason: shortened_reason(&error) }
     })?;
     let line = document.text_pos_at(document.root_element().range().start).row;
     match document.root_element().tag_name().name() {
         "score-partwise" => Ok(document),
         "score-timewise" => Err(ReadError::Timewise { line }),
-        other => Err(ReadError::WrongRoot {
-            found: shortened(other),
-            line,
-        }),
+        other => Err(ReadError::WrongRoot { found: shortened(other), line }),
     }
 }
 
@@ -88,8 +77,5 @@ fn name_of(document: &Document<'_>, part: Node<'_, '_>, index: usize) -> String 
         .flat_map(|list| all(list, "score-part"))
         .find(|entry| entry.attribute("id") == part.attribute("id"));
     let name = entry.and_then(|entry| child_text(entry, "part-name"));
-    name.map_or_else(
-        || format!("number {}", index + 1),
-        |name| format!("“{}”", shortened(name)),
-    )
+    name.map_or_else(|| format!("number {}", index + 1), |name| format!("“{}”", shortened(name)))
 }

@@ -28,10 +28,7 @@ impl Decimal {
             return None;
         }
         let units = format!("{whole}{fraction}").parse().ok()?;
-        Some(Self {
-            units,
-            parts: 10_i64.pow(fraction.len() as u32),
-        })
+        Some(Self { units, parts: 10_i64.pow(fraction.len() as u32) })
     }
 
     /// Whether it is more than nothing.
@@ -70,11 +67,7 @@ pub(super) fn length(duration: Decimal, divisions: Decimal) -> Option<Length> {
         return None;
     }
     let ticks = Ticks::new(near as i64);
-    Some(if over % under == 0 {
-        Length::Exact(ticks)
-    } else {
-        Length::Near(ticks)
-    })
+    Some(if over % under == 0 { Length::Exact(ticks) } else { Length::Near(ticks) })
 }
 
 /// The length that note value, dots and tuplet of a note give, where it is a whole number of ticks.
@@ -96,9 +89,7 @@ pub(super) fn note_value(note: Node<'_, '_>) -> Option<Ticks> {
         "1024th" => (1, 256),
         _ => return None,
     };
-    let dots = u32::try_from(all(note, "dot").count())
-        .ok()
-        .filter(|dots| *dots <= 4)?;
+    let dots = u32::try_from(all(note, "dot").count()).ok().filter(|dots| *dots <= 4)?;
     let (actual, normal) = child(note, "time-modification").map_or(Some((1, 1)), ratio)?;
     let count = over * normal * (2_i64.pow(dots + 1) - 1);
     Ticks::from_quarter_parts(count, under * actual * 2_i64.pow(dots))
@@ -140,11 +131,7 @@ mod tests {
         let check = |inside: &str, expected: Option<i64>| {
             let text = format!("<note>{inside}</note>");
             let document = roxmltree::Document::parse(&text).unwrap();
-            assert_eq!(
-                note_value(document.root_element()).map(Ticks::count),
-                expected,
-                "{inside}"
-            );
+            assert_eq!(note_value(document.root_element()).map(Ticks::count), expected, "{inside}");
         };
         let triplet = "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>";
         check("<type>quarter</type>", Some(20_160));

@@ -34,6 +34,5 @@ pub(super) fn child_text<'a>(node: Node<'a, '_>, name: &'static str) -> Option<&
 
 /// An attribute of an element, where it says more than nothing or `no`.
 pub(super) fn says<'a>(node: Node<'a, '_>, attribute: &str) -> Option<&'a str> {
-    node.attribute(attribute)
-        .filter(|value| !value.trim().is_empty() && *value != "no")
+    node.attribute(attribute).filter(|value| !value.trim().is_empty() && *value != "no")
 }

@@ -17,11 +17,7 @@ pub(super) fn read(harmony: Node<'_, '_>, report: &mut Report) -> Option<ChordSy
         return Some(ChordSymbol::NoChord);
     }
     if all(harmony, "kind").count() > 1 {
-        report.say(
-            Severity::Loss,
-            harmony,
-            "only the first of two chords in one symbol is kept",
-        );
+        report.say(Severity::Loss, harmony, "only the first of two chords in one symbol is kept");
     }
     if has(harmony, "frame") {
         report.leave_out("chord boxes above the staff", harmony);
@@ -45,9 +41,7 @@ pub(super) fn read(harmony: Node<'_, '_>, report: &mut Report) -> Option<ChordSy
             "a chord symbol names no kind; it is taken for a major chord",
         ),
     }
-    chord.degrees = all(harmony, "degree")
-        .filter_map(|degree| read_degree(degree, report))
-        .collect();
+    chord.degrees = all(harmony, "degree").filter_map(|degree| read_degree(degree, report)).collect();
     chord.bass = child(harmony, "bass").and_then(|bass| spelled(bass, "bass-step", "bass-alter", report));
     if chord.bass.is_none() {
         let inversion = child_text(harmony, "inversion").and_then(|i| i.parse().ok());
@@ -83,9 +77,7 @@ fn spelled(
     let step = letter.and_then(|l| Step::from_letter(l.chars().next()?));
     let alter = child_text(node, alter).map_or(Some(0), |alter| {
         let alter = Decimal::parse(alter)?;
-        (-3..=3)
-            .contains(&alter.truncated())
-            .then_some(alter.truncated() as i8)
+        (-3..=3).contains(&alter.truncated()).then_some(alter.truncated() as i8)
     });
     if let (Some(step), Some(alter)) = (step, alter) {
         return Some(Spelling::new(step, alter));
@@ -121,19 +113,11 @@ fn read_degree(degree: Node<'_, '_>, report: &mut Report) -> Option<Degree> {
 
 /// The bass of an inversion: the chord tone so many places above the root, spelled after its degree.
 fn inverted(chord: &Chord, inversion: usize) -> Option<Spelling> {
-    let (degree, above) = *chord
-        .degree_semitones()
-        .get(inversion)
-        .filter(|_| inversion > 0)?;
+    let (degree, above) = *chord.degree_semitones().get(inversion).filter(|_| inversion > 0)?;
     let step = chord.root.step.up(i32::from(degree) - 1);
     let class = chord.root.class() + above;
     let alters = [0, -1, 1, -2, 2, -3, 3];
     let spelled = alters.map(|alter| Spelling::new(step, alter));
     let fallback = || Spelling::of_class_in(chord.root.class() + Interval::new(above.semitones()), 0);
-    Some(
-        spelled
-            .into_iter()
-            .find(|s| s.class() == class)
-            .unwrap_or_else(fallback),
-    )
+    Some(spelled.into_iter().find(|s| s.class() == class).unwrap_or_else(fallback))
 }

@@ -20,9 +20,5 @@ pub(super) fn composer(document: &Document<'_>) -> String {
     };
     let composer = creators().find(|c| c.attribute("type") == Some("composer"));
     let nameless = || creators().find(|c| c.attribute("type").is_none());
-    composer
-        .or_else(nameless)
-        .map(text)
-        .unwrap_or_default()
-        .to_owned()
+    composer.or_else(nameless).map(text).unwrap_or_default().to_owned()
 }

@@ -7,14 +7,8 @@ pub(super) struct Lines {
 
 impl Lines {
     pub(super) fn of(text: &str) -> Self {
-        let after_breaks = text
-            .bytes()
-            .enumerate()
-            .filter(|(_, byte)| *byte == b'\n')
-            .map(|(at, _)| at + 1);
-        Self {
-            starts: std::iter::once(0).chain(after_breaks).collect(),
-        }
+        let after_breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        Self { starts: std::iter::once(0).chain(after_breaks).collect() }
     }
 
     /// The line that holds a byte, counted from 1.

@@ -41,21 +41,11 @@ pub(super) fn pick(strokes: &[Stroke], bars: &[Bar], report: &mut Report) -> Vec
             1 => "a note below the melody is not kept".to_owned(),
             _ => format!("{count} notes below the melody are not kept"),
         };
-        report.push(
-            Severity::Loss,
-            Whereabouts::Bar(bars[bar].number.clone()),
-            Some(line),
-            message,
-        );
+        report.push(Severity::Loss, Whereabouts::Bar(bars[bar].number.clone()), Some(line), message);
     }
     for (bar, line) in cut {
         let message = "a melody note is cut where a higher note of another voice begins";
-        report.push(
-            Severity::Loss,
-            Whereabouts::Bar(bars[bar].number.clone()),
-            Some(line),
-            message,
-        );
+        report.push(Severity::Loss, Whereabouts::Bar(bars[bar].number.clone()), Some(line), message);
     }
     melody.retain(|note| note.length > Ticks::ZERO);
     melody
@@ -64,13 +54,12 @@ pub(super) fn pick(strokes: &[Stroke], bars: &[Bar], report: &mut Report) -> Vec
 /// The highest of the notes that begin together; of equal ones the first written.
 fn highest(onset: &[Stroke]) -> &Stroke {
     let (first, others) = onset.split_first().expect("chunks are not empty");
-    others.iter().fold(first, |best, stroke| {
-        if stroke.written.pitch() > best.written.pitch() {
-            stroke
-        } else {
-            best
-        }
-    })
+    others.iter().fold(
+        first,
+        |best, stroke| {
+            if stroke.written.pitch() > best.written.pitch() { stroke } else { best }
+        },
+    )
 }
 
 const fn melody_note(stroke: &Stroke) -> MelodyNote {

@@ -19,20 +19,14 @@ pub(super) fn read(
     part: Node<'_, '_>,
     notes: &[ScoreNote],
 ) -> Result<Instrument, ReadError> {
-    let details = || {
-        part.descendants()
-            .filter(|node| node.has_tag_name("staff-details"))
-    };
+    let details = || part.descendants().filter(|node| node.has_tag_name("staff-details"));
     let tuning = details().find_map(tuning).unwrap_or_else(Tuning::standard);
     let capo = details()
         .find_map(|details| child_text(details, "capo"))
         .and_then(|capo| capo.parse().ok())
         .unwrap_or(0_u8);
     let usual = Instrument::classical();
-    let needed = notes
-        .iter()
-        .map(|note| note.place.fret.number().saturating_add(capo))
-        .max();
+    let needed = notes.iter().map(|note| note.place.fret.number().saturating_add(capo)).max();
     let frets = field(document, neck_field::FRETS)
         .and_then(|frets| frets.parse().ok())
         .unwrap_or_else(|| usual.frets_from_nut().max(needed.unwrap_or(0).min(24)));
@@ -46,20 +40,13 @@ fn field<'a>(document: &'a Document<'_>, name: &str) -> Option<&'a str> {
     let identification = child(document.root_element(), "identification")?;
     let miscellaneous = child(identification, "miscellaneous")?;
     let mut fields = all(miscellaneous, "miscellaneous-field");
-    fields
-        .find(|field| field.attribute("name") == Some(name))
-        .map(text)
+    fields.find(|field| field.attribute("name") == Some(name)).map(text)
 }
 
 /// The open strings, with the name players give them.
 fn tuning(details: Node<'_, '_>) -> Option<Tuning> {
     let mut strings: Vec<(u8, Pitch)> = all(details, "staff-tuning")
-        .map(|tuning| {
-            Some((
-                tuning.attribute("line")?.trim().parse().ok()?,
-                open_pitch(tuning)?,
-            ))
-        })
+        .map(|tuning| Some((tuning.attribute("line")?.trim().parse().ok()?, open_pitch(tuning)?)))
         .collect::<Option<_>>()?;
     // Line 1 is the lowest line and the lowest string.
     strings.sort_by_key(|(line, _)| *line);
@@ -78,10 +65,7 @@ fn open_pitch(tuning: Node<'_, '_>) -> Option<Pitch> {
     let alter = child_text(tuning, "tuning-alter").map_or(Some(Decimal::ZERO), Decimal::parse)?;
     let written = SpelledPitch {
         spelling: Spelling::new(step, i8::try_from(alter.truncated()).ok()?),
-        octave: child_text(tuning, "tuning-octave")?
-            .parse()
-            .ok()
-            .filter(|o| (0..=9).contains(o))?,
+        octave: child_text(tuning, "tuning-octave")?.parse().ok().filter(|o| (0..=9).contains(o))?,
     };
     written.pitch()
 }

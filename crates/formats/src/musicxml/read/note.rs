@@ -40,9 +40,8 @@ pub(super) struct Technique {
 impl Technique {
     pub(super) fn read(note: Node<'_, '_>) -> Self {
         let mut technique = Self::default();
-        let marks = all(note, "notations")
-            .flat_map(|notations| all(notations, "technical"))
-            .flat_map(children);
+        let marks =
+            all(note, "notations").flat_map(|notations| all(notations, "technical")).flat_map(children);
         for mark in marks {
             let slot = match mark.tag_name().name() {
                 "string" => &mut technique.string,
@@ -143,10 +142,7 @@ fn read_pitch(
         let message = "a note between two semitones is kept as the semitone towards its plain letter";
         report.say(Severity::Loss, pitch, message);
     }
-    let written = SpelledPitch {
-        spelling: Spelling::new(step, alter.truncated() as i8),
-        octave,
-    };
+    let written = SpelledPitch { spelling: Spelling::new(step, alter.truncated() as i8), octave };
     let sounding = attributes.transposition(staff).pitch(written);
     if sounding.is_none() {
         let message = format!("the note {written} lies beyond what any instrument plays and is not kept");

@@ -29,9 +29,7 @@ pub(super) fn read(part: Node<'_, '_>, report: &mut Report) -> Result<Vec<ReadBa
     let mut bare_codas = Vec::new();
     let mut bars: Vec<ReadBar> = Vec::new();
     for (index, measure) in all(part, "measure").enumerate() {
-        let number = measure
-            .attribute("number")
-            .map_or_else(|| (index + 1).to_string(), str::to_owned);
+        let number = measure.attribute("number").map_or_else(|| (index + 1).to_string(), str::to_owned);
         report.enter(Some(number.clone()));
         let mut reader = BarReader::new(number, index, &mut attributes, report);
         for element in children(measure) {
@@ -115,8 +113,7 @@ impl<'r> BarReader<'r> {
                 let at = self.offset(element)?;
                 let symbol = harmony::read(element, self.report);
                 let transposition = self.attributes.transposition(1);
-                self.chords
-                    .extend(symbol.map(|symbol| (at, transposition.chord(&symbol))));
+                self.chords.extend(symbol.map(|symbol| (at, transposition.chord(&symbol))));
             }
             "barline" => signs::read_barline(element, &mut self.bar, self.report),
             "direction" => {
@@ -153,11 +150,7 @@ impl<'r> BarReader<'r> {
         }
         let read = self.note_length(element)?;
         let length = read.unwrap_or_else(|near| near);
-        let at = if has(element, "chord") {
-            self.last
-        } else {
-            self.now
-        };
+        let at = if has(element, "chord") { self.last } else { self.now };
         if has(element, "cue") {
             self.cues += 1;
             self.first_small.get_or_insert(self.report.line(element));
@@ -242,12 +235,7 @@ impl<'r> BarReader<'r> {
             furthest => furthest,
         };
         self.cut_at_bar_line();
-        ReadBar {
-            bar: self.bar,
-            notes: self.notes,
-            chords: self.chords,
-            tempi: self.directions.tempi,
-        }
+        ReadBar { bar: self.bar, notes: self.notes, chords: self.chords, tempi: self.directions.tempi }
     }
 
     fn say_small_notes(&mut self) {
@@ -270,12 +258,7 @@ impl<'r> BarReader<'r> {
         for note in self.notes.iter_mut().filter(|note| note.at + note.length > end) {
             note.length = end - note.at;
             let message = "a note that lasts beyond its bar is cut at the bar line";
-            self.report.push(
-                Severity::Fault,
-                InBar(self.bar.number.clone()),
-                Some(note.line),
-                message,
-            );
+            self.report.push(Severity::Fault, InBar(self.bar.number.clone()), Some(note.line), message);
         }
         self.notes.retain(|note| note.length > Ticks::ZERO);
     }

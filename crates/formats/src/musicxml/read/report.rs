@@ -23,13 +23,7 @@ pub(super) struct Report {
 
 impl Report {
     pub(super) fn new(lines: Lines) -> Self {
-        Self {
-            lines,
-            bar: None,
-            diagnostics: Vec::new(),
-            unsaid: 0,
-            left_out: BTreeMap::new(),
-        }
+        Self { lines, bar: None, diagnostics: Vec::new(), unsaid: 0, left_out: BTreeMap::new() }
     }
 
     /// The line an element begins in.
@@ -61,13 +55,7 @@ impl Report {
             self.unsaid += 1;
             return;
         }
-        self.diagnostics.push(Diagnostic {
-            severity,
-            place,
-            line,
-            message: message.into(),
-            hint: None,
-        });
+        self.diagnostics.push(Diagnostic { severity, place, line, message: message.into(), hint: None });
     }
 
     /// Gives the last thing that was said a hint.

@@ -43,23 +43,13 @@ pub fn read_score(bytes: &[u8]) -> Result<Imported<Score>, ReadError> {
     notes.retain(|note| on_the_neck(note, &instrument, &written, &mut report));
     let melody = melody_of(&notes);
     let tune = assemble(&document, bars, melody, &mut report)?;
-    Ok(Imported {
-        value: Score {
-            tune: Arc::new(tune),
-            instrument,
-            notes,
-        },
-        diagnostics: report.finish(),
-    })
+    Ok(Imported { value: Score { tune: Arc::new(tune), instrument, notes }, diagnostics: report.finish() })
 }
 
 /// The first part in which a note carries a string.
 fn guitar_part<'a, 'i>(document: &'a Document<'i>) -> Result<Node<'a, 'i>, ReadError> {
     let parts = document::parts(document);
-    if !parts
-        .iter()
-        .any(|part| part.descendants().any(|node| node.has_tag_name("pitch")))
-    {
+    if !parts.iter().any(|part| part.descendants().any(|node| node.has_tag_name("pitch"))) {
         return Err(ReadError::NoNotes);
     }
     parts
@@ -105,10 +95,7 @@ fn note(stroke: &Stroke, part: Part) -> Option<ScoreNote> {
         at: stroke.at,
         length: stroke.length,
         written: stroke.written,
-        place: Place {
-            string: StringIndex::from_number(string)?,
-            fret: Fret::try_new(fret)?,
-        },
+        place: Place { string: StringIndex::from_number(string)?, fret: Fret::try_new(fret)? },
         finger: technique.fingering.as_deref().and_then(finger),
         pluck: technique.pluck.as_deref().and_then(pluck),
         part,
@@ -121,20 +108,13 @@ fn note(stroke: &Stroke, part: Part) -> Option<ScoreNote> {
 fn finger(mark: &str) -> Option<Finger> {
     match mark {
         "T" | "t" => Some(Finger::Thumb),
-        digit => digit
-            .parse()
-            .ok()
-            .and_then(Finger::from_number)
-            .filter(|f| *f != Finger::Thumb),
+        digit => digit.parse().ok().and_then(Finger::from_number).filter(|f| *f != Finger::Thumb),
     }
 }
 
 fn pluck(mark: &str) -> Option<RightFinger> {
     let mut letters = mark.chars();
-    letters
-        .next()
-        .filter(|_| letters.as_str().is_empty())
-        .and_then(RightFinger::from_letter)
+    letters.next().filter(|_| letters.as_str().is_empty()).and_then(RightFinger::from_letter)
 }
 
 /// The part of every stroke: of those that begin together the highest of the first voice is the melody, the lowest

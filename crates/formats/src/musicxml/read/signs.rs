@@ -44,10 +44,7 @@ fn times(repeat: Node<'_, '_>, report: &mut Report) -> u8 {
     };
     let times = written.trim().parse().ok();
     times.filter(|times| (2..=99).contains(times)).unwrap_or_else(|| {
-        let message = format!(
-            "a passage can't be played {} times; it is played twice",
-            shortened(written)
-        );
+        let message = format!("a passage can't be played {} times; it is played twice", shortened(written));
         report.say(Severity::Loss, repeat, message);
         2
     })
@@ -55,9 +52,7 @@ fn times(repeat: Node<'_, '_>, report: &mut Report) -> u8 {
 
 /// The passes of an ending: `1`, `1, 2`, `1-3`, `1.`.
 fn passes(number: &str) -> Vec<u8> {
-    let pieces = number
-        .split([',', ' ', '.', ';', '+'])
-        .filter(|piece| !piece.is_empty());
+    let pieces = number.split([',', ' ', '.', ';', '+']).filter(|piece| !piece.is_empty());
     let range = |piece: &str| {
         let (first, last) = piece.split_once(['-', '–']).unwrap_or((piece, piece));
         let pass = |text: &str| text.parse::<u8>().ok().filter(|pass| (1..=99).contains(pass));
@@ -105,9 +100,7 @@ pub(super) fn read_direction(
             "coda" => coda = true,
             "words" => words = format!("{words} {}", text(sign)),
             "metronome" if directions.tempi.len() == tempi_before => {
-                directions
-                    .tempi
-                    .extend(metronome(sign, report).map(|tempo| (at, tempo)));
+                directions.tempi.extend(metronome(sign, report).map(|tempo| (at, tempo)));
             }
             "metronome" => {}
             "dynamics" | "wedge" => report.leave_out("articulations, fermatas and dynamics", sign),
@@ -151,9 +144,7 @@ pub(super) fn read_sound(
         bar.jump = Some(Jump::DaCapo);
     }
     if let Some(tempo) = sound.attribute("tempo") {
-        directions
-            .tempi
-            .extend(read_tempo(tempo, 1.0, sound, report).map(|tempo| (at, tempo)));
+        directions.tempi.extend(read_tempo(tempo, 1.0, sound, report).map(|tempo| (at, tempo)));
     }
 }
 
@@ -209,18 +200,12 @@ enum WordSign {
 impl WordSign {
     /// The sign that words above the staff name, as lead sheets write it.
     fn of(words: &str) -> Option<Self> {
-        let plain: String = words
-            .to_lowercase()
-            .chars()
-            .filter(|c| c.is_alphabetic() || c.is_whitespace())
-            .collect();
+        let plain: String =
+            words.to_lowercase().chars().filter(|c| c.is_alphabetic() || c.is_whitespace()).collect();
         let plain = plain.split_whitespace().collect::<Vec<_>>().join(" ");
         let begins = |names: &[&str]| {
             names.iter().any(|name| {
-                plain == *name
-                    || plain
-                        .strip_prefix(name)
-                        .is_some_and(|rest| rest.starts_with(" al "))
+                plain == *name || plain.strip_prefix(name).is_some_and(|rest| rest.starts_with(" al "))
             })
         };
         if begins(&["dc", "d c", "da capo"]) {

@@ -91,13 +91,7 @@ impl<'b> Joiner<'b> {
         for (index, earlier) in order.iter().zip(earlier) {
             before.entry(*index).or_default().insert(earlier);
         }
-        Self {
-            bars,
-            before,
-            strokes: Vec::new(),
-            open: BTreeMap::new(),
-            loose: Vec::new(),
-        }
+        Self { bars, before, strokes: Vec::new(), open: BTreeMap::new(), loose: Vec::new() }
     }
 
     fn add(&mut self, bar: usize, start: Ticks, note: &ReadNote) {
@@ -133,11 +127,7 @@ impl<'b> Joiner<'b> {
     /// written order.
     fn is_reached_from_beside(&self, bar: usize, note: &ReadNote) -> bool {
         let written_before = bar.checked_sub(1);
-        note.at > Ticks::ZERO
-            || self
-                .before
-                .get(&bar)
-                .is_none_or(|before| before.contains(&written_before))
+        note.at > Ticks::ZERO || self.before.get(&bar).is_none_or(|before| before.contains(&written_before))
     }
 
     fn tie_across_seams(&mut self, report: &mut Report) {

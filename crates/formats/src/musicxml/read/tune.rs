@@ -29,10 +29,7 @@ pub fn read_tune(bytes: &[u8]) -> Result<Imported<Tune>, ReadError> {
     let written: Vec<_> = bars.iter().map(|b| b.bar.clone()).collect();
     let melody = melody::pick(&strokes, &written, &mut report);
     let tune = assemble(&document, bars, melody, &mut report)?;
-    Ok(Imported {
-        value: tune,
-        diagnostics: report.finish(),
-    })
+    Ok(Imported { value: tune, diagnostics: report.finish() })
 }
 
 /// Puts bars and melody together with what stands above them.
@@ -49,31 +46,20 @@ pub(super) fn assemble(
         melody,
         ..TuneParts::default()
     };
-    for ReadBar {
-        bar, chords, tempi, ..
-    } in bars
-    {
+    for ReadBar { bar, chords, tempi, .. } in bars {
         // What stands after the last note holds from the last moment that there is.
         let within = |at: Ticks| (bar.start + at).clamp(Ticks::ZERO, end - Ticks::new(1));
         for (at, symbol) in chords {
             if bar.start + at >= end {
                 let message = "a chord symbol after the last note is not kept";
-                report.push(
-                    Severity::Loss,
-                    Whereabouts::Bar(bar.number.clone()),
-                    None,
-                    message,
-                );
+                report.push(Severity::Loss, Whereabouts::Bar(bar.number.clone()), None, message);
             } else {
                 let at = within(at);
                 parts.chords.push(ChordAt { at, symbol });
             }
         }
         let tempi = tempi.into_iter().filter(|(at, _)| bar.start + *at < end);
-        parts.tempi.extend(tempi.map(|(at, tempo)| TempoAt {
-            at: within(at),
-            tempo,
-        }));
+        parts.tempi.extend(tempi.map(|(at, tempo)| TempoAt { at: within(at), tempo }));
         parts.bars.push(bar);
     }
     // A file may say a tempo twice at one place, as a mark and as a sound.

@@ -9,9 +9,8 @@ use crate::diagnostic::{Severity, Whereabouts};
 
 /// Joins the notes of staff and tablature in a bar: the staff's length, voice and spelling, the marks of both.
 pub(super) fn merge(bar: &mut ReadBar, report: &mut Report) {
-    let (mut tablature, staff): (Vec<ReadNote>, Vec<ReadNote>) = std::mem::take(&mut bar.notes)
-        .into_iter()
-        .partition(|note| note.tablature);
+    let (mut tablature, staff): (Vec<ReadNote>, Vec<ReadNote>) =
+        std::mem::take(&mut bar.notes).into_iter().partition(|note| note.tablature);
     if tablature.is_empty() || staff.is_empty() {
         bar.notes = if staff.is_empty() { tablature } else { staff };
         return;
@@ -38,12 +37,7 @@ pub(super) fn merge(bar: &mut ReadBar, report: &mut Report) {
         });
     }
     for note in tablature {
-        say(
-            report,
-            bar,
-            &note,
-            "a note of the tablature is missing in the staff; it is kept",
-        );
+        say(report, bar, &note, "a note of the tablature is missing in the staff; it is kept");
         bar.notes.push(note);
     }
 }
@@ -65,7 +59,5 @@ fn twin(note: &ReadNote, tablature: &[ReadNote]) -> Option<usize> {
         difference.count().abs()
     };
     let fitting = tablature.iter().enumerate().filter(|(_, other)| fits(other));
-    fitting
-        .min_by_key(|(_, other)| farthest(other))
-        .map(|(index, _)| index)
+    fitting.min_by_key(|(_, other)| farthest(other)).map(|(index, _)| index)
 }

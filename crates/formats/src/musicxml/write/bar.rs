@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use handspan_core::arrangement::Score;
 use handspan_core::time::Ticks;
-use handspan_core::tune::{Bar, Ending};
+use handspan_core::tune::{Bar, Ending, playing_order};
 
 use super::events::{BarEvents, Content, Event, VoiceEvents};
 use super::note::{self, NoteContext, Staff};
@@ -21,6 +21,8 @@ pub(super) struct BarWriter<'s> {
     ending: Option<Ending>,
     /// What is added to a voice's number in the tablature.
     tablature_voices: usize,
+    /// The bars that are also reached from elsewhere than from the bar before them.
+    entered: BTreeSet<usize>,
 }
 
 impl<'s> BarWriter<'s> {
@@ -31,6 +33,7 @@ impl<'s> BarWriter<'s> {
             divisions,
             ending: None,
             tablature_voices: voices.len().max(4),
+            entered: entered(score.tune.bars()),
         }
     }
 
@@ -51,7 +54,7 @@ impl<'s> BarWriter<'s> {
                 attributes::write_changes(xml, self.score, index);
             }
             signs::at_beginning(xml, bar);
-            self.write_voices(xml, bar, events);
+            self.write_voices(xml, index, events);
             let is_last = index + 1 == self.score.tune.bars().len();
             signs::right_line(xml, bar, self.ending.as_ref(), is_last);
         });
@@ -60,7 +63,8 @@ impl<'s> BarWriter<'s> {
         }
     }
 
-    fn write_voices(&self, xml: &mut Xml, bar: &Bar, events: &BarEvents) {
+    fn write_voices(&self, xml: &mut Xml, index: usize, events: &BarEvents) {
+        let bar = &self.score.tune.bars()[index];
         let accidentals = note::accidentals(self.score, bar, &self.beginning_in(events));
         let mut now = bar.start;
         for staff in [Staff::Notes, Staff::Tablature] {
@@ -70,7 +74,7 @@ impl<'s> BarWriter<'s> {
                     continue;
                 }
                 self.go_back(xml, now - bar.start);
-                now = self.write_voice(xml, staff, voice, bar, &accidentals);
+                now = self.write_voice(xml, staff, voice, index, &accidentals);
                 if staff == Staff::Notes && voice.voice == 0 {
                     signs::at_end(xml, bar, &self.score.tune);
                 }
@@ -83,10 +87,7 @@ impl<'s> BarWriter<'s> {
         let mut chords = Vec::new();
         for voice in &events.voices {
             for event in &voice.events {
-                if let Content::Chord {
-                    chord, first: true, ..
-                } = event.content
-                {
+                if let Content::Chord { chord, first: true, .. } = event.content {
                     chords.push(&self.voices[voice.voice][chord]);
                 }
             }
@@ -100,9 +101,10 @@ impl<'s> BarWriter<'s> {
         xml: &mut Xml,
         staff: Staff,
         voice: &VoiceEvents,
-        bar: &Bar,
+        index: usize,
         accidentals: &BTreeSet<usize>,
     ) -> Ticks {
+        let start = self.score.tune.bars()[index].start;
         let added = match staff {
             Staff::Notes => 0,
             Staff::Tablature => self.tablature_voices,
@@ -114,9 +116,10 @@ impl<'s> BarWriter<'s> {
             voice: (voice.voice + 1 + added).to_string(),
             divisions: self.divisions,
             accidentals,
+            struck_again: self.entered.contains(&index).then_some(start),
         };
         let leads = staff == Staff::Notes && voice.voice == 0;
-        let mut now = bar.start;
+        let mut now = start;
         for event in &voice.events {
             if leads {
                 self.write_marks(xml, event);
@@ -154,9 +157,7 @@ impl<'s> BarWriter<'s> {
 
     fn go_back(&self, xml: &mut Xml, length: Ticks) {
         if length > Ticks::ZERO {
-            xml.element("backup", &[], |xml| {
-                xml.text("duration", self.in_divisions(length))
-            });
+            xml.element("backup", &[], |xml| xml.text("duration", self.in_divisions(length)));
         }
     }
 
@@ -169,6 +170,13 @@ impl<'s> BarWriter<'s> {
             });
         }
     }
+}
+
+/// The bars that playing also reaches from elsewhere than from the bar before them.
+fn entered(bars: &[Bar]) -> BTreeSet<usize> {
+    let order = playing_order(bars);
+    let steps = order.windows(2).map(|step| (step[0], step[1]));
+    steps.filter(|(from, to)| from + 1 != *to).map(|(_, to)| to).collect()
 }
 
 /// Whether a bar is not counted: a pickup, or one that its number sets apart.

@@ -71,19 +71,13 @@ pub(super) fn of_bar(score: &Score, voices: &[Vec<Chord>], index: usize) -> BarE
         add_brackets(&mut events);
         (!events.is_empty()).then_some(VoiceEvents { voice, events })
     });
-    BarEvents {
-        voices: voices.collect(),
-    }
+    BarEvents { voices: voices.collect() }
 }
 
 /// Where beat 1 of a bar lies: a pickup is counted from where its full bar would have begun.
 fn counted_from(bar: &Bar) -> Ticks {
     let missing = bar.metre.bar() - bar.length;
-    if bar.start == Ticks::ZERO && missing > Ticks::ZERO {
-        bar.start - missing
-    } else {
-        bar.start
-    }
+    if bar.start == Ticks::ZERO && missing > Ticks::ZERO { bar.start - missing } else { bar.start }
 }
 
 fn chord_events(chords: &[Chord], bar: &Bar, counted_from: Ticks) -> Vec<Event> {
@@ -95,12 +89,10 @@ fn chord_events(chords: &[Chord], bar: &Bar, counted_from: Ticks) -> Vec<Event> 
         }
         let (start, end) = (chord.at.max(bar.start), chord.end().min(bar.end()));
         let written = pieces(start - counted_from, end - start, bar.metre.beat());
-        push(&mut events, start, &written, |piece_start, piece_end| {
-            Content::Chord {
-                chord: index,
-                first: piece_start == chord.at,
-                last: piece_end == chord.end(),
-            }
+        push(&mut events, start, &written, |piece_start, piece_end| Content::Chord {
+            chord: index,
+            first: piece_start == chord.at,
+            last: piece_end == chord.end(),
         });
     }
     events
@@ -181,10 +173,7 @@ fn bracket_end(events: &[Event], tuplet: Tuplet) -> usize {
 
 /// How many divisions of a quarter note make every time in the score whole.
 pub(super) fn divisions(score: &Score, bars: &[BarEvents]) -> i64 {
-    let events = bars
-        .iter()
-        .flat_map(|bar| &bar.voices)
-        .flat_map(|voice| &voice.events);
+    let events = bars.iter().flat_map(|bar| &bar.voices).flat_map(|voice| &voice.events);
     let tune = &score.tune;
     let times = events
         .flat_map(|event| [event.at, event.length])

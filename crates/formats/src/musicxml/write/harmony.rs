@@ -12,9 +12,7 @@ pub(super) fn write(xml: &mut Xml, symbol: &ChordSymbol, offset: i64) {
             ChordSymbol::Chord(chord) => write_chord(xml, chord),
             // The standard wants a root here as well; readers show only the text.
             ChordSymbol::NoChord => {
-                xml.element("root", &[], |xml| {
-                    xml.text_with("root-step", &[("text", "")], "C")
-                });
+                xml.element("root", &[], |xml| xml.text_with("root-step", &[("text", "")], "C"));
                 xml.text_with("kind", &[("text", "N.C.")], "none");
             }
         }

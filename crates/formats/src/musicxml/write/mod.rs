@@ -26,9 +26,8 @@ use self::xml::Xml;
 /// bass are of one voice each.
 pub fn write_score(score: &Score) -> String {
     let voices = voices::assign(score);
-    let bars: Vec<BarEvents> = (0..score.tune.bars().len())
-        .map(|index| events::of_bar(score, &voices, index))
-        .collect();
+    let bars: Vec<BarEvents> =
+        (0..score.tune.bars().len()).map(|index| events::of_bar(score, &voices, index)).collect();
     let divisions = divisions(score, &bars);
     let mut xml = Xml::score();
     xml.element("score-partwise", &[("version", "4.0")], |xml| {

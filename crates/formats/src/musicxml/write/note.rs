@@ -37,6 +37,8 @@ pub(super) struct NoteContext<'a> {
     pub(super) divisions: i64,
     /// The notes that carry an accidental, by their index in the score.
     pub(super) accidentals: &'a BTreeSet<usize>,
+    /// Where a note that is tied over the bar line may also be struck, because playing comes from elsewhere too.
+    pub(super) struck_again: Option<Ticks>,
 }
 
 impl NoteContext<'_> {
@@ -62,10 +64,8 @@ impl NoteContext<'_> {
         let Content::Chord { first, last, .. } = event.content else {
             return;
         };
-        let tied = Tied {
-            stop: !first || chord.tied_in,
-            start: !last || chord.tied_out,
-        };
+        let tied = Tied { stop: !first || chord.tied_in, start: !last || chord.tied_out };
+        let marked = first || self.struck_again == Some(event.at);
         for (place, index) in chord.notes.iter().enumerate() {
             let note = &self.score.notes[*index];
             xml.element("note", &[], |xml| {
@@ -85,21 +85,18 @@ impl NoteContext<'_> {
                     xml.text("stem", if self.melody { "up" } else { "down" });
                 }
                 xml.text("staff", self.staff.number());
-                self.notations(xml, note, tied, first, (place == 0).then_some(event));
+                self.notations(xml, note, tied, marked, (place == 0).then_some(event));
             });
         }
     }
 
     fn length(&self, xml: &mut Xml, event: &Event) {
-        xml.text(
-            "duration",
-            event.length.count() * self.divisions / Ticks::PER_QUARTER,
-        );
+        xml.text("duration", event.length.count() * self.divisions / Ticks::PER_QUARTER);
     }
 
-    fn notations(&self, xml: &mut Xml, note: &ScoreNote, tied: Tied, first: bool, event: Option<&Event>) {
+    fn notations(&self, xml: &mut Xml, note: &ScoreNote, tied: Tied, marked: bool, event: Option<&Event>) {
         let bracketed = event.filter(|event| event.bracket.is_some());
-        let technical = self.staff == Staff::Tablature || (first && has_fingers(note));
+        let technical = self.staff == Staff::Tablature || (marked && has_fingers(note));
         if !tied.start && !tied.stop && bracketed.is_none() && !technical {
             return;
         }
@@ -206,11 +203,8 @@ const fn accidental(alter: i8) -> &'static str {
 /// The notes of a bar that carry an accidental: those that differ from the key and from what stood before them in the
 /// bar on the same line.
 pub(super) fn accidentals(score: &Score, bar: &Bar, chords: &[&Chord]) -> BTreeSet<usize> {
-    let mut struck: Vec<usize> = chords
-        .iter()
-        .filter(|chord| !chord.tied_in)
-        .flat_map(|chord| chord.notes.iter().copied())
-        .collect();
+    let mut struck: Vec<usize> =
+        chords.iter().filter(|chord| !chord.tied_in).flat_map(|chord| chord.notes.iter().copied()).collect();
     struck.sort_by_key(|index| (score.notes[*index].at, *index));
     let mut in_force: BTreeMap<(Step, i8), i8> = BTreeMap::new();
     let mut marked = BTreeSet::new();
@@ -218,9 +212,8 @@ pub(super) fn accidentals(score: &Score, bar: &Bar, chords: &[&Chord]) -> BTreeS
         let written = score.notes[index].written;
         let alter = written.spelling.alter;
         let line = (written.spelling.step, written.octave);
-        let before = in_force
-            .insert(line, alter)
-            .unwrap_or_else(|| bar.key.accidental_of(written.spelling.step));
+        let before =
+            in_force.insert(line, alter).unwrap_or_else(|| bar.key.accidental_of(written.spelling.step));
         if before != alter {
             marked.insert(index);
         }

@@ -34,20 +34,13 @@ pub(super) fn right_line(xml: &mut Xml, bar: &Bar, ending: Option<&Ending>, is_l
         }
         if bar.ending_stops {
             let number = ending.map_or_else(|| "1".to_owned(), passes);
-            let kind = if bar.repeat_end.is_some() {
-                "stop"
-            } else {
-                "discontinue"
-            };
+            let kind = if bar.repeat_end.is_some() { "stop" } else { "discontinue" };
             xml.empty("ending", &[("number", &number), ("type", kind)]);
         }
         match bar.repeat_end {
             Some(2) => xml.empty("repeat", &[("direction", "backward")]),
             Some(times) => {
-                xml.empty(
-                    "repeat",
-                    &[("direction", "backward"), ("times", &times.to_string())],
-                );
+                xml.empty("repeat", &[("direction", "backward"), ("times", &times.to_string())]);
             }
             None => {}
         }
@@ -75,12 +68,7 @@ pub(super) fn at_beginning(xml: &mut Xml, bar: &Bar) {
 /// What stands above the end of a bar.
 pub(super) fn at_end(xml: &mut Xml, bar: &Bar, tune: &Tune) {
     if bar.to_coda {
-        direction(
-            xml,
-            Some(("tocoda", "coda")),
-            |xml| xml.text("words", "To Coda"),
-            0,
-        );
+        direction(xml, Some(("tocoda", "coda")), |xml| xml.text("words", "To Coda"), 0);
     }
     if bar.fine {
         direction(xml, Some(("fine", "yes")), |xml| xml.text("words", "Fine"), 0);
@@ -93,12 +81,7 @@ pub(super) fn at_end(xml: &mut Xml, bar: &Bar, tune: &Tune) {
         ""
     };
     let jump = |xml: &mut Xml, sound, words: &str| {
-        direction(
-            xml,
-            Some(sound),
-            |xml| xml.text("words", format!("{words}{until}")),
-            0,
-        );
+        direction(xml, Some(sound), |xml| xml.text("words", format!("{words}{until}")), 0);
     };
     match bar.jump {
         Some(Jump::DaCapo) => jump(xml, ("dacapo", "yes"), "D.C."),

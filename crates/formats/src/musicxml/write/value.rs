@@ -26,9 +26,8 @@ pub(super) struct Piece {
 }
 
 /// Note values from the longest to the shortest; each is half of the one before it.
-const NAMES: [&str; 10] = [
-    "breve", "whole", "half", "quarter", "eighth", "16th", "32nd", "64th", "128th", "256th",
-];
+const NAMES: [&str; 10] =
+    ["breve", "whole", "half", "quarter", "eighth", "16th", "32nd", "64th", "128th", "256th"];
 const LONGEST: i64 = 8 * Ticks::PER_QUARTER;
 const SHORTEST: i64 = LONGEST >> (NAMES.len() - 1);
 
@@ -42,10 +41,7 @@ const TUPLETS: [Tuplet; 4] = [
 /// The notes, tied together, that a length is written as when it begins at a time since the bar line.
 pub(super) fn pieces(at: Ticks, length: Ticks, beat: Ticks) -> Vec<Piece> {
     if let Some(value) = plain(length.count()) {
-        return vec![Piece {
-            length,
-            value: Some(value),
-        }];
+        return vec![Piece { length, value: Some(value) }];
     }
     let (at, length, beat) = (at.count(), length.count(), beat.count());
     let next_beat = (at / beat + 1) * beat;
@@ -55,21 +51,12 @@ pub(super) fn pieces(at: Ticks, length: Ticks, beat: Ticks) -> Vec<Piece> {
     let aligned_tuplet = at % length == 0 && tuplet(length).is_some();
     if !aligned_tuplet && at < cut && cut < at + length {
         let mut all = pieces(Ticks::new(at), Ticks::new(cut - at), Ticks::new(beat));
-        all.extend(pieces(
-            Ticks::new(cut),
-            Ticks::new(at + length - cut),
-            Ticks::new(beat),
-        ));
+        all.extend(pieces(Ticks::new(cut), Ticks::new(at + length - cut), Ticks::new(beat)));
         return all;
     }
     tuplet(length).map_or_else(
         || several(length),
-        |value| {
-            vec![Piece {
-                length: Ticks::new(length),
-                value: Some(value),
-            }]
-        },
+        |value| vec![Piece { length: Ticks::new(length), value: Some(value) }],
     )
 }
 
@@ -80,11 +67,7 @@ fn plain(length: i64) -> Option<Value> {
         (0..=2).find_map(|dots| {
             let whole = base % (1 << dots) == 0;
             let dotted = 2 * base - (base >> dots);
-            (whole && dotted == length).then_some(Value {
-                name,
-                dots,
-                tuplet: None,
-            })
+            (whole && dotted == length).then_some(Value { name, dots, tuplet: None })
         })
     })
 }
@@ -94,10 +77,7 @@ fn tuplet(length: i64) -> Option<Value> {
     TUPLETS.into_iter().find_map(|tuplet| {
         let written = scaled(length, tuplet)?;
         let value = plain(written).filter(|value| value.dots < 2)?;
-        Some(Value {
-            tuplet: Some(tuplet),
-            ..value
-        })
+        Some(Value { tuplet: Some(tuplet), ..value })
     })
 }
 
@@ -115,29 +95,18 @@ fn several(length: i64) -> Vec<Piece> {
         (written % SHORTEST == 0).then_some((written, tuplet))
     });
     let Some((mut left, tuplet)) = written else {
-        return vec![Piece {
-            length: Ticks::new(length),
-            value: None,
-        }];
+        return vec![Piece { length: Ticks::new(length), value: None }];
     };
     let mut pieces = Vec::new();
     while left > 0 {
         let fits = |name: usize| LONGEST >> name <= left;
-        let index = (0..NAMES.len())
-            .find(|i| fits(*i))
-            .expect("what is left is a multiple of the shortest value");
+        let index =
+            (0..NAMES.len()).find(|i| fits(*i)).expect("what is left is a multiple of the shortest value");
         let base = LONGEST >> index;
         left -= base;
         let length = tuplet.map_or(base, |t| base * t.normal / t.actual);
-        let value = Value {
-            name: NAMES[index],
-            dots: 0,
-            tuplet,
-        };
-        pieces.push(Piece {
-            length: Ticks::new(length),
-            value: Some(value),
-        });
+        let value = Value { name: NAMES[index], dots: 0, tuplet };
+        pieces.push(Piece { length: Ticks::new(length), value: Some(value) });
     }
     pieces
 }
@@ -156,9 +125,7 @@ mod tests {
                 || "?".to_owned(),
                 |v| {
                     let dots = ".".repeat(v.dots as usize);
-                    let ratio = v
-                        .tuplet
-                        .map_or_else(String::new, |t| format!(" {}:{}", t.actual, t.normal));
+                    let ratio = v.tuplet.map_or_else(String::new, |t| format!(" {}:{}", t.actual, t.normal));
                     format!("{}{dots}{ratio}", v.name)
                 },
             )

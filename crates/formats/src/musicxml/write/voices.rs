@@ -55,16 +55,7 @@ fn chords(score: &Score) -> Vec<(Option<usize>, Chord)> {
         notes.sort_by_key(|index| score.notes[*index].pitch());
         let mut push = |own, notes: Vec<usize>| {
             if !notes.is_empty() {
-                chords.push((
-                    own,
-                    Chord {
-                        at,
-                        length,
-                        tied_in,
-                        tied_out,
-                        notes,
-                    },
-                ));
+                chords.push((own, Chord { at, length, tied_in, tied_out, notes }));
             }
         };
         let part_of = |index: &usize| score.notes[*index].part;

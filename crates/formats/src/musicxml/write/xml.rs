@@ -13,9 +13,7 @@ pub(super) struct Xml {
 impl Xml {
     /// The beginning of a score.
     pub(super) fn score() -> Self {
-        let mut xml = Self {
-            writer: Writer::new_with_indent(Vec::new(), b' ', 2),
-        };
+        let mut xml = Self { writer: Writer::new_with_indent(Vec::new(), b' ', 2) };
         xml.write(Event::Decl(BytesDecl::new("1.0", Some("UTF-8"), Some("no"))));
         let doctype = "score-partwise PUBLIC \"-//Recordare//DTD MusicXML 4.0 Partwise//EN\" \
                        \"http://www.musicxml.org/dtds/partwise.dtd\"";
@@ -24,9 +22,7 @@ impl Xml {
     }
 
     fn write(&mut self, event: Event<'_>) {
-        self.writer
-            .write_event(event)
-            .expect("writing to memory does not fail");
+        self.writer.write_event(event).expect("writing to memory does not fail");
     }
 
     /// An element with others inside.

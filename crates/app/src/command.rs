@@ -1,0 +1,419 @@
+//! Everything that can be wished for, as values, and the one table that names it.
+//!
+//! Drawing only pushes commands; they run after drawing, in one place. Buttons, keys, tooltips and the list of keys
+//! all read [`TABLE`].
+
+use std::ops::Range;
+use std::path::PathBuf;
+
+use eframe::egui::{Key, Modifiers};
+use handspan_core::arrangement::Edit;
+use handspan_core::grip::BassChoice;
+use handspan_core::grip::ranking::Order;
+use handspan_core::neck::StringIndex;
+use handspan_core::time::Ticks;
+
+/// A wish.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Command {
+    /// A change of the work.
+    Edit(Edit),
+    /// A change of the work while a number is dragged.
+    EditInGesture(Edit),
+    /// The number has been let go.
+    CloseGesture,
+    /// Take the last step back.
+    Undo,
+    /// Do it again.
+    Redo,
+    /// Stand elsewhere in the tune.
+    Go(Go),
+    /// Look at other grips of this moment.
+    Browse(Browse),
+    /// Decide something about this moment or passage.
+    Lock(LockWish),
+    /// Look for an easier way.
+    Route(RouteWish),
+    /// Choose a passage, or none.
+    Select(Option<Range<Ticks>>),
+    /// Widen the passage by a bar to the right, or narrow it.
+    Widen(bool),
+    /// Files.
+    File(FileWish),
+    /// What the window shows.
+    View(ViewWish),
+}
+
+/// Where to stand.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Go {
+    Next,
+    Previous,
+    NextBar,
+    PreviousBar,
+    First,
+    Last,
+    /// The moment at a time.
+    To(Ticks),
+}
+
+/// Which grip to look at.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Browse {
+    /// The next harder one.
+    Down,
+    /// The next easier one.
+    Up,
+    /// One of the list.
+    Row(usize),
+    /// The one of the route.
+    Back,
+    /// Rank them otherwise.
+    By(Order),
+}
+
+/// What to lock or release.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LockWish {
+    /// Takes the grip that is looked at.
+    Take,
+    /// Locks this grip, or releases it.
+    Grip,
+    /// Locks the melody to the string it is on, or releases it.
+    MelodyString,
+    /// Locks the melody to a string.
+    MelodyOn(StringIndex),
+    /// Locks the bass as it sounds, or releases it.
+    Bass,
+    /// Locks the bass to a choice.
+    BassTo(Option<BassChoice>),
+    /// Locks every grip of the passage.
+    KeepPassage,
+    /// Releases every lock of the passage.
+    ReleasePassage,
+}
+
+/// Where to look for the easiest way.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum RouteWish {
+    /// In the whole tune.
+    Tune,
+    /// In the passage.
+    Passage,
+    /// Nowhere any more.
+    Stop,
+}
+
+/// Files in and out.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum FileWish {
+    /// Asks for a tune or project.
+    Open,
+    /// Opens this one.
+    OpenAt(PathBuf),
+    /// Saves the project where it is.
+    Save,
+    /// Asks where to save it.
+    SaveAs,
+    /// Saves it here.
+    SaveAt(PathBuf),
+    /// Asks where to put the sheet.
+    Export,
+    /// Puts it here, in the kind that the ending names.
+    ExportTo(PathBuf),
+}
+
+/// What the window shows.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ViewWish {
+    /// The list of keys, or not.
+    Keys,
+    /// The other of light and dark.
+    Theme,
+    /// No notice any more.
+    DismissNotice,
+    /// No first steps any more.
+    DismissFirstSteps,
+}
+
+/// A row of the table: a command with its name, keys and a sentence on what it does.
+#[derive(Debug)]
+pub struct Entry {
+    /// The command.
+    pub command: Command,
+    /// What it is called on buttons and in the list of keys.
+    pub name: &'static str,
+    /// The keys, the first one is shown.
+    pub keys: &'static [Shortcut],
+    /// What it does.
+    pub tip: &'static str,
+}
+
+/// A key with its modifiers.
+pub type Shortcut = (Modifiers, Key);
+
+const fn key(key: Key) -> Shortcut {
+    (Modifiers::NONE, key)
+}
+
+const fn shift(key: Key) -> Shortcut {
+    (Modifiers::SHIFT, key)
+}
+
+const fn ctrl(key: Key) -> Shortcut {
+    (Modifiers::COMMAND, key)
+}
+
+const fn ctrl_shift(key: Key) -> Shortcut {
+    (Modifiers::COMMAND.plus(Modifiers::SHIFT), key)
+}
+
+const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], tip: &'static str) -> Entry {
+    Entry {
+        command,
+        name,
+        keys,
+        tip,
+    }
+}
+
+/// Groups of commands with their heads, in the order of the list of keys.
+pub const TABLE: [(&str, &[Entry]); 5] = [
+    ("Step through the tune", STEPS),
+    ("Browse the grips of a moment", GRIPS),
+    ("Decide", LOCKS),
+    ("Passages and routes", ROUTES),
+    ("Work and window", WORK),
+];
+
+const STEPS: &[Entry] = &[
+    entry(
+        Command::Go(Go::Next),
+        "Next moment",
+        &[key(Key::ArrowRight)],
+        "Steps to the next moment",
+    ),
+    entry(
+        Command::Go(Go::Previous),
+        "Moment before",
+        &[key(Key::ArrowLeft)],
+        "Steps to the moment before",
+    ),
+    entry(
+        Command::Go(Go::NextBar),
+        "Next bar",
+        &[ctrl(Key::ArrowRight), key(Key::PageDown)],
+        "Steps to the next bar",
+    ),
+    entry(
+        Command::Go(Go::PreviousBar),
+        "Bar before",
+        &[ctrl(Key::ArrowLeft), key(Key::PageUp)],
+        "Steps to the beginning of this bar, or the bar before",
+    ),
+    entry(
+        Command::Go(Go::First),
+        "First moment",
+        &[key(Key::Home)],
+        "Goes to the beginning",
+    ),
+    entry(
+        Command::Go(Go::Last),
+        "Last moment",
+        &[key(Key::End)],
+        "Goes to the end",
+    ),
+];
+
+const GRIPS: &[Entry] = &[
+    entry(
+        Command::Browse(Browse::Down),
+        "Next grip",
+        &[key(Key::ArrowDown)],
+        "Shows the next grip of the list on the neck",
+    ),
+    entry(
+        Command::Browse(Browse::Up),
+        "Grip before",
+        &[key(Key::ArrowUp)],
+        "Shows the grip before it on the neck",
+    ),
+    entry(
+        Command::Lock(LockWish::Take),
+        "Take this grip",
+        &[key(Key::Enter)],
+        "Locks the grip shown and finds the easiest route through it",
+    ),
+    entry(
+        Command::Browse(Browse::Back),
+        "Back to the route's grip",
+        &[key(Key::Escape)],
+        "Shows the grip of the route again",
+    ),
+];
+
+const LOCKS: &[Entry] = &[
+    entry(
+        Command::Lock(LockWish::Grip),
+        "Lock the grip",
+        &[key(Key::L)],
+        "Keeps these strings, frets and fingers, or releases them",
+    ),
+    entry(
+        Command::Lock(LockWish::MelodyString),
+        "Lock the melody's string",
+        &[key(Key::M)],
+        "Keeps the melody on this string, or releases it",
+    ),
+    entry(
+        Command::Lock(LockWish::Bass),
+        "Lock the bass",
+        &[key(Key::B)],
+        "Keeps this bass note, or releases it",
+    ),
+];
+
+const ROUTES: &[Entry] = &[
+    entry(
+        Command::Widen(true),
+        "Widen the passage",
+        &[shift(Key::ArrowRight)],
+        "Selects this bar, then one bar more",
+    ),
+    entry(
+        Command::Widen(false),
+        "Narrow the passage",
+        &[shift(Key::ArrowLeft)],
+        "Selects one bar less",
+    ),
+    entry(
+        Command::Route(RouteWish::Tune),
+        "Find the easiest route",
+        &[key(Key::R)],
+        "Finds the easiest way through the whole tune; locks are kept",
+    ),
+    entry(
+        Command::Route(RouteWish::Passage),
+        "Find it for the passage",
+        &[shift(Key::R)],
+        "Releases the grips locked in the passage, finds the easiest way between its ends and locks it",
+    ),
+    entry(
+        Command::Lock(LockWish::KeepPassage),
+        "Keep the passage",
+        &[key(Key::K)],
+        "Locks every grip of the passage",
+    ),
+    entry(
+        Command::Lock(LockWish::ReleasePassage),
+        "Release the passage",
+        &[key(Key::U)],
+        "Releases every lock of the passage",
+    ),
+];
+
+const WORK: &[Entry] = &[
+    entry(Command::Undo, "Undo", &[ctrl(Key::Z)], "Takes the last step back"),
+    entry(
+        Command::Redo,
+        "Redo",
+        &[ctrl_shift(Key::Z), ctrl(Key::Y)],
+        "Does the step again that was taken back",
+    ),
+    entry(
+        Command::File(FileWish::Open),
+        "Open…",
+        &[ctrl(Key::O)],
+        "Opens a lead sheet (MusicXML) or a project; a file can be dropped on the window too",
+    ),
+    entry(
+        Command::File(FileWish::Save),
+        "Save",
+        &[ctrl(Key::S)],
+        "Saves the tune with all your decisions as a project",
+    ),
+    entry(
+        Command::File(FileWish::SaveAs),
+        "Save as…",
+        &[ctrl_shift(Key::S)],
+        "Saves the project under another name",
+    ),
+    entry(
+        Command::File(FileWish::Export),
+        "Export…",
+        &[ctrl(Key::E)],
+        "Writes the fingering sheet as PDF, SVG or MusicXML",
+    ),
+    entry(
+        Command::View(ViewWish::Theme),
+        "Light or dark",
+        &[shift(Key::D)],
+        "Changes between light and dark",
+    ),
+    entry(
+        Command::View(ViewWish::Keys),
+        "All keys",
+        &[key(Key::Questionmark), key(Key::F1)],
+        "Lists every command with its key",
+    ),
+];
+
+/// The row of a command.
+pub fn entry_of(command: &Command) -> Option<&'static Entry> {
+    entries().find(|entry| entry.command == *command)
+}
+
+/// Every row.
+pub fn entries() -> impl Iterator<Item = &'static Entry> {
+    TABLE.iter().flat_map(|(_, entries)| entries.iter())
+}
+
+/// A key as it stands on a keyboard: `Ctrl+Shift+Z`, `→`.
+pub fn key_name((modifiers, key): Shortcut) -> String {
+    let mut name = String::new();
+    if modifiers.command {
+        name.push_str("Ctrl+");
+    }
+    if modifiers.shift {
+        name.push_str("Shift+");
+    }
+    name.push_str(match key {
+        Key::ArrowRight => "→",
+        Key::ArrowLeft => "←",
+        Key::ArrowUp => "↑",
+        Key::ArrowDown => "↓",
+        Key::Questionmark => "?",
+        Key::PageDown => "Page down",
+        Key::PageUp => "Page up",
+        Key::Escape => "Esc",
+        other => other.name(),
+    });
+    name
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_commands_share_a_key_or_a_name() {
+        let mut keys: Vec<String> = entries().flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+        let mut names: Vec<&str> = entries().map(|e| e.name).collect();
+        let count = (keys.len(), names.len());
+        keys.sort();
+        keys.dedup();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!((keys.len(), names.len()), count);
+    }
+
+    #[test]
+    fn keys_are_named_as_on_a_keyboard() {
+        let entry = entry_of(&Command::Redo).unwrap();
+        assert_eq!(
+            entry.keys.iter().map(|k| key_name(*k)).collect::<Vec<_>>(),
+            ["Ctrl+Shift+Z", "Ctrl+Y"]
+        );
+    }
+}

@@ -1,0 +1,48 @@
+//! How notes, chords and places are written on the screen.
+
+use handspan_core::arrangement::Score;
+use handspan_core::harmony::{ChordSymbol, Key};
+use handspan_core::neck::Place;
+use handspan_core::pitch::Pitch;
+use handspan_core::spelling::{SpelledPitch, Spelling};
+use handspan_core::time::Ticks;
+
+/// The key that holds at a time, as it sounds.
+pub fn key_at(score: &Score, at: Ticks) -> Key {
+    score.tune.bars()[score.tune.bar_index(at)].key
+}
+
+/// A pitch as the key spells it, with its octave: `B♭3`.
+pub fn pitch(pitch: Pitch, key: Key) -> String {
+    let spelling = Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
+    format!("{:#}", SpelledPitch::new(pitch, spelling))
+}
+
+/// The note that sounds at a place.
+pub fn sounding(score: &Score, place: Place, key: Key) -> String {
+    score
+        .instrument
+        .sounding(place)
+        .map_or_else(String::new, |p| pitch(p, key))
+}
+
+/// The chord symbol in force at a time, with real signs; empty where there is none.
+pub fn chord_at(score: &Score, at: Ticks) -> String {
+    score.tune.chord_at(at).map_or_else(String::new, chord)
+}
+
+/// A chord symbol with real signs.
+pub fn chord(symbol: &ChordSymbol) -> String {
+    symbol
+        .chord()
+        .map_or_else(|| "N.C.".to_owned(), |c| format!("{:#}", c.root))
+}
+
+/// Points with a real minus sign.
+pub fn points(points: i32) -> String {
+    if points < 0 {
+        format!("−{}", -points)
+    } else {
+        points.to_string()
+    }
+}

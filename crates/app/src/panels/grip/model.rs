@@ -1,0 +1,109 @@
+//! What is said of the grip shown.
+
+use handspan_core::grip::BassChoice;
+use handspan_core::pitch::PitchClass;
+use handspan_core::spelling::Spelling;
+
+use crate::names;
+use crate::panels::voicings::{Term, grip_terms, move_terms};
+use crate::session::Session;
+
+/// Everything that is said of a grip.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct GripModel {
+    /// The chord symbol in force.
+    pub chord: String,
+    /// Where: `Bar 7, beat 2`.
+    pub place: String,
+    /// What the hand does, in a sentence.
+    pub sentence: String,
+    /// What the grip costs and gains.
+    pub grip: Vec<Term>,
+    /// What it costs and gains to get there; none at the first moment.
+    pub moved: Option<Vec<Term>>,
+    /// Everything together.
+    pub total: i32,
+    /// How much more (or, below zero, less) than the grip of the route; none when it is that.
+    pub against_route: Option<i32>,
+    /// What is locked here: the melody's string, the bass, the grip.
+    pub locked: Locked,
+    /// Basses that can be chosen: the chord's tones.
+    pub basses: Vec<(BassChoice, String)>,
+}
+
+/// What is locked.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Locked {
+    /// The number of the melody's string.
+    pub melody: Option<u8>,
+    /// The note of the bass.
+    pub bass: Option<String>,
+    /// Whether the grip is.
+    pub grip: bool,
+}
+
+impl GripModel {
+    /// The grip as the session stands; none before anything is arranged.
+    pub fn of(session: &Session) -> Option<Self> {
+        let score = &session.arrangement()?.score;
+        let (moment, shown) = (session.moment()?, session.shown()?);
+        let key = names::key_at(score, moment.at);
+        let class_name =
+            |class: PitchClass| format!("{:#}", Spelling::of_class_in(class, i32::from(key.fifths())));
+        let lock = session.lock_here();
+        let bass = lock.bass.map(|bass| match bass {
+            BassChoice::Free => "free".to_owned(),
+            BassChoice::Class(class) => class_name(class),
+            BassChoice::Exact(pitch) => names::pitch(pitch, key),
+        });
+        let route_total = moment.effort.total().points()
+            + session
+                .moment_before()
+                .map_or(0, |_| moment.moved.total().points());
+        let chord = score.tune.chord_at(moment.at).and_then(|c| c.chord());
+        let tones = chord.map(handspan_core::harmony::Chord::tones);
+        Some(Self {
+            chord: names::chord_at(score, moment.at),
+            place: capital(&score.tune.bar_beat(moment.at).to_string()),
+            sentence: sentence(session, key),
+            grip: grip_terms(&shown.effort).collect(),
+            moved: shown.moved.as_ref().map(|m| move_terms(m).collect()),
+            total: shown.total(),
+            against_route: shown.is_preview.then(|| shown.total() - route_total),
+            locked: Locked {
+                melody: lock.melody.map(handspan_core::neck::StringIndex::number),
+                bass,
+                grip: lock.grip.is_some(),
+            },
+            basses: tones
+                .into_iter()
+                .flat_map(handspan_core::harmony::ToneSet::iter)
+                .map(|class| (BassChoice::Class(class), class_name(class)))
+                .collect(),
+        })
+    }
+}
+
+/// `Melody E5 on string 1, bass C3 on string 5`.
+fn sentence(session: &Session, key: handspan_core::harmony::Key) -> String {
+    let Some(arrangement) = session.arrangement() else {
+        return String::new();
+    };
+    let part = |name: &str, place: Option<handspan_core::neck::Place>| {
+        let place = place?;
+        let note = names::sounding(&arrangement.score, place, key);
+        Some(format!("{name} {note} on string {}", place.string))
+    };
+    let parts = [
+        part("melody", session.melody_place()),
+        part("bass", session.bass_place()),
+    ];
+    capital(&parts.into_iter().flatten().collect::<Vec<_>>().join(", "))
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

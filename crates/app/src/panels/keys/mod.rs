@@ -1,0 +1,53 @@
+//! The list of keys, made from the one table of commands.
+
+use eframe::egui::{Align, Context, Grid, Id, Layout, Modal, RichText, Ui};
+
+use crate::command::{Command, Entry, TABLE, ViewWish, key_name};
+use crate::panels::widgets::{head, quiet, weighty};
+use crate::panels::{Look, Queue};
+use crate::theme::{STEP, medium};
+
+/// Shows the list over the window.
+pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
+    let modal = Modal::new(Id::unique("keys")).show(ctx, |ui| {
+        ui.set_width(780.0);
+        ui.horizontal(|ui| {
+            ui.label(weighty(look.sizes.head, "Keys"));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if ui.button("Close").clicked() {
+                    queue.push(Command::View(ViewWish::Keys));
+                }
+            });
+        });
+        ui.add_space(2.0 * STEP);
+        ui.columns(2, |columns| {
+            for (index, (name, entries)) in TABLE.iter().enumerate() {
+                // The first three groups are about as long as the last two.
+                group(&mut columns[usize::from(index > 2)], look, name, entries);
+            }
+        });
+    });
+    if modal.should_close() {
+        queue.push(Command::View(ViewWish::Keys));
+    }
+}
+
+fn group(ui: &mut Ui, look: &Look, name: &str, entries: &[Entry]) {
+    head(ui, look, name);
+    Grid::new(name)
+        .num_columns(2)
+        .spacing([4.0 * STEP, STEP])
+        .show(ui, |ui| {
+            for entry in entries {
+                let keys: Vec<String> = entry.keys.iter().map(|k| key_name(*k)).collect();
+                ui.label(RichText::new(keys.join(" or ")).font(medium(look.sizes.body)));
+                ui.vertical(|ui| {
+                    ui.spacing_mut().item_spacing.y = 0.0;
+                    ui.label(entry.name.trim_end_matches('…'));
+                    ui.add(eframe::egui::Label::new(quiet(look, entry.tip)).wrap());
+                });
+                ui.end_row();
+            }
+        });
+    ui.add_space(3.0 * STEP);
+}

@@ -1,0 +1,38 @@
+//! The places of the window. Each panel is a pair: `model`, plain data made from the session, and `ui`, which draws it
+//! and queues commands.
+
+pub mod grip;
+pub mod hands;
+pub mod keys;
+pub mod neck;
+pub mod ribbon;
+pub mod status;
+pub mod voicings;
+pub mod widgets;
+
+use eframe::egui::Context;
+
+use crate::command::Command;
+use crate::theme::{Palette, Sizes, Theme};
+
+/// Wishes in the order in which they came up while drawing.
+pub type Queue = Vec<Command>;
+
+/// Colours and sizes for drawing one frame.
+#[derive(Clone, Copy, Debug)]
+pub struct Look {
+    /// Colours.
+    pub palette: Palette,
+    /// Sizes.
+    pub sizes: Sizes,
+}
+
+impl Look {
+    /// What the theme says for the present surroundings.
+    pub fn of(theme: &Theme, ctx: &Context) -> Self {
+        Self {
+            palette: theme.palette(ctx),
+            sizes: theme.sizes,
+        }
+    }
+}

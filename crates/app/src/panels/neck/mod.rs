@@ -1,0 +1,9 @@
+//! The neck with the grip of this moment.
+
+pub mod model;
+mod paint;
+mod ui;
+
+pub use model::NeckModel;
+pub(crate) use paint::lock;
+pub use ui::{height, show};

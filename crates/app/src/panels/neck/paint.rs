@@ -1,0 +1,262 @@
+//! Where things lie in pixels, and how they are painted.
+
+use eframe::egui::{
+    Align2, Color32, CornerRadius, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2,
+};
+
+use super::model::{Barre, Mark, NeckModel, Role, Spot};
+use crate::panels::Look;
+use crate::theme::{STEP, strong};
+
+/// Strings apart at the nut and at the bridge of a six-string guitar, in millimetres (design of the hand).
+const APART: (f32, f32) = (43.0 / 5.0, 58.0 / 5.0);
+/// Strings never come closer on the screen, so that marks can be told apart and clicked.
+const CLOSEST: f32 = 23.0;
+/// Strings never lie farther apart, so that the neck leaves room for the rest.
+const FARTHEST: f32 = 34.0;
+/// Room before the nut for the strings' names and open strings.
+const BEFORE_NUT: f32 = 60.0;
+/// Room behind the last fret.
+const BEHIND: f32 = 28.0;
+/// Wood beyond the outer strings.
+const EDGE: f32 = 12.0;
+/// Room under the neck for the numbers of frets.
+const NUMBERS: f32 = 20.0;
+
+/// From millimetres on the neck to points on the screen.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Geometry {
+    left: f32,
+    middle: f32,
+    per_mm: f32,
+    across: f32,
+    strings: usize,
+    scale: f32,
+}
+
+impl Geometry {
+    pub(super) fn new(model: &NeckModel, rect: Rect) -> Self {
+        let mut geometry = Self::of_width(model, rect.width());
+        geometry.left = rect.left() + BEFORE_NUT;
+        geometry.middle = rect.top() + (rect.height() - NUMBERS) / 2.0;
+        geometry
+    }
+
+    fn of_width(model: &NeckModel, width: f32) -> Self {
+        let length = model.wires.last().copied().unwrap_or(1.0);
+        let per_mm = (width - BEFORE_NUT - BEHIND) / length;
+        // Along the neck proportions are true; across, too, as far as marks can still be told apart.
+        let across = (APART.0 * per_mm).clamp(CLOSEST, FARTHEST) / APART.0;
+        Self {
+            left: 0.0,
+            middle: 0.0,
+            per_mm,
+            across,
+            strings: model.strings.len(),
+            scale: model.scale,
+        }
+    }
+
+    pub(super) fn height(model: &NeckModel, width: f32) -> f32 {
+        let geometry = Self::of_width(model, width);
+        let end = model.wires.last().copied().unwrap_or(0.0);
+        2.0 * geometry.half_width(end) + NUMBERS
+    }
+
+    pub(super) fn x(&self, mm: f32) -> f32 {
+        self.left + mm * self.per_mm
+    }
+
+    pub(super) fn apart(&self, mm: f32) -> f32 {
+        (APART.0 + (APART.1 - APART.0) * mm / self.scale) * self.across
+    }
+
+    pub(super) fn y(&self, string: usize, mm: f32) -> f32 {
+        let from_middle = string as f32 - (self.strings as f32 - 1.0) / 2.0;
+        self.middle + from_middle * self.apart(mm)
+    }
+
+    fn half_width(&self, mm: f32) -> f32 {
+        (self.strings as f32 - 1.0) / 2.0 * self.apart(mm) + EDGE
+    }
+
+    pub(super) fn radius(&self) -> f32 {
+        (self.apart(0.0) * 0.44).min(14.0)
+    }
+
+    /// The middle of a mark: between two wires, nearer the one that it presses against.
+    pub(super) fn spot(&self, model: &NeckModel, spot: Spot) -> Pos2 {
+        let mm = spot.fret.map(|fret| {
+            let (from, to) = (model.wires[fret - 1], model.wires[fret]);
+            from + 0.58 * (to - from)
+        });
+        let nut = model.wires[model.capo];
+        match mm {
+            Some(mm) => pos2(self.x(mm), self.y(spot.string, mm)),
+            None => pos2(self.x(nut) - 2.0 * STEP - self.radius(), self.y(spot.string, nut)),
+        }
+    }
+
+    /// The spot that a point on the screen is nearest to, if it is on the strings.
+    pub(super) fn spot_at(&self, model: &NeckModel, at: Pos2) -> Option<Spot> {
+        let mm = (at.x - self.left) / self.per_mm;
+        let from_middle = (at.y - self.middle) / self.apart(mm.max(0.0));
+        let string = (from_middle + (self.strings as f32 - 1.0) / 2.0).round();
+        let on_strings = string >= 0.0 && (string as usize) < self.strings;
+        let fret = model.wires.partition_point(|w| *w < mm);
+        let on_neck = fret < model.wires.len() && mm > -BEFORE_NUT / self.per_mm;
+        (on_strings && on_neck).then(|| Spot {
+            string: string as usize,
+            fret: (fret > model.capo).then_some(fret),
+        })
+    }
+}
+
+pub(super) fn wood(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let palette = &look.palette;
+    let end = model.wires.last().copied().unwrap_or(0.0) + BEHIND / g.per_mm;
+    let edge = |mm: f32, side: f32| pos2(g.x(mm), g.middle + side * g.half_width(mm));
+    let outline = vec![edge(0.0, -1.0), edge(end, -1.0), edge(end, 1.0), edge(0.0, 1.0)];
+    painter.add(Shape::convex_polygon(outline, palette.wood, Stroke::NONE));
+    inlays(painter, look, model, g);
+    for mm in model.wires.iter().skip(1) {
+        painter.line_segment([edge(*mm, -1.0), edge(*mm, 1.0)], Stroke::new(2.0, palette.wire));
+    }
+    let nut = Rect::from_min_max(edge(0.0, -1.0) - vec2(5.0, 0.0), edge(0.0, 1.0));
+    painter.rect_filled(nut, CornerRadius::same(2), palette.nut);
+    painter.rect_stroke(
+        nut,
+        CornerRadius::same(2),
+        Stroke::new(1.0, palette.wire),
+        StrokeKind::Inside,
+    );
+    if model.capo > 0 {
+        let mm = model.wires[model.capo];
+        let bar = Rect::from_min_max(edge(mm, -1.0) - vec2(9.0, 5.0), edge(mm, 1.0) + vec2(-1.0, 5.0));
+        painter.rect_filled(bar, CornerRadius::same(4), palette.capo);
+    }
+}
+
+fn inlays(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let palette = &look.palette;
+    let numbers_at = g.middle + g.half_width(model.wires.last().copied().unwrap_or(0.0)) + 3.0;
+    for fret in [3, 5, 7, 9, 12, 15, 17, 19, 21, 24] {
+        let Some(to) = model.wires.get(fret) else { break };
+        let middle = f32::midpoint(model.wires[fret - 1], *to);
+        let x = g.x(middle);
+        let dots: &[f32] = if fret % 12 == 0 { &[-1.0, 1.0] } else { &[0.0] };
+        for side in dots {
+            painter.circle_filled(pos2(x, g.middle + side * g.apart(middle)), 5.0, palette.inlay);
+        }
+        if let Some(number) = fret.checked_sub(model.capo).filter(|n| *n > 0) {
+            let font = eframe::egui::FontId::proportional(look.sizes.quiet);
+            painter.text(
+                pos2(x, numbers_at),
+                Align2::CENTER_TOP,
+                number,
+                font,
+                palette.quiet,
+            );
+        }
+    }
+}
+
+pub(super) fn strings(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let end = model.wires.last().copied().unwrap_or(0.0) + BEHIND / g.per_mm;
+    for (index, string) in model.strings.iter().enumerate() {
+        // Wound strings are thicker; a silent string is dimmed.
+        let gauge = 1.0 + 0.4 * index as f32;
+        let colour = look
+            .palette
+            .strings
+            .gamma_multiply(if string.sounds { 1.0 } else { 0.4 });
+        let line = [pos2(g.x(0.0), g.y(index, 0.0)), pos2(g.x(end), g.y(index, end))];
+        painter.line_segment(line, Stroke::new(gauge, colour));
+        let font = eframe::egui::FontId::proportional(look.sizes.quiet);
+        let at = pos2(g.left - BEFORE_NUT + 2.0 * STEP, g.y(index, 0.0));
+        let ink = if string.sounds {
+            look.palette.ink
+        } else {
+            look.palette.quiet
+        };
+        painter.text(at, Align2::LEFT_CENTER, &string.name, font, ink);
+    }
+}
+
+pub(super) fn before(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let colour = look.palette.quiet;
+    let r = g.radius();
+    for before in &model.before {
+        let from = g.spot(model, before.spot);
+        painter.circle_stroke(from, r * 0.8, Stroke::new(1.0, colour));
+        if let Some(to) = before.to.map(|to| g.spot(model, to)) {
+            let way = (to - from).normalized();
+            let line = [from + way * r * 0.8, to - way * r];
+            if (to - from).length() > 2.0 * r {
+                painter.line_segment(line, Stroke::new(1.25, colour));
+                painter.circle_filled(line[1], 2.5, colour);
+            }
+        }
+    }
+}
+
+pub(super) fn barre(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry, barre: &Barre) {
+    let end = |string| {
+        g.spot(
+            model,
+            Spot {
+                string,
+                fret: Some(barre.fret),
+            },
+        )
+    };
+    let half = Vec2::splat(g.radius() * 0.62);
+    let bar = Rect::from_two_pos(end(barre.from), end(barre.to));
+    let bar = Rect::from_min_max(bar.min - half, bar.max + half);
+    painter.rect_filled(bar, CornerRadius::same(half.x as u8), look.palette.other);
+}
+
+pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark: &Mark) {
+    let palette = &look.palette;
+    // What still rings is smaller than what is struck.
+    let r = g.radius() * if mark.struck { 1.0 } else { 0.78 };
+    let (rim, figure) = match mark.role {
+        Role::Melody => {
+            painter.circle(at, r - 1.5, palette.ground, Stroke::new(3.0, palette.melody));
+            (palette.melody, palette.melody)
+        }
+        Role::Bass => {
+            let square = Rect::from_center_size(at, Vec2::splat(2.0 * r - 2.0));
+            painter.rect_filled(square, CornerRadius::same(3), palette.bass);
+            (palette.bass, palette.on_mark)
+        }
+        Role::Other => {
+            painter.circle_filled(at, r, palette.other);
+            (palette.other, palette.on_mark)
+        }
+    };
+    if let Some(finger) = mark.finger {
+        let size = if mark.struck {
+            look.sizes.body
+        } else {
+            look.sizes.quiet
+        };
+        painter.text(at, Align2::CENTER_CENTER, finger, strong(size), figure);
+    }
+    if mark.locked {
+        lock(painter, at + vec2(r, -r), rim, palette.ground);
+    }
+}
+
+/// A small padlock.
+pub(crate) fn lock(painter: &Painter, at: Pos2, colour: Color32, ground: Color32) {
+    let body = Rect::from_center_size(at + vec2(0.0, 1.5), vec2(8.0, 6.0));
+    painter.circle_stroke(at - vec2(0.0, 1.5), 2.5, Stroke::new(1.5, colour));
+    painter.rect(
+        body,
+        CornerRadius::same(1),
+        colour,
+        Stroke::new(1.0, ground),
+        StrokeKind::Outside,
+    );
+}

@@ -1,0 +1,160 @@
+//! What the ribbon shows, in quarter notes from the beginning and shares of its height.
+
+use handspan_core::arrangement::{Arrangement, Moment};
+use handspan_core::pitch::Pitch;
+use handspan_core::time::Ticks;
+
+use crate::names;
+use crate::session::Session;
+
+/// Everything that is drawn on the ribbon.
+#[derive(Clone, PartialEq, Debug)]
+pub struct RibbonModel {
+    /// How long the tune is, in quarter notes.
+    pub length: f32,
+    /// The bars.
+    pub bars: Vec<RibbonBar>,
+    /// Chord symbols.
+    pub chords: Vec<(f32, String)>,
+    /// The melody.
+    pub melody: Vec<Contour>,
+    /// The lowest note that is struck, where more than the melody is.
+    pub bass: Vec<Contour>,
+    /// The moments.
+    pub moments: Vec<RibbonMoment>,
+    /// The index of the moment where the player stands.
+    pub here: usize,
+    /// The passage selected.
+    pub passage: Option<(f32, f32)>,
+}
+
+/// A bar.
+#[derive(Clone, PartialEq, Debug)]
+pub struct RibbonBar {
+    /// When it begins.
+    pub at: f32,
+    /// Its printed number.
+    pub number: String,
+    /// The section that begins with it.
+    pub section: Option<String>,
+}
+
+/// A note as part of a contour.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Contour {
+    /// From when.
+    pub from: f32,
+    /// Until when.
+    pub to: f32,
+    /// How high: 0 for the lowest note of its voice, 1 for the highest.
+    pub height: f32,
+}
+
+/// A moment: how hard it is, and what is locked.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct RibbonMoment {
+    /// From when.
+    pub from: f32,
+    /// Until when.
+    pub to: f32,
+    /// Grip and move together, as a share of the hardest moment's.
+    pub effort: f32,
+    /// Whether anything is locked.
+    pub locked: bool,
+}
+
+impl RibbonModel {
+    /// The ribbon as the session stands; none before anything is arranged.
+    pub fn of(session: &Session) -> Option<Self> {
+        let arrangement = session.arrangement()?;
+        let tune = &arrangement.score.tune;
+        let (low, high) = tune.melody_range();
+        let notes = tune.melody().iter();
+        Some(Self {
+            length: quarters(tune.end()),
+            bars: bars(session),
+            chords: tune
+                .chords()
+                .iter()
+                .map(|c| (quarters(c.at), names::chord(&c.symbol)))
+                .collect(),
+            melody: notes
+                .map(|n| contour(n.at, n.length, share(n.pitch(), low, high)))
+                .collect(),
+            bass: bass(arrangement),
+            moments: moments(session, arrangement),
+            here: session.moment_index(),
+            passage: session.passage().map(|p| (quarters(p.start), quarters(p.end))),
+        })
+    }
+
+    /// The time at so many quarter notes.
+    pub fn time(&self, quarters: f32) -> Ticks {
+        let within = f64::from(quarters.clamp(0.0, self.length));
+        Ticks::new((within * Ticks::PER_QUARTER as f64) as i64)
+    }
+}
+
+fn quarters(time: Ticks) -> f32 {
+    time.quarters() as f32
+}
+
+fn contour(at: Ticks, length: Ticks, height: f32) -> Contour {
+    Contour {
+        from: quarters(at),
+        to: quarters(at + length),
+        height,
+    }
+}
+
+fn share(pitch: Pitch, low: Pitch, high: Pitch) -> f32 {
+    let range = f32::from((high - low).semitones()).max(1.0);
+    f32::from((pitch - low).semitones()) / range
+}
+
+fn bars(session: &Session) -> Vec<RibbonBar> {
+    let bars = session.tune().bars().iter();
+    bars.map(|bar| RibbonBar {
+        at: quarters(bar.start),
+        number: bar.number.clone(),
+        section: bar.section.clone(),
+    })
+    .collect()
+}
+
+fn bass(arrangement: &Arrangement) -> Vec<Contour> {
+    let instrument = &arrangement.score.instrument;
+    let lowest = |m: &Moment| {
+        let struck = m.grip.only(m.struck);
+        let pitch = struck.voicing().pitches(instrument).min();
+        pitch.filter(|_| struck.len() > 1).map(|p| (m.at, p))
+    };
+    let found: Vec<(Ticks, Pitch)> = arrangement.moments.iter().filter_map(lowest).collect();
+    let Some(low) = found.iter().map(|(_, p)| *p).min() else {
+        return Vec::new();
+    };
+    let high = found.iter().map(|(_, p)| *p).max().unwrap_or(low);
+    // A bass note is drawn until the next one.
+    let ends = found
+        .iter()
+        .skip(1)
+        .map(|(at, _)| *at)
+        .chain([arrangement.score.tune.end()]);
+    found
+        .iter()
+        .zip(ends)
+        .map(|((at, pitch), end)| contour(*at, end - *at, share(*pitch, low, high)))
+        .collect()
+}
+
+fn moments(session: &Session, arrangement: &Arrangement) -> Vec<RibbonMoment> {
+    let effort = |m: &Moment| (m.effort.total() + m.moved.total()).points().max(0);
+    let hardest = arrangement.moments.iter().map(effort).max().unwrap_or(0).max(1);
+    let moment = |m: &Moment| RibbonMoment {
+        from: quarters(m.at),
+        to: quarters(m.at + m.length),
+        effort: effort(m) as f32 / hardest as f32,
+        locked: !session.work().plan.locks.at(m.at).is_empty(),
+    };
+    arrangement.moments.iter().map(moment).collect()
+}

@@ -1,0 +1,7 @@
+//! The line between the work and the neck: results as sentences, what gave way, progress, the passage.
+
+pub mod model;
+mod ui;
+
+pub use model::StatusModel;
+pub use ui::show;

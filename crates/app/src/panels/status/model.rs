@@ -1,0 +1,65 @@
+//! What the status line says.
+
+use handspan_core::arrangement::edit::bars;
+use handspan_core::arrangement::{GiveWay, GiveWayReason};
+use handspan_core::time::Ticks;
+
+use crate::session::{Level, Notice, Session, count, summary};
+
+/// The line as a whole.
+#[derive(Clone, PartialEq, Debug)]
+pub struct StatusModel {
+    /// The arrangement in a sentence, or what has to be said before it.
+    pub sentence: String,
+    /// How much it matters.
+    pub level: Level,
+    /// Whether the sentence is a notice that can be put away.
+    pub is_notice: bool,
+    /// More sentences.
+    pub details: Vec<String>,
+    /// What gave way, with its time.
+    pub give_ways: Vec<(Ticks, String)>,
+    /// How far the search is, if one runs.
+    pub progress: Option<Option<f32>>,
+    /// The passage in words.
+    pub passage: Option<String>,
+}
+
+impl StatusModel {
+    /// The line as the session stands.
+    pub fn of(session: &Session) -> Self {
+        let notice = session
+            .notice()
+            .cloned()
+            .unwrap_or_else(|| Notice::told(session.arrangement().map_or_else(String::new, summary)));
+        let give_ways = session.arrangement().map_or(&[][..], |a| &a.give_ways);
+        Self {
+            sentence: notice.text,
+            level: notice.level,
+            is_notice: session.notice().is_some(),
+            details: notice.details,
+            give_ways: give_ways.iter().map(|g| (g.at, gave_way(g))).collect(),
+            progress: session.progress(),
+            passage: session.passage().map(|p| bars(session.tune(), p)),
+        }
+    }
+
+    /// `3 notes gave way`.
+    pub fn give_ways_in_short(&self) -> Option<String> {
+        let n = self.give_ways.len();
+        (n > 0).then(|| count(n, "note gave way", "notes gave way"))
+    }
+}
+
+fn gave_way(give_way: &GiveWay) -> String {
+    let why = match give_way.reason {
+        GiveWayReason::NoRoomBelowMelody => "there is no such note below the melody",
+        GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",
+        GiveWayReason::NotWorthItsEffort => "it would cost more than it gains",
+    };
+    format!(
+        "{}: the {} gave way, {why}",
+        give_way.bar_beat,
+        give_way.part.name()
+    )
+}

@@ -1,0 +1,95 @@
+//! Draws the status line.
+
+use eframe::egui::{Align, Button, Layout, ProgressBar, RichText, ScrollArea, Ui};
+
+use super::model::StatusModel;
+use crate::command::{Command, Go, LockWish, RouteWish, ViewWish};
+use crate::panels::widgets::{command_button, command_button_named, quiet};
+use crate::panels::{Look, Queue};
+use crate::session::{Level, Session};
+use crate::theme::{STEP, medium};
+
+/// Draws the line over the whole width.
+pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    let model = StatusModel::of(session);
+    ui.horizontal_centered(|ui| {
+        said(ui, look, &model, queue);
+        if let Some(short) = model.give_ways_in_short() {
+            ui.menu_button(RichText::new(short).color(look.palette.careful), |ui| {
+                ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+                    for (at, words) in &model.give_ways {
+                        if ui.add(Button::new(words).frame_when_inactive(false)).clicked() {
+                            queue.push(Command::Go(Go::To(*at)));
+                            ui.close();
+                        }
+                    }
+                });
+            });
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| match model.progress {
+            Some(progress) => searching(ui, look, progress, queue),
+            None => offers(ui, look, session, &model, queue),
+        });
+    });
+}
+
+fn said(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
+    let colour = match model.level {
+        Level::Told => look.palette.ink,
+        Level::Mind => look.palette.careful,
+        Level::Failed => look.palette.hard,
+    };
+    let sentence = RichText::new(&model.sentence).color(colour);
+    if model.details.is_empty() {
+        ui.label(sentence);
+    } else {
+        ui.menu_button(sentence, |ui| {
+            ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+                for detail in &model.details {
+                    ui.label(detail);
+                }
+            });
+        });
+    }
+    if model.is_notice {
+        let away = Button::new(quiet(look, "put away")).frame_when_inactive(false);
+        if ui.add(away).clicked() {
+            queue.push(Command::View(ViewWish::DismissNotice));
+        }
+    }
+}
+
+fn searching(ui: &mut Ui, look: &Look, progress: Option<f32>, queue: &mut Queue) {
+    if ui.button("Cancel").clicked() {
+        queue.push(Command::Route(RouteWish::Stop));
+    }
+    ui.add(
+        ProgressBar::new(progress.unwrap_or(0.0))
+            .desired_width(40.0 * STEP)
+            .desired_height(2.0 * STEP),
+    );
+    ui.label(quiet(look, "finding the easiest route"));
+}
+
+fn offers(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {
+    let Some(passage) = &model.passage else {
+        command_button(ui, session, &Command::Route(RouteWish::Tune), queue);
+        return;
+    };
+    command_button_named(
+        ui,
+        session,
+        &Command::Lock(LockWish::ReleasePassage),
+        "Release",
+        queue,
+    );
+    command_button_named(ui, session, &Command::Lock(LockWish::KeepPassage), "Keep", queue);
+    command_button_named(
+        ui,
+        session,
+        &Command::Route(RouteWish::Passage),
+        "Find the easiest route",
+        queue,
+    );
+    ui.label(RichText::new(format!("In {passage}")).font(medium(look.sizes.body)));
+}

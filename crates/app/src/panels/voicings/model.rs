@@ -1,0 +1,134 @@
+//! What the list of grips shows.
+
+use handspan_core::grip::ranking::Order;
+use handspan_core::grip::{Grip, GripEffort, MoveEffort};
+
+use crate::names;
+use crate::session::Session;
+
+/// The orders with their names.
+pub const ORDERS: [(Order, &str); 5] = [
+    (Order::Easiest, "easiest"),
+    (Order::LeastMove, "least move"),
+    (Order::LeastStretch, "least stretch"),
+    (Order::MostOpen, "most open strings"),
+    (Order::Fullest, "fullest"),
+];
+
+/// The list as a whole; its rows are made when they come into sight.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct VoicingsModel {
+    /// How many rows there are.
+    pub rows: usize,
+    /// How they are ranked.
+    pub order: Order,
+    /// The row that is looked at.
+    pub looked_at: Option<usize>,
+    /// The row that the route has.
+    pub in_route: Option<usize>,
+    /// Whether the rows belong to this moment.
+    pub is_current: bool,
+}
+
+impl VoicingsModel {
+    /// The list as the session stands.
+    pub fn of(session: &Session) -> Self {
+        let browsing = session.browsing();
+        Self {
+            rows: browsing.grips().len(),
+            order: browsing.order(),
+            looked_at: browsing.row(),
+            in_route: session.route_row(),
+            is_current: browsing.is_current(),
+        }
+    }
+}
+
+/// A row.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct VoicingRow {
+    /// The grip, for its chord box.
+    pub grip: Grip,
+    /// How many strings the chord box has.
+    pub strings: usize,
+    /// The frets as players write them.
+    pub frets: String,
+    /// The notes from the lowest up.
+    pub notes: String,
+    /// What it costs and gains, by name.
+    pub terms: Vec<Term>,
+    /// Everything together.
+    pub total: i32,
+}
+
+/// A term of an effort.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Term {
+    /// In a player's words.
+    pub name: &'static str,
+    /// Its points; credits are negative.
+    pub points: i32,
+}
+
+impl VoicingRow {
+    /// A row of the list, if there are so many.
+    pub fn of(session: &Session, row: usize) -> Option<Self> {
+        let ranked = session.browsing().grips().get(row)?;
+        let score = &session.arrangement()?.score;
+        let key = names::key_at(score, session.playhead());
+        let voicing = ranked.grip.voicing();
+        let notes: Vec<String> = voicing
+            .places()
+            .rev()
+            .map(|place| names::sounding(score, place, key))
+            .collect();
+        let moved = ranked.moved.as_ref();
+        Some(Self {
+            grip: ranked.grip,
+            strings: score.instrument.string_count(),
+            frets: voicing.written(score.instrument.string_count()),
+            notes: notes.join(" "),
+            terms: grip_terms(&ranked.effort)
+                .chain(moved.into_iter().flat_map(move_terms))
+                .collect(),
+            total: ranked.total.points(),
+        })
+    }
+
+    /// The terms in words: `fingers 9 · stretch 2 · open strings −3`.
+    pub fn terms_in_words(&self) -> String {
+        let words: Vec<String> = self
+            .terms
+            .iter()
+            .map(|t| format!("{} {}", t.name, names::points(t.points)))
+            .collect();
+        words.join(" · ")
+    }
+
+    /// The row in words, for ears and for tests.
+    pub fn words(&self, row: usize) -> String {
+        format!(
+            "Grip {}: {}, effort {}, {}",
+            row + 1,
+            self.frets,
+            names::points(self.total),
+            self.terms_in_words()
+        )
+    }
+}
+
+/// The terms of a grip.
+pub fn grip_terms(effort: &GripEffort) -> impl Iterator<Item = Term> + '_ {
+    effort.terms().map(|(term, points)| Term {
+        name: term.name(),
+        points: points.points(),
+    })
+}
+
+/// The terms of a move.
+pub fn move_terms(effort: &MoveEffort) -> impl Iterator<Item = Term> + '_ {
+    effort.terms().map(|(term, points)| Term {
+        name: term.name(),
+        points: points.points(),
+    })
+}

@@ -1,0 +1,72 @@
+//! Controls that several panels share.
+
+use eframe::egui::{Align2, Button, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Ui};
+
+use super::{Look, Queue};
+use crate::command::{Command, entry_of, key_name};
+use crate::session::Session;
+use crate::theme::{medium, strong};
+
+/// A button for a command of the table: its name, its key and what it does as a tooltip, greyed where it can do
+/// nothing now.
+pub fn command_button(ui: &mut Ui, session: &Session, command: &Command, queue: &mut Queue) -> Response {
+    let name = entry_of(command).map_or("", |entry| entry.name);
+    command_button_named(ui, session, command, name, queue)
+}
+
+/// The same under another name.
+pub fn command_button_named(
+    ui: &mut Ui,
+    session: &Session,
+    command: &Command,
+    name: &str,
+    queue: &mut Queue,
+) -> Response {
+    let response = ui.add_enabled(session.can(command), Button::new(name));
+    if response.clicked() {
+        queue.push(command.clone());
+    }
+    explained(response, command)
+}
+
+/// Adds the table's tooltip: what the command does and its key.
+pub fn explained(response: Response, command: &Command) -> Response {
+    let Some(entry) = entry_of(command) else {
+        return response;
+    };
+    let key = entry.keys.first().map(|k| key_name(*k)).unwrap_or_default();
+    let tip = format!("{}  ({key})", entry.tip);
+    response.on_hover_text(&tip).on_disabled_hover_text(tip)
+}
+
+/// A head over a part of a panel.
+pub fn head(ui: &mut Ui, look: &Look, text: &str) {
+    let text = RichText::new(text)
+        .font(medium(look.sizes.quiet))
+        .color(look.palette.quiet);
+    ui.label(text);
+}
+
+/// Quiet text.
+pub fn quiet(look: &Look, text: impl Into<String>) -> RichText {
+    RichText::new(text)
+        .size(look.sizes.quiet)
+        .color(look.palette.quiet)
+}
+
+/// Text that stands out by weight.
+pub fn weighty(size: f32, text: impl Into<String>) -> RichText {
+    RichText::new(text).font(strong(size))
+}
+
+/// Paints text at a point; gives where it stands.
+pub fn paint_text(
+    painter: &Painter,
+    at: Pos2,
+    align: Align2,
+    text: &str,
+    font: FontId,
+    colour: Color32,
+) -> Rect {
+    painter.text(at, align, text, font, colour)
+}

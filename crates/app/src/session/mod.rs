@@ -1,0 +1,280 @@
+//! What one window is doing: the work with its history, the arrangement made of it, where the player stands, which
+//! grips are looked at, files and notices. Knows nothing of drawing.
+//!
+//! Everything that is shown is read from here; everything that changes comes in through [`Session::run`].
+
+mod browse;
+mod files;
+mod locks;
+mod notice;
+mod route;
+
+use std::ops::Range;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use handspan_core::arrangement::{Arrangement, Edit, History, Moment, Work};
+use handspan_core::time::Ticks;
+use handspan_core::tune::Tune;
+
+pub use browse::{Browsing, Shown};
+pub use notice::{Level, Notice, count};
+pub use route::summary;
+
+use crate::command::{Command, FileWish, Go, ViewWish};
+use crate::job::Lane;
+use files::Files;
+use route::Routing;
+
+/// The state behind one window.
+#[derive(Debug)]
+pub struct Session {
+    history: History,
+    saved: Arc<Work>,
+    lane: Lane,
+    routing: Routing,
+    browsing: Browsing,
+    files: Files,
+    arrangement: Option<Arc<Arrangement>>,
+    moment: usize,
+    passage: Option<Range<Ticks>>,
+    notice: Option<Notice>,
+    first_steps: bool,
+}
+
+impl Session {
+    /// A session on a work that has not been saved; jobs run on the lane.
+    pub fn new(work: Work, lane: Lane) -> Self {
+        let history = History::new(work);
+        let mut session = Self {
+            saved: Arc::clone(history.work()),
+            history,
+            lane,
+            routing: Routing::default(),
+            browsing: Browsing::default(),
+            files: Files::default(),
+            arrangement: None,
+            moment: 0,
+            passage: None,
+            notice: None,
+            first_steps: true,
+        };
+        session.rearrange(route::Purpose::Changed);
+        session
+    }
+
+    /// Carries out a wish. Those that need the window itself (dialogs, the theme) are the window's.
+    pub fn run(&mut self, command: Command) {
+        match command {
+            Command::Edit(edit) => self.edit(&edit),
+            Command::EditInGesture(edit) => {
+                if self.history.apply_in_gesture(edit) {
+                    self.rearrange(route::Purpose::Changed);
+                }
+            }
+            Command::CloseGesture => self.history.close_gesture(),
+            Command::Undo => {
+                if self.history.undo() {
+                    self.rearrange(route::Purpose::Changed);
+                }
+            }
+            Command::Redo => {
+                if self.history.redo() {
+                    self.rearrange(route::Purpose::Changed);
+                }
+            }
+            Command::Go(go) => self.go(go),
+            Command::Browse(browse) => self.browse(browse),
+            Command::Lock(wish) => self.lock(wish),
+            Command::Route(wish) => self.route(wish),
+            Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
+            Command::Widen(wider) => self.widen(wider),
+            Command::File(wish) => self.file(wish),
+            Command::View(ViewWish::DismissNotice) => self.notice = None,
+            Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
+            Command::View(ViewWish::Keys | ViewWish::Theme) => {}
+        }
+    }
+
+    /// Whether a command would do something now.
+    pub fn can(&self, command: &Command) -> bool {
+        match command {
+            Command::Undo => self.history.undo_name().is_some(),
+            Command::Redo => self.history.redo_name().is_some(),
+            Command::Lock(wish) => self.can_lock(*wish),
+            Command::Route(wish) => self.can_route(*wish),
+            Command::Browse(_) => self.browsing.is_current(),
+            Command::Go(_) | Command::File(FileWish::Export | FileWish::ExportTo(_)) => {
+                self.arrangement.is_some()
+            }
+            Command::Widen(false) => self.passage.is_some(),
+            _ => true,
+        }
+    }
+
+    /// Takes in what jobs have found; gives whether anything changed.
+    pub fn poll(&mut self) -> bool {
+        // Each can set off the next: a file opened is arranged, an arrangement is ranked.
+        let opened = self.poll_files();
+        let arranged = self.poll_route();
+        let ranked = self.browsing.poll();
+        opened || arranged || ranked
+    }
+
+    fn edit(&mut self, edit: &Edit) {
+        let locks = self.work().plan.locks.len();
+        if !self.history.apply(edit) {
+            return;
+        }
+        let kept = self.work().plan.locks.len();
+        if matches!(edit, Edit::Transpose(_) | Edit::Instrument(_)) && kept < locks {
+            self.notice = Some(Notice::told(format!(
+                "{} released: the notes lie elsewhere now; undo brings them back",
+                count(locks - kept, "lock was", "locks were")
+            )));
+        }
+        self.rearrange(route::Purpose::Changed);
+    }
+
+    fn go(&mut self, go: Go) {
+        let Some(arrangement) = self.arrangement.clone() else {
+            return;
+        };
+        let last = arrangement.moments.len().saturating_sub(1);
+        let target = match go {
+            Go::Next => self.moment + 1,
+            Go::Previous => self.moment.saturating_sub(1),
+            Go::First => 0,
+            Go::Last => last,
+            Go::To(at) => arrangement.moment_index(at),
+            Go::NextBar => first_from(&arrangement, self.bar(self.playhead()).end),
+            Go::PreviousBar => {
+                let bar = self.bar(self.playhead());
+                let at_its_start = first_from(&arrangement, bar.start) == self.moment;
+                let before = self.bar(bar.start - Ticks::new(1)).start;
+                first_from(&arrangement, if at_its_start { before } else { bar.start })
+            }
+        };
+        self.stand_at(target.min(last));
+    }
+
+    fn stand_at(&mut self, moment: usize) {
+        if moment != self.moment {
+            self.moment = moment;
+            self.rank();
+        }
+    }
+
+    fn widen(&mut self, wider: bool) {
+        let here = self.bar(self.playhead());
+        self.passage = match (self.passage.take(), wider) {
+            (None, true) => Some(here),
+            (Some(p), true) => Some(p.start..self.bar(p.end).end.max(p.end)),
+            (Some(p), false) => {
+                let end = self.bar(p.end - Ticks::new(1)).start;
+                (p.start < end).then_some(p.start..end)
+            }
+            (None, false) => None,
+        };
+    }
+
+    /// From when until when the bar lasts that holds a time.
+    pub fn bar(&self, at: Ticks) -> Range<Ticks> {
+        let tune = self.tune();
+        let bar = &tune.bars()[tune.bar_index(at.max(Ticks::ZERO))];
+        bar.start..bar.end()
+    }
+
+    /// The work as it is now.
+    pub fn work(&self) -> &Work {
+        self.history.work()
+    }
+
+    /// The steps that can be taken back and done again.
+    pub const fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// The arrangement last found; the work may have moved on while [`Self::progress`] says so.
+    pub fn arrangement(&self) -> Option<&Arrangement> {
+        self.arrangement.as_deref()
+    }
+
+    /// The tune as it sounds: transposed once it is arranged.
+    pub fn tune(&self) -> &Tune {
+        self.arrangement
+            .as_ref()
+            .map_or(&self.history.work().tune, |a| &a.score.tune)
+    }
+
+    /// The index of the moment where the player stands.
+    pub const fn moment_index(&self) -> usize {
+        self.moment
+    }
+
+    /// The moment where the player stands.
+    pub fn moment(&self) -> Option<&Moment> {
+        self.arrangement()?.moments.get(self.moment)
+    }
+
+    /// The moment before.
+    pub fn moment_before(&self) -> Option<&Moment> {
+        self.arrangement()?.moments.get(self.moment.checked_sub(1)?)
+    }
+
+    /// The time of the moment where the player stands.
+    pub fn playhead(&self) -> Ticks {
+        self.moment().map_or(Ticks::ZERO, |m| m.at)
+    }
+
+    /// The passage that is selected.
+    pub const fn passage(&self) -> Option<&Range<Ticks>> {
+        self.passage.as_ref()
+    }
+
+    /// The list of grips of this moment.
+    pub const fn browsing(&self) -> &Browsing {
+        &self.browsing
+    }
+
+    /// What there is to say.
+    pub const fn notice(&self) -> Option<&Notice> {
+        self.notice.as_ref()
+    }
+
+    /// Whether to say what to try first.
+    pub const fn first_steps(&self) -> bool {
+        self.first_steps
+    }
+
+    /// Whether something would be lost by leaving.
+    pub fn is_unsaved(&self) -> bool {
+        !Arc::ptr_eq(&self.saved, self.history.work()) && *self.saved != **self.history.work()
+    }
+
+    /// The file that the project is saved in or the tune came from.
+    pub fn file_path(&self) -> Option<&Path> {
+        self.files.path()
+    }
+
+    /// Where saving goes without asking.
+    pub fn save_path(&self) -> Option<PathBuf> {
+        self.files.project_path()
+    }
+
+    /// The window's title: what is worked on, and a dot where it has not been saved.
+    pub fn title(&self) -> String {
+        let dot = if self.is_unsaved() { "• " } else { "" };
+        let name = match self.tune().title() {
+            "" => "Untitled tune",
+            title => title,
+        };
+        format!("{dot}{name} – Handspan")
+    }
+}
+
+/// The first moment at a time or after it; the last one where there is none.
+fn first_from(arrangement: &Arrangement, at: Ticks) -> usize {
+    let index = arrangement.moments.partition_point(|m| m.at < at);
+    index.min(arrangement.moments.len().saturating_sub(1))
+}

@@ -1,0 +1,153 @@
+//! Arranging as a job, and what becomes of its answer.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use handspan_core::arrangement::edit::bars;
+use handspan_core::arrangement::{Arrangement, Edit, Impossible, Work, arrange, arrange_passage};
+use handspan_core::time::Ticks;
+
+use super::Session;
+use super::locks::struck_grips;
+use super::notice::{Notice, count};
+use crate::command::RouteWish;
+use crate::job::{Job, Outcome};
+
+/// The job and why it runs.
+#[derive(Debug, Default)]
+pub(super) struct Routing {
+    job: Job<Result<Arrangement, Impossible>>,
+    purpose: Purpose,
+}
+
+/// Why an arrangement is looked for.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub(super) enum Purpose {
+    /// The work has changed.
+    #[default]
+    Changed,
+    /// The player asked for the easiest route.
+    Asked,
+    /// The player asked for it in a passage.
+    Passage(Range<Ticks>),
+}
+
+impl Session {
+    /// Looks for the easiest route; the arrangement shown stays until it is there.
+    pub(super) fn rearrange(&mut self, purpose: Purpose) {
+        let mut work = Work::clone(self.history.work());
+        let question: Box<dyn FnOnce(&dyn handspan_core::watch::Watch) -> _ + Send> =
+            match (&purpose, self.arrangement.clone()) {
+                (Purpose::Passage(passage), Some(current)) => {
+                    let (from, to) = (passage.start, passage.end);
+                    released(passage).apply(&mut work);
+                    Box::new(move |watch| arrange_passage(&work, &current, from, to, watch))
+                }
+                _ => Box::new(move |watch| arrange(&work, watch)),
+            };
+        self.routing.purpose = purpose;
+        self.routing.job.start(&self.lane, "arrange", question);
+    }
+
+    pub(super) fn route(&mut self, wish: RouteWish) {
+        match (wish, self.passage.clone()) {
+            (RouteWish::Tune, _) => self.rearrange(Purpose::Asked),
+            (RouteWish::Passage, Some(passage)) => self.rearrange(Purpose::Passage(passage)),
+            (RouteWish::Passage, None) => {}
+            (RouteWish::Stop, _) => {
+                self.routing.job.stop();
+                self.notice = Some(Notice::told("Stopped; the last route stays"));
+            }
+        }
+    }
+
+    pub(super) fn can_route(&self, wish: RouteWish) -> bool {
+        match wish {
+            RouteWish::Tune => true,
+            RouteWish::Passage => self.passage.is_some() && self.arrangement.is_some(),
+            RouteWish::Stop => self.routing.job.is_running(),
+        }
+    }
+
+    /// How far the search is, where one runs: from 0 to 1, or unknown.
+    pub fn progress(&self) -> Option<Option<f32>> {
+        self.routing.job.is_running().then(|| self.routing.job.progress())
+    }
+
+    pub(super) fn poll_route(&mut self) -> bool {
+        let Some(outcome) = self.routing.job.poll() else {
+            return false;
+        };
+        match outcome {
+            Outcome::Answer(Ok(arrangement)) => self.adopt(arrangement),
+            Outcome::Answer(Err(Impossible::Stopped)) => {}
+            Outcome::Answer(Err(reason)) => {
+                self.notice = Some(Notice::failed(reason.to_string()));
+            }
+            Outcome::Lost => {
+                self.notice = Some(Notice::failed(
+                    "The search ended by a fault of this program; your work and the last route are unharmed",
+                ));
+            }
+        }
+        true
+    }
+
+    fn adopt(&mut self, arrangement: Arrangement) {
+        match std::mem::take(&mut self.routing.purpose) {
+            Purpose::Changed => {}
+            Purpose::Asked => self.notice = Some(Notice::told(summary(&arrangement))),
+            Purpose::Passage(passage) => {
+                let before = self.arrangement().map_or(0, |a| effort_in(a, &passage));
+                let now = effort_in(&arrangement, &passage);
+                self.history.apply(&Edit::TakePassage {
+                    grips: struck_grips(&arrangement, &passage),
+                    passage: passage.clone(),
+                });
+                self.notice = Some(Notice::told(format!(
+                    "The easiest route through {} is locked: effort {now}, {before} before",
+                    bars(self.tune(), &passage)
+                )));
+            }
+        }
+        let at = self.playhead();
+        self.moment = arrangement.moment_index(at);
+        self.arrangement = Some(Arc::new(arrangement));
+        self.rank();
+    }
+}
+
+/// The passage without its locked grips; what is locked of melody and bass stays.
+const fn released(passage: &Range<Ticks>) -> Edit {
+    Edit::TakePassage {
+        passage: passage.start..passage.end,
+        grips: Vec::new(),
+    }
+}
+
+fn effort_in(arrangement: &Arrangement, passage: &Range<Ticks>) -> i32 {
+    let inside = arrangement.moments.iter().filter(|m| passage.contains(&m.at));
+    inside
+        .map(|m| m.effort.total().points() + m.moved.total().points())
+        .sum()
+}
+
+/// The arrangement in a sentence: `64 moments, effort 412, hardest move in bar 7, beat 2`.
+pub fn summary(arrangement: &Arrangement) -> String {
+    let moments = count(arrangement.moments.len(), "moment", "moments");
+    let hardest = arrangement
+        .moments
+        .iter()
+        .rev()
+        .max_by_key(|m| m.moved.total())
+        .filter(|m| m.moved.total().points() > 0)
+        .map_or_else(String::new, |m| {
+            format!(", hardest move in {}", arrangement.score.tune.bar_beat(m.at))
+        });
+    let stopped = if arrangement.proven {
+        ""
+    } else {
+        "; stopped early, so an easier one may exist"
+    };
+    format!("{moments}, effort {}{hardest}{stopped}", arrangement.effort)
+}

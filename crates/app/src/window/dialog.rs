@@ -1,0 +1,248 @@
+//! Asking for paths, and asking before something is lost.
+//!
+//! File dialogs are the desktop's own. Where it has none, the path is typed.
+
+use std::path::{Path, PathBuf};
+
+use eframe::egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
+
+use crate::command::{Command, FileWish};
+use crate::file::PROJECT;
+use crate::panels::widgets::{quiet, weighty};
+use crate::panels::{Look, Queue};
+use crate::session::Session;
+use crate::theme::STEP;
+
+/// What is being asked.
+#[derive(Debug, Default)]
+pub(super) struct Dialogs {
+    typing: Option<Typing>,
+    leaving: Option<Leaving>,
+    left: bool,
+}
+
+/// A path that is being typed.
+#[derive(Debug)]
+struct Typing {
+    purpose: Purpose,
+    path: String,
+}
+
+/// What a path is wanted for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Purpose {
+    Open,
+    Save,
+    Export,
+}
+
+/// What would lose unsaved work.
+#[derive(Clone, PartialEq, Eq, Debug)]
+enum Leaving {
+    Close,
+    Open(PathBuf),
+}
+
+impl Purpose {
+    fn command(self, path: PathBuf) -> Command {
+        Command::File(match self {
+            Self::Open => FileWish::OpenAt(path),
+            Self::Save => FileWish::SaveAt(path),
+            Self::Export => FileWish::ExportTo(path),
+        })
+    }
+
+    const fn question(self) -> &'static str {
+        match self {
+            Self::Open => "Which file shall be opened?",
+            Self::Save => "Where shall the project be saved?",
+            Self::Export => "Where shall the sheet go? The ending says what it is: .pdf, .svg or .musicxml",
+        }
+    }
+
+    /// Asks by the desktop's own dialog; none when it was closed, or when there is no such dialog.
+    fn ask(self, start: &Path) -> Option<PathBuf> {
+        let dialog = rfd::FileDialog::new().set_title(self.question());
+        let named = |ending: &str| {
+            start
+                .with_extension(ending)
+                .file_name()
+                .map(|n| n.to_string_lossy().into_owned())
+        };
+        match self {
+            Self::Open => dialog
+                .add_filter("Lead sheets and projects", &["musicxml", "mxl", "xml", PROJECT])
+                .pick_file(),
+            Self::Save => dialog
+                .add_filter("Handspan project", &[PROJECT])
+                .set_file_name(named(PROJECT).unwrap_or_default())
+                .save_file(),
+            Self::Export => dialog
+                .add_filter("Fingering sheet", &["pdf", "svg", "musicxml"])
+                .set_file_name(named("pdf").unwrap_or_default())
+                .save_file(),
+        }
+    }
+}
+
+impl Dialogs {
+    /// Whether a question is open.
+    pub(super) const fn are_open(&self) -> bool {
+        self.typing.is_some() || self.leaving.is_some()
+    }
+
+    /// Asks what a command needs to know first, or carries it out.
+    pub(super) fn or_run(&mut self, command: Command, session: &mut Session, queue: &mut Queue) {
+        match command {
+            Command::File(FileWish::Open) => self.ask(Purpose::Open, session, queue),
+            Command::File(FileWish::Save) if session.save_path().is_none() => {
+                self.ask(Purpose::Save, session, queue);
+            }
+            Command::File(FileWish::SaveAs) => self.ask(Purpose::Save, session, queue),
+            Command::File(FileWish::Export) => self.ask(Purpose::Export, session, queue),
+            Command::File(FileWish::OpenAt(path)) if session.is_unsaved() && self.leaving.is_none() => {
+                self.leaving = Some(Leaving::Open(path));
+            }
+            other => {
+                self.leaving = None;
+                session.run(other);
+            }
+        }
+    }
+
+    fn ask(&mut self, purpose: Purpose, session: &Session, queue: &mut Queue) {
+        let start = start(session);
+        match purpose.ask(&start) {
+            Some(path) => queue.push(purpose.command(path)),
+            None => {
+                // A dialog that was closed and a desktop without dialogs look alike: typing is offered for both.
+                let path = match purpose {
+                    Purpose::Open => String::new(),
+                    Purpose::Save => start.with_extension(PROJECT).display().to_string(),
+                    Purpose::Export => start.with_extension("pdf").display().to_string(),
+                };
+                self.typing = Some(Typing { purpose, path });
+            }
+        }
+    }
+
+    /// Draws what is being asked.
+    pub(super) fn show(&mut self, ctx: &Context, look: &Look, session: &Session, queue: &mut Queue) {
+        if let Some(mut typing) = self.typing.take() {
+            if !typing.show(ctx, look, queue) {
+                self.typing = Some(typing);
+            }
+        }
+        if let Some(leaving) = self.leaving.clone() {
+            self.show_leaving(ctx, look, &leaving, session, queue);
+        }
+    }
+
+    fn show_leaving(
+        &mut self,
+        ctx: &Context,
+        look: &Look,
+        leaving: &Leaving,
+        session: &Session,
+        queue: &mut Queue,
+    ) {
+        let modal = Modal::new(Id::unique("leaving")).show(ctx, |ui| {
+            ui.set_width(420.0);
+            ui.label(weighty(look.sizes.head, "Some changes have not been saved"));
+            ui.add_space(2.0 * STEP);
+            ui.label(quiet(look, session.title().trim_start_matches("• ")));
+            ui.add_space(4.0 * STEP);
+            ui.horizontal(|ui| {
+                if ui.button("Save first").clicked() {
+                    self.leaving = None;
+                    queue.push(Command::File(FileWish::Save));
+                }
+                let without = match leaving {
+                    Leaving::Close => "Close without saving",
+                    Leaving::Open(_) => "Open without saving",
+                };
+                if ui.button(without).clicked() {
+                    match leaving {
+                        Leaving::Close => self.left = true,
+                        Leaving::Open(path) => queue.push(Command::File(FileWish::OpenAt(path.clone()))),
+                    }
+                }
+                if ui.button("Stay").clicked() {
+                    self.leaving = None;
+                }
+            });
+        });
+        if modal.should_close() {
+            self.leaving = None;
+        }
+    }
+
+    /// Holds the window open for as long as something would be lost; gives whether it may close now.
+    pub(super) fn may_close(&mut self, ctx: &Context, session: &Session) -> bool {
+        let asked = ctx.input(|input| input.viewport().close_requested());
+        if asked && session.is_unsaved() && !self.left {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.leaving = Some(Leaving::Close);
+        }
+        self.left && !asked
+    }
+}
+
+impl Typing {
+    /// Draws the question; gives whether it is answered.
+    fn show(&mut self, ctx: &Context, look: &Look, queue: &mut Queue) -> bool {
+        let mut done = false;
+        let modal = Modal::new(Id::unique("path")).show(ctx, |ui| {
+            ui.set_width(520.0);
+            let label = ui.label(weighty(look.sizes.head, self.purpose.question()));
+            ui.add_space(2.0 * STEP);
+            let field = TextEdit::singleline(&mut self.path).desired_width(f32::INFINITY);
+            let response = ui.add(field).labelled_by(label.id);
+            if !response.has_focus() && !response.lost_focus() {
+                response.request_focus();
+            }
+            let entered = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+            ui.add_space(4.0 * STEP);
+            done = self.answer(ui, entered, queue);
+        });
+        done || modal.should_close()
+    }
+
+    fn answer(&self, ui: &mut Ui, entered: bool, queue: &mut Queue) -> bool {
+        ui.horizontal(|ui| {
+            let verb = match self.purpose {
+                Purpose::Open => "Open",
+                Purpose::Save => "Save",
+                Purpose::Export => "Export",
+            };
+            let named = !self.path.trim().is_empty();
+            // Named apart from the bar's buttons of the same verb.
+            let button = ui.add_enabled(named, eframe::egui::Button::new(format!("{verb} this file")));
+            if named && (button.clicked() || entered) {
+                queue.push(self.purpose.command(PathBuf::from(self.path.trim())));
+                return true;
+            }
+            ui.button("Not now").clicked()
+        })
+        .inner
+    }
+}
+
+/// The file that names of new ones are made from.
+fn start(session: &Session) -> PathBuf {
+    session.file_path().map_or_else(
+        || {
+            let title = session.tune().title();
+            let name: String = title
+                .chars()
+                .filter(|c| c.is_alphanumeric() || *c == ' ')
+                .collect();
+            PathBuf::from(if name.trim().is_empty() {
+                "tune".to_owned()
+            } else {
+                name
+            })
+        },
+        Path::to_path_buf,
+    )
+}

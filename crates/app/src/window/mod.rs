@@ -1,0 +1,247 @@
+//! The window: lays out the panels, turns keys into commands, runs commands after drawing, asks for paths.
+
+mod dialog;
+
+use std::sync::Arc;
+
+use eframe::egui::{
+    self, CentralPanel, Context, Frame, Margin, Panel, Stroke, Ui, ViewportBuilder, ViewportCommand,
+};
+
+use crate::command::{Command, FileWish, ViewWish, entries};
+use crate::job::Lane;
+use crate::panels::neck::NeckModel;
+use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
+use crate::panels::voicings::Voicings;
+use crate::panels::widgets::quiet;
+use crate::panels::{Look, Queue, grip, hands, keys, neck, status};
+use crate::session::Session;
+use crate::theme::{STEP, Theme};
+use dialog::Dialogs;
+
+/// Height of the hands bar.
+const HANDS: f32 = 48.0;
+/// Height of the status line.
+const STATUS: f32 = 40.0;
+/// Width of the explanation of the grip.
+const GRIP: f32 = 320.0;
+
+/// Opens the window on a demo tune and stays until it is closed.
+///
+/// # Errors
+/// A sentence for the terminal, where no window can be had.
+pub fn open() -> Result<(), String> {
+    let options = eframe::NativeOptions {
+        viewport: ViewportBuilder::default()
+            .with_app_id("handspan")
+            .with_inner_size([1280.0, 800.0])
+            .with_min_inner_size([960.0, 640.0]),
+        ..eframe::NativeOptions::default()
+    };
+    eframe::run_native("Handspan", options, Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))))).map_err(|e| {
+        format!(
+            "Handspan can't open its window here ({e}). The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
+        )
+    })
+}
+
+/// The window's state.
+#[derive(Debug)]
+pub struct App {
+    session: Session,
+    theme: Theme,
+    queue: Queue,
+    dialogs: Dialogs,
+    voicings: Voicings,
+    ribbon: Ribbon,
+    keys_shown: bool,
+    title: String,
+}
+
+impl App {
+    /// A window on the demo tune whose jobs run on threads.
+    pub fn new(ctx: &Context) -> Self {
+        let wake = ctx.clone();
+        Self::on(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())))
+    }
+
+    /// A window on the demo tune whose jobs run on the lane given.
+    pub fn on(ctx: &Context, lane: Lane) -> Self {
+        let theme = Theme::built_in();
+        theme.install(ctx);
+        Self {
+            session: Session::new(crate::demo::work(), lane),
+            theme,
+            queue: Queue::new(),
+            dialogs: Dialogs::default(),
+            voicings: Voicings::default(),
+            ribbon: Ribbon::default(),
+            keys_shown: false,
+            title: String::new(),
+        }
+    }
+
+    /// The state behind the window.
+    pub const fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// Carries out a wish as if it had come from a key or a button.
+    pub fn wish(&mut self, command: Command) {
+        self.queue.push(command);
+    }
+
+    fn draw(&mut self, ui: &mut Ui) {
+        let look = Look::of(&self.theme, ui.ctx());
+        let palette = look.palette;
+        let bar = |fill| {
+            Frame::NONE
+                .fill(fill)
+                .inner_margin(Margin::symmetric(4 * STEP as i8, 0))
+        };
+        let bottom = bar(palette.ground).inner_margin(Margin::symmetric(0, STEP as i8));
+        Panel::top("hands")
+            .exact_size(HANDS)
+            .frame(bar(palette.panel))
+            .show(ui, |ui| {
+                hands::show(ui, &look, &self.session, &mut self.queue);
+            });
+        Panel::bottom("ribbon")
+            .exact_size(RIBBON)
+            .frame(bottom)
+            .show(ui, |ui| {
+                if let Some(model) = RibbonModel::of(&self.session) {
+                    self.ribbon.show(ui, &look, &model, &mut self.queue);
+                }
+            });
+        self.draw_neck(ui, &look, bottom);
+        Panel::bottom("status")
+            .exact_size(STATUS)
+            .frame(bar(palette.panel))
+            .show(ui, |ui| {
+                status::show(ui, &look, &self.session, &mut self.queue);
+            });
+        let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
+        Panel::right("grip")
+            .exact_size(GRIP)
+            .resizable(false)
+            .frame(roomy)
+            .show(ui, |ui| {
+                egui::ScrollArea::vertical()
+                    .show(ui, |ui| grip::show(ui, &look, &self.session, &mut self.queue));
+            });
+        CentralPanel::default().frame(roomy).show(ui, |ui| {
+            if self.session.first_steps() {
+                first_steps(ui, &look, &mut self.queue);
+            }
+            self.voicings.show(ui, &look, &self.session, &mut self.queue);
+        });
+        if self.keys_shown {
+            keys::show(ui.ctx(), &look, &mut self.queue);
+        }
+        self.dialogs.show(ui.ctx(), &look, &self.session, &mut self.queue);
+    }
+
+    fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
+        let Some(model) = NeckModel::of(&self.session) else {
+            return;
+        };
+        let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
+        let neck = Panel::bottom("neck")
+            .exact_size(height)
+            .show_separator_line(false);
+        neck.frame(frame)
+            .show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
+    }
+
+    /// Keys become commands, unless something is being typed.
+    fn listen(&mut self, ctx: &Context) {
+        if ctx.text_edit_focused() || self.dialogs.are_open() {
+            return;
+        }
+        let mut entries: Vec<_> = entries().collect();
+        // Of two keys that differ in modifiers, the one with more of them goes first.
+        entries.sort_by_key(|e| std::cmp::Reverse(e.keys.iter().map(|(m, _)| weight(*m)).max()));
+        for entry in entries {
+            let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
+            if pressed && self.session.can(&entry.command) {
+                self.queue.push(entry.command.clone());
+            }
+        }
+        for file in ctx.input(|input| input.raw.dropped_files.clone()) {
+            self.queue
+                .push(Command::File(FileWish::OpenAt(file.path().to_path_buf())));
+        }
+    }
+
+    fn run(&mut self, ctx: &Context) {
+        for command in std::mem::take(&mut self.queue) {
+            match command {
+                Command::View(ViewWish::Keys) => self.keys_shown = !self.keys_shown,
+                Command::View(ViewWish::Theme) => {
+                    let other = match ctx.theme() {
+                        egui::Theme::Dark => egui::Theme::Light,
+                        egui::Theme::Light => egui::Theme::Dark,
+                    };
+                    ctx.set_theme(other);
+                }
+                other => self.dialogs.or_run(other, &mut self.session, &mut self.queue),
+            }
+            ctx.request_repaint();
+        }
+        if self.dialogs.may_close(ctx, &self.session) {
+            ctx.send_viewport_cmd(ViewportCommand::Close);
+        }
+        let title = self.session.title();
+        if title != self.title {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.title = title;
+        }
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        if self.session.poll() {
+            ctx.request_repaint();
+        }
+    }
+
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        let ctx = ui.ctx().clone();
+        self.listen(&ctx);
+        self.draw(ui);
+        self.run(&ctx);
+    }
+}
+
+fn weight(modifiers: egui::Modifiers) -> u8 {
+    u8::from(modifiers.shift) + u8::from(modifiers.command)
+}
+
+/// What to try first, in three lines.
+fn first_steps(ui: &mut Ui, look: &Look, queue: &mut Queue) {
+    let palette = &look.palette;
+    let frame = Frame::NONE
+        .fill(palette.panel)
+        .corner_radius(look.sizes.radius)
+        .stroke(Stroke::NONE)
+        .inner_margin(Margin::same(3 * STEP as i8));
+    frame.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        for line in [
+            "→ and ← step through the tune; the neck shows the grip and where each finger came from.",
+            "↓ and ↑ show other grips with the same melody note; Enter takes one, and the rest is arranged around it.",
+            "R finds the easiest route again, Ctrl+E writes the sheet, Ctrl+O opens your own lead sheet.",
+        ] {
+            ui.label(line);
+        }
+        ui.horizontal(|ui| {
+            if ui.button("Got it").clicked() {
+                queue.push(Command::View(ViewWish::DismissFirstSteps));
+            }
+            ui.label(quiet(look, "? lists every key"));
+        });
+    });
+    ui.add_space(2.0 * STEP);
+}

@@ -17,10 +17,7 @@ use proptest::prelude::*;
 const BAR: i64 = 4;
 
 fn work() -> Work {
-    let written = SpelledPitch {
-        spelling: Spelling::new(Step::E, 0),
-        octave: 5,
-    };
+    let written = SpelledPitch { spelling: Spelling::new(Step::E, 0), octave: 5 };
     let note = |bar: i64| MelodyNote {
         at: Ticks::QUARTER * (BAR * bar),
         length: Ticks::QUARTER * BAR,
@@ -28,23 +25,13 @@ fn work() -> Work {
         tied_in: false,
         tied_out: false,
     };
-    let bar = |n: i64| {
-        Bar::plain(
-            (n + 1).to_string(),
-            Ticks::QUARTER * BAR,
-            Metre::COMMON,
-            Key::default(),
-        )
-    };
+    let bar = |n: i64| Bar::plain((n + 1).to_string(), Ticks::QUARTER * BAR, Metre::COMMON, Key::default());
     let tune = Tune::try_new(TuneParts {
         bars: (0..4).map(bar).collect(),
         melody: (0..4).map(note).collect(),
         ..TuneParts::default()
     });
-    Work {
-        tune: Arc::new(tune.unwrap()),
-        plan: Plan::default(),
-    }
+    Work { tune: Arc::new(tune.unwrap()), plan: Plan::default() }
 }
 
 fn grip(fret: u8) -> Grip {
@@ -69,10 +56,7 @@ fn edits() -> impl Strategy<Value = Edit> {
         passage().prop_map(|passage| Edit::ReleasePassage { passage }),
         (-2_i16..3).prop_map(|n| Edit::Transpose(Interval::new(n))),
         (0_u8..3).prop_map(|capo| Edit::Instrument(guitar(capo))),
-        prop::bool::ANY.prop_map(|thumb| Edit::Hand(Hand {
-            thumb,
-            ..Hand::default()
-        })),
+        prop::bool::ANY.prop_map(|thumb| Edit::Hand(Hand { thumb, ..Hand::default() })),
     ]
 }
 
@@ -130,10 +114,7 @@ fn a_hundred_steps_are_kept() {
     let mut history = History::new(work());
     for n in 0..150 {
         let grip = Some(grip(n % 2 + 1));
-        assert!(history.apply(&Edit::Grip {
-            at: Ticks::ZERO,
-            grip
-        }));
+        assert!(history.apply(&Edit::Grip { at: Ticks::ZERO, grip }));
     }
     assert_eq!(std::iter::from_fn(|| history.undo().then_some(())).count(), 100);
 }
@@ -170,46 +151,20 @@ fn steps_are_named_by_bar_and_beat() {
     let tune = work().tune;
     let at = Ticks::QUARTER * 5;
     let name = |edit: Edit| edit.label(&tune);
-    assert_eq!(
-        name(Edit::Grip {
-            at,
-            grip: Some(grip(3))
-        }),
-        "Lock the grip in bar 2, beat 2"
-    );
-    assert_eq!(
-        name(Edit::Bass { at, bass: None }),
-        "Release the bass in bar 2, beat 2"
-    );
+    assert_eq!(name(Edit::Grip { at, grip: Some(grip(3)) }), "Lock the grip in bar 2, beat 2");
+    assert_eq!(name(Edit::Bass { at, bass: None }), "Release the bass in bar 2, beat 2");
     let passage = Ticks::QUARTER * 4..Ticks::QUARTER * 12;
-    assert_eq!(
-        name(Edit::ReleasePassage { passage }),
-        "Release the locks of bars 2 to 3"
-    );
-    assert_eq!(
-        name(Edit::Transpose(Interval::new(-3))),
-        "Play the tune 3 semitones lower"
-    );
-    assert_eq!(
-        name(Edit::Instrument(guitar(2))),
-        "Tune to standard, capo at fret 2"
-    );
+    assert_eq!(name(Edit::ReleasePassage { passage }), "Release the locks of bars 2 to 3");
+    assert_eq!(name(Edit::Transpose(Interval::new(-3))), "Play the tune 3 semitones lower");
+    assert_eq!(name(Edit::Instrument(guitar(2))), "Tune to standard, capo at fret 2");
 }
 
 #[test]
 fn locks_do_not_outlive_their_pitches() {
     let mut work = work();
-    Edit::Grip {
-        at: Ticks::ZERO,
-        grip: Some(grip(3)),
-    }
-    .apply(&mut work);
+    Edit::Grip { at: Ticks::ZERO, grip: Some(grip(3)) }.apply(&mut work);
     let bass = Some(BassChoice::Class(PitchClass::from_semitones(0)));
-    Edit::Bass {
-        at: Ticks::ZERO,
-        bass,
-    }
-    .apply(&mut work);
+    Edit::Bass { at: Ticks::ZERO, bass }.apply(&mut work);
     Edit::Transpose(Interval::new(2)).apply(&mut work);
     let lock = work.plan.locks.at(Ticks::ZERO);
     assert_eq!(lock.grip, None);

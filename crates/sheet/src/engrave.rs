@@ -2,6 +2,7 @@
 
 use handspan_core::arrangement::Score;
 
+use crate::bar::ringing::Ringing;
 use crate::bar::{BarContent, BarSpace, boxes, collect, measure, space};
 use crate::draw::{staff, system};
 use crate::frame::Frame;
@@ -48,7 +49,7 @@ pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
     let widths = Widths { line: finish::type_area(options.paper).width(), head: look::CLEF };
     let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
     let breaks = lines(&spaces, &begins_section, widths);
-    let source = system::Source { score, contents: &contents, boxes: &boxes };
+    let source = system::Source { score, ringing: Ringing::new(score), contents: &contents, boxes: &boxes };
     let lines = justify(&spaces, &breaks, widths);
     let systems =
         lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();

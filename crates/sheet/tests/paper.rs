@@ -16,7 +16,7 @@ fn sheets(score: &Score) -> Vec<Sheet> {
 }
 
 fn all_scores() -> Vec<Score> {
-    vec![support::evening(), support::ferry(), support::crossing(), support::long_walk()]
+    vec![support::evening(), support::ferry(), support::crossing(), support::jig(), support::long_walk()]
 }
 
 /// Whether a group keeps others out of its box.
@@ -202,15 +202,16 @@ fn a_bar_on_paper() {
     }
     expect![[r"
         Heading 45.4 45.4 505.2x64.5
-        System(0) 45 128 87x125.4
-        Staff 45 181.8 87x36.6
-        Fret(0) 88.7 186.7 3.6x5.8
-        LeftFinger(0) 84.6 187.6 1.8x3.8
-        Fret(1) 88.2 208.3 4x5.8
-        LeftFinger(1) 84.2 209.2 2.6x3.8
-        RightFingers 87.2 246.9 6.1x6.5
-        ChordBox 86.5 139.7 25.6x32.8
-        ChordName 86.7 128 7.2x8.3
+        System(0) 45 125 87.5x125.4
+        Staff 45 178.8 87.5x36.6
+        Metre 61.9 183.2 12x27.9
+        Fret(0) 89.1 183.7 3.6x5.8
+        LeftFinger(0) 85.1 184.6 1.8x3.8
+        Fret(1) 88.7 205.3 4x5.8
+        LeftFinger(1) 84.7 206.2 2.6x3.8
+        RightFingers 87.6 243.9 6.1x6.5
+        ChordBox 87 136.7 25.5x32.8
+        ChordName 87.2 125 7.2x8.3
         Footer 195.9 802.6 353.3x7.5
     "]]
     .assert_eq(&drawn);

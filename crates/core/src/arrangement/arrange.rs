@@ -2,65 +2,20 @@
 
 use std::sync::Arc;
 
-use itertools::Itertools as _;
-use thiserror::Error;
-
-use super::arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
-use super::score::{Score, ScoreNote};
+use super::arrangement::{Arrangement, Moment, Work};
+use super::give_ways::give_ways;
+use super::impossible::{Impossible, transpositions};
+use super::notes::notes;
+use super::score::Score;
 use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, MelodyDemand, Part, demands};
-use crate::grip::{Grip, Reach, StringSet, VoicingWish, voicings};
+use crate::grip::{Reach, VoicingWish};
 use crate::harmony::ChordSymbol;
-use crate::neck::{Instrument, Place, StringIndex};
-use crate::pitch::{Interval, Pitch};
 use crate::plan::Lock;
-use crate::route::{self, Route, candidates, right_hand};
-use crate::spelling::{SpelledPitch, Spelling};
+use crate::route::{self, Route, right_hand};
 use crate::time::Ticks;
-use crate::tune::{BarBeat, Tune};
+use crate::tune::Tune;
 use crate::watch::Watch;
-
-/// Why a tune cannot be arranged as planned.
-#[derive(Clone, PartialEq, Eq, Debug, Error)]
-pub enum Impossible {
-    /// A melody note lies beyond the instrument.
-    #[error(
-        "the melody note {note} in {bar_beat} lies beyond this instrument; {}",
-        transpositions_sentence(transpositions)
-    )]
-    OutOfRange {
-        /// Where.
-        bar_beat: BarBeat,
-        /// The note.
-        note: SpelledPitch,
-        /// The transpositions of the tune as written that lie within, nearest first.
-        transpositions: Vec<Interval>,
-    },
-    /// The tune would leave the range of MIDI.
-    #[error("moved by {0} semitones the tune would leave the range of notes that exist")]
-    BeyondMidi(i16),
-    /// What is locked cannot be kept.
-    #[error(
-        "no hand can keep what is locked in {bar_beat} together with the melody; unlock it, or lock another grip"
-    )]
-    Lock {
-        /// When, in written order.
-        at: Ticks,
-        /// Where.
-        bar_beat: BarBeat,
-    },
-}
-
-fn transpositions_sentence(transpositions: &[Interval]) -> String {
-    if transpositions.is_empty() {
-        return "its range is too wide for any transposition".to_owned();
-    }
-    let list = transpositions.iter().map(|t| format!("{:+}", t.semitones())).join(", ");
-    format!("it can be played when the tune is moved by one of these numbers of semitones: {list}")
-}
-
-/// How far from the tune as written transpositions are looked for, in semitones.
-const FARTHEST_TRANSPOSITION: i16 = 24;
 
 /// Arranges a tune as planned: the easiest route for the whole of it, every lock kept.
 ///
@@ -147,16 +102,6 @@ fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
     }
 }
 
-/// The transpositions under which every melody note has a place, the nearest first.
-pub fn transpositions(tune: &Tune, instrument: &Instrument) -> Vec<Interval> {
-    let playable = |interval: &Interval| {
-        let mut moved = tune.melody().iter().map(|note| note.pitch().checked_add(*interval));
-        moved.all(|pitch| pitch.is_some_and(|p| instrument.places(p).next().is_some()))
-    };
-    let all = (-FARTHEST_TRANSPOSITION..=FARTHEST_TRANSPOSITION).map(Interval::new).filter(playable);
-    all.sorted_by_key(|interval| (interval.semitones().abs(), interval.semitones())).collect()
-}
-
 fn lock_fault(tune: &Tune, demand: &Demand) -> Impossible {
     Impossible::Lock { at: demand.at, bar_beat: tune.bar_beat(demand.at) }
 }
@@ -197,111 +142,5 @@ fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route: &Route) -
         moments,
         give_ways,
         proven: route.proven,
-    }
-}
-
-/// Every stroke as a note, from when it is struck until it is let go.
-fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Route) -> Vec<ScoreNote> {
-    let struck: Vec<(StringSet, i64)> =
-        demands.iter().zip(&route.steps).map(|(d, step)| (step.struck, d.milliseconds)).collect();
-    let plucks = right_hand::right_hand(reach.hand(), reach.instrument().string_count(), &struck);
-    let mut notes = Vec::new();
-    for (index, (demand, step)) in demands.iter().zip(&route.steps).enumerate() {
-        for string in step.struck.iter() {
-            let Some(hold) = step.grip.hold(string) else {
-                continue;
-            };
-            let place = Place { string, fret: hold.fret };
-            let melody = match demand.melody {
-                MelodyDemand::Begins { note, .. } if step.melody == Some(string) => {
-                    Some(&tune.melody()[note])
-                }
-                _ => None,
-            };
-            let tied_in = melody.is_some_and(|note| note.tied_in);
-            notes.push(ScoreNote {
-                at: demand.at,
-                length: melody.map_or_else(|| ringing(demands, route, index, string), |note| note.length),
-                written: melody.map_or_else(|| spelled(tune, reach, demand.at, place), |note| note.written),
-                place,
-                finger: hold.finger,
-                pluck: plucks[index].finger(string),
-                part: part(step.melody, step.bass, string),
-                tied_in,
-                tied_out: melody.is_some_and(|note| note.tied_out),
-            });
-        }
-    }
-    notes
-}
-
-fn part(melody: Option<StringIndex>, bass: Option<StringIndex>, string: StringIndex) -> Part {
-    if melody == Some(string) {
-        Part::Melody
-    } else if bass == Some(string) {
-        Part::Bass
-    } else {
-        Part::Inner
-    }
-}
-
-/// How long an accompaniment note rings: its time, or until it is let go.
-fn ringing(demands: &[Demand], route: &Route, index: usize, string: StringIndex) -> Ticks {
-    let hold = route.steps[index].grip.hold(string);
-    let (start, end) = (demands[index].at, demands[index].rings_until);
-    let meanwhile =
-        demands.iter().zip(&route.steps).skip(index + 1).take_while(|(demand, _)| demand.at < end);
-    let let_go = meanwhile
-        .into_iter()
-        .find(|(_, step)| step.grip.hold(string) != hold || step.struck.contains(string));
-    let_go.map_or(end, |(demand, _)| demand.at) - start
-}
-
-/// A chord tone as the chord spells it.
-fn spelled(tune: &Tune, reach: &Reach, at: Ticks, place: Place) -> SpelledPitch {
-    let pitch = reach.instrument().sounding(place).unwrap_or(Pitch::new(0));
-    let key = tune.bars()[tune.bar_index(at)].key;
-    let by_key = || Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
-    let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
-    SpelledPitch::new(pitch, chord.map_or_else(by_key, |chord| chord.spell(pitch.class(), key)))
-}
-
-/// What could not be met, with the reason.
-fn give_ways(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Route) -> Vec<GiveWay> {
-    let mut all = Vec::new();
-    for (demand, step) in demands.iter().zip(&route.steps) {
-        let Some(wanted) = demand.accompaniment.filter(|_| demand.lock.grip.is_none()) else {
-            continue;
-        };
-        let held = step.grip.only(step.grip.strings().without(step.struck));
-        let beneath = step.grip.len() - usize::from(step.melody.is_some());
-        let mut add = |part, reason| {
-            all.push(GiveWay { at: demand.at, bar_beat: tune.bar_beat(demand.at), part, reason });
-        };
-        if step.bass.is_none() {
-            add(Part::Bass, why_not(reach, demand, &candidates::wish(demand, wanted, &held, reach), 2));
-        }
-        if beneath <= usize::from(step.bass.is_some()) {
-            add(Part::Inner, why_not(reach, demand, &candidates::wish(demand, wanted, &held, reach), 3));
-        }
-    }
-    all
-}
-
-/// Why a moment has fewer than so many notes.
-fn why_not(reach: &Reach, demand: &Demand, wish: &VoicingWish, notes: usize) -> GiveWayReason {
-    let more = VoicingWish { notes: notes..=(*wish.notes.end()).max(notes), ..wish.clone() };
-    let bare = VoicingWish { held: Grip::SILENT, melody: demand.melody.pitch(), ..more.clone() };
-    let exists = |wish: &VoicingWish| {
-        let mut any = false;
-        voicings(reach.instrument(), None, wish, |_| any = true);
-        any
-    };
-    let mut holdable = false;
-    crate::grip::ranking::each_grip(reach, &more, |_| holdable = true);
-    match (exists(&bare), holdable) {
-        (false, _) => GiveWayReason::NoRoomBelowMelody,
-        (true, false) => GiveWayReason::OutOfReach,
-        (true, true) => GiveWayReason::NotWorthItsEffort,
     }
 }

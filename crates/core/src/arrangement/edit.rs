@@ -143,11 +143,7 @@ pub fn bars(tune: &Tune, passage: &Range<Ticks>) -> String {
     let first = number(passage.start);
     // The end of a passage belongs to what follows.
     let last = number(passage.start.max(passage.end - Ticks::new(1)));
-    if first == last {
-        format!("bar {first}")
-    } else {
-        format!("bars {first} to {last}")
-    }
+    if first == last { format!("bar {first}") } else { format!("bars {first} to {last}") }
 }
 
 fn change(locks: &mut Locks, at: Ticks, how: impl FnOnce(&mut Lock)) {
@@ -157,11 +153,7 @@ fn change(locks: &mut Locks, at: Ticks, how: impl FnOnce(&mut Lock)) {
 }
 
 fn locked_in(locks: &Locks, passage: &Range<Ticks>) -> Vec<Ticks> {
-    locks
-        .iter()
-        .map(|(at, _)| at)
-        .filter(|at| passage.contains(at))
-        .collect()
+    locks.iter().map(|(at, _)| at).filter(|at| passage.contains(at)).collect()
 }
 
 fn basses_only(locks: &Locks, further: Interval) -> Locks {
@@ -170,17 +162,11 @@ fn basses_only(locks: &Locks, further: Interval) -> Locks {
         let bass = lock.bass.map(|bass| match bass {
             BassChoice::Free => BassChoice::Free,
             BassChoice::Class(class) => BassChoice::Class(class + further),
-            BassChoice::Exact(pitch) => pitch
-                .checked_add(further)
-                .map_or(BassChoice::Free, BassChoice::Exact),
+            BassChoice::Exact(pitch) => {
+                pitch.checked_add(further).map_or(BassChoice::Free, BassChoice::Exact)
+            }
         });
-        kept.set(
-            at,
-            Lock {
-                bass,
-                ..Lock::default()
-            },
-        );
+        kept.set(at, Lock { bass, ..Lock::default() });
     }
     kept
 }

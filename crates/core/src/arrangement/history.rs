@@ -30,12 +30,7 @@ struct Step {
 impl History {
     /// A work without a past.
     pub fn new(work: Work) -> Self {
-        Self {
-            work: Arc::new(work),
-            done: VecDeque::new(),
-            undone: Vec::new(),
-            gesture: None,
-        }
+        Self { work: Arc::new(work), done: VecDeque::new(), undone: Vec::new(), gesture: None }
     }
 
     /// The work as it is now.

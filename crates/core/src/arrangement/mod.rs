@@ -4,12 +4,16 @@ pub mod arrange;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod arrangement;
 pub mod edit;
+mod give_ways;
 pub mod history;
+pub mod impossible;
+mod notes;
 pub mod score;
 mod seams;
 
-pub use arrange::{Impossible, arrange, arrange_passage, transpositions, wish_at};
+pub use arrange::{arrange, arrange_passage, wish_at};
 pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
 pub use edit::Edit;
 pub use history::History;
+pub use impossible::{Impossible, transpositions};
 pub use score::{Score, ScoreNote};

@@ -4,7 +4,7 @@
 //! string is tried for both. A lock more never makes a route cheaper, so a try that costs no less than the best route
 //! found is not followed, and the best of all is the easiest.
 
-use super::arrange::Impossible;
+use super::impossible::Impossible;
 use crate::demand::Demand;
 use crate::neck::{Instrument, StringIndex};
 use crate::route::Route;

@@ -15,7 +15,7 @@ use crate::system::Line;
 /// The room that signs at the beginning of a bar take.
 pub(crate) fn signs_width(bar: &Bar, content: &BarContent) -> Points {
     let repeat = if bar.repeat_start { look::REPEAT } else { Points::ZERO };
-    let metre = if content.shows_metre { look::METRE } else { Points::ZERO };
+    let metre = if content.shows_metre { metre_width(bar.metre) + look::AFTER_METRE } else { Points::ZERO };
     repeat + metre
 }
 
@@ -38,7 +38,7 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
             x += look::REPEAT;
         }
         if contents[placed.bar].shows_metre {
-            metre(bar.metre, x + look::METRE / 2.0 - Points::new(1.0), height, &mut group);
+            metre(bar.metre, x + Points::new(1.5) + metre_width(bar.metre) / 2.0, height, &mut group);
         }
         match (bar.repeat_end, last) {
             (Some(_), _) => end_repeat(placed.right, height, strings, &mut group),
@@ -49,25 +49,44 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
     into.push(group);
 }
 
-/// The clef, as high as the staff bears it, whatever the number of strings.
+/// The clef, as high as the staff and the room for it bear, whatever the number of strings.
 fn clef(height: Points, group: &mut Group) {
     // The sign is 6.05 staff spaces high (`glyphBBoxes` of the font).
-    let space = height * 0.86 / 6.05;
+    let space = (height * 0.86 / 6.05).min(Points::new(6.4));
     let middle = Point::new(look::CLEF / 2.0 - Points::new(0.5), height / 2.0);
     group.push(pen::sign_around(Sign::TabClef, space, middle));
 }
 
+/// The staff space of the figures of a metre.
+fn metre_space() -> Points {
+    SPACE * 1.45
+}
+
+/// The figures of a number with their widths.
+fn figures(number: u8) -> Vec<(Sign, Points)> {
+    let signs = number.to_string().into_bytes().into_iter().map(|byte| Sign::Metre(byte - b'0'));
+    signs.map(|sign| (sign, pen::sign_width(sign, metre_space()))).collect()
+}
+
+fn number_width(number: u8) -> Points {
+    figures(number).into_iter().map(|(_, width)| width).sum()
+}
+
+fn metre_width(metre: Metre) -> Points {
+    number_width(metre.beats()).max(number_width(metre.unit()))
+}
+
 fn metre(metre: Metre, x: Points, height: Points, group: &mut Group) {
-    let space = SPACE * 1.45;
+    let space = metre_space();
+    let mut signature = Group::new(Role::Metre);
     for (number, middle) in [(metre.beats(), height / 2.0 - space), (metre.unit(), height / 2.0 + space)] {
-        let figures: Vec<Sign> = number.to_string().bytes().map(|b| Sign::Metre(b - b'0')).collect();
-        let widths: Vec<Points> = figures.iter().map(|f| pen::sign_width(*f, space)).collect();
-        let mut left = x - widths.iter().copied().sum::<Points>() / 2.0;
-        for (figure, wide) in figures.into_iter().zip(widths) {
-            group.push(pen::sign_around(figure, space, Point::new(left + wide / 2.0, middle)));
+        let mut left = x - number_width(number) / 2.0;
+        for (figure, wide) in figures(number) {
+            signature.push(pen::sign_around(figure, space, Point::new(left + wide / 2.0, middle)));
             left += wide;
         }
     }
+    group.push(signature);
 }
 
 fn bar_line(middle: Points, thickness: f64, height: Points, group: &mut Group) {

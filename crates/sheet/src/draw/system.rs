@@ -7,6 +7,7 @@ use super::held::tablature_height;
 use super::rhythm::Row;
 use super::{chord_box, chord_name, column, held, pen, rhythm, signs, staff, ties};
 use crate::bar::BarContent;
+use crate::bar::ringing::Ringing;
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
 use crate::look;
@@ -18,6 +19,7 @@ use crate::system::{Line, PlacedBar};
 pub(crate) struct Source<'a> {
     pub score: &'a Score,
     pub contents: &'a [BarContent],
+    pub ringing: Ringing<'a>,
     /// The grip shown at each chord symbol.
     pub boxes: &'a [Option<Grip>],
 }
@@ -29,7 +31,7 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     let bottom = tablature_height(strings);
     let row = Row { top: bottom + look::STEM_DROP };
     let mut group = Group::new(Role::System(number));
-    held::held(score, contents, line, &mut group);
+    held::held(source, line, &mut group);
     staff::staff(line, contents, score.tune.bars(), strings, &mut group);
     let right_hand = row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(contents, line);
     for placed in &line.bars {

@@ -11,8 +11,10 @@ pub enum Role {
     Footer,
     /// One system, counted from 0 through the whole sheet.
     System(usize),
-    /// Staff lines, bar lines, clef and metre.
+    /// Staff lines, bar lines, clef and repeats.
     Staff,
+    /// A time signature.
+    Metre,
     /// A figure in the tablature: the index of its note in the score.
     Fret(usize),
     /// The left-hand digit beside a figure: the index of its note.

@@ -75,7 +75,7 @@ fn gap(heights: &[Points], range: &Range<usize>, room: Points, last: bool) -> Po
     }
     let free = room - heights[range.clone()].iter().copied().sum::<Points>();
     let spread = free / gaps as f64;
-    let most = if last { look::SYSTEM_GAP * 1.6 } else { look::SYSTEM_GAP_MOST };
+    let most = if last { look::SYSTEM_GAP_USUAL } else { look::SYSTEM_GAP_MOST };
     spread.min(most)
 }
 

@@ -8,8 +8,7 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, Modifiers};
 use handspan_core::arrangement::Edit;
-use handspan_core::grip::BassChoice;
-use handspan_core::grip::ranking::Order;
+use handspan_core::grip::{BassChoice, Order};
 use handspan_core::neck::StringIndex;
 use handspan_core::time::Ticks;
 
@@ -170,12 +169,7 @@ const fn ctrl_shift(key: Key) -> Shortcut {
 }
 
 const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], tip: &'static str) -> Entry {
-    Entry {
-        command,
-        name,
-        keys,
-        tip,
-    }
+    Entry { command, name, keys, tip }
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
@@ -188,18 +182,8 @@ pub const TABLE: [(&str, &[Entry]); 5] = [
 ];
 
 const STEPS: &[Entry] = &[
-    entry(
-        Command::Go(Go::Next),
-        "Next moment",
-        &[key(Key::ArrowRight)],
-        "Steps to the next moment",
-    ),
-    entry(
-        Command::Go(Go::Previous),
-        "Moment before",
-        &[key(Key::ArrowLeft)],
-        "Steps to the moment before",
-    ),
+    entry(Command::Go(Go::Next), "Next moment", &[key(Key::ArrowRight)], "Steps to the next moment"),
+    entry(Command::Go(Go::Previous), "Moment before", &[key(Key::ArrowLeft)], "Steps to the moment before"),
     entry(
         Command::Go(Go::NextBar),
         "Next bar",
@@ -212,18 +196,8 @@ const STEPS: &[Entry] = &[
         &[ctrl(Key::ArrowLeft), key(Key::PageUp)],
         "Steps to the beginning of this bar, or the bar before",
     ),
-    entry(
-        Command::Go(Go::First),
-        "First moment",
-        &[key(Key::Home)],
-        "Goes to the beginning",
-    ),
-    entry(
-        Command::Go(Go::Last),
-        "Last moment",
-        &[key(Key::End)],
-        "Goes to the end",
-    ),
+    entry(Command::Go(Go::First), "First moment", &[key(Key::Home)], "Goes to the beginning"),
+    entry(Command::Go(Go::Last), "Last moment", &[key(Key::End)], "Goes to the end"),
 ];
 
 const GRIPS: &[Entry] = &[
@@ -281,12 +255,7 @@ const ROUTES: &[Entry] = &[
         &[shift(Key::ArrowRight)],
         "Selects this bar, then one bar more",
     ),
-    entry(
-        Command::Widen(false),
-        "Narrow the passage",
-        &[shift(Key::ArrowLeft)],
-        "Selects one bar less",
-    ),
+    entry(Command::Widen(false), "Narrow the passage", &[shift(Key::ArrowLeft)], "Selects one bar less"),
     entry(
         Command::Route(RouteWish::Tune),
         "Find the easiest route",
@@ -411,9 +380,6 @@ mod tests {
     #[test]
     fn keys_are_named_as_on_a_keyboard() {
         let entry = entry_of(&Command::Redo).unwrap();
-        assert_eq!(
-            entry.keys.iter().map(|k| key_name(*k)).collect::<Vec<_>>(),
-            ["Ctrl+Shift+Z", "Ctrl+Y"]
-        );
+        assert_eq!(entry.keys.iter().map(|k| key_name(*k)).collect::<Vec<_>>(), ["Ctrl+Shift+Z", "Ctrl+Y"]);
     }
 }

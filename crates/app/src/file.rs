@@ -1,8 +1,13 @@
 //! Files by their kind: what is opened, saved and exported, with sentences where it cannot be done.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use handspan_core::arrangement::{Score, Work};
+use handspan_core::plan::Plan;
+use handspan_formats::{Imported, load, musicxml, project};
+use handspan_sheet::write::{pdf::pdf, svg::svg};
+use handspan_sheet::{Sheet, SheetOptions, engrave};
 
 /// The ending of a project file.
 pub const PROJECT: &str = "handspan";
@@ -25,24 +30,61 @@ pub fn is_project(path: &Path) -> bool {
 
 /// The path with the ending of a project.
 pub fn with_project_ending(path: PathBuf) -> PathBuf {
-    if is_project(&path) {
-        path
-    } else {
-        path.with_added_extension(PROJECT)
-    }
+    if is_project(&path) { path } else { path.with_added_extension(PROJECT) }
 }
 
 /// Reads a project or a lead sheet.
 pub fn open(path: &Path) -> Result<Opened, String> {
-    Err(format!("{} cannot be opened yet", path.display()))
+    let bytes = load(path).map_err(|e| e.to_string())?;
+    let imported = if is_project(path) {
+        project::read(&bytes)
+    } else {
+        musicxml::read_tune(&bytes).map(|imported| Imported {
+            value: Work { tune: Arc::new(imported.value), plan: Plan::default() },
+            diagnostics: imported.diagnostics,
+        })
+    };
+    let imported = imported.map_err(|e| format!("{} can't be opened: {e}", path.display()))?;
+    Ok(Opened {
+        work: imported.value,
+        path: path.to_path_buf(),
+        remarks: imported.diagnostics.iter().map(ToString::to_string).collect(),
+    })
 }
 
 /// Saves a project so that no half-written file can be left.
-pub fn save(path: &Path, _work: &Work) -> Result<(), String> {
-    Err(format!("{} cannot be saved yet", path.display()))
+pub fn save_project(path: &Path, work: &Work) -> Result<(), String> {
+    write(path, project::write(work).as_bytes())
 }
 
 /// Writes the score in the kind that the ending names.
-pub fn export(path: &Path, _score: &Score) -> Result<(), String> {
-    Err(format!("{} cannot be exported yet", path.display()))
+pub fn export(path: &Path, score: &Score) -> Result<(), String> {
+    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+    let sheet = || engrave(score, &SheetOptions::default());
+    match ending.as_deref() {
+        Some("pdf") => write(path, &pdf(&sheet()).map_err(|e| e.to_string())?),
+        Some("svg") => export_svg(path, &sheet()),
+        Some("musicxml" | "xml") => write(path, musicxml::write_score(score).as_bytes()),
+        _ => Err(format!(
+            "Nothing was written: the ending says what is wanted, .pdf, .svg or .musicxml, and {} has none of them",
+            path.display()
+        )),
+    }
+}
+
+/// One file a page; from the second page on the number stands before the ending.
+fn export_svg(path: &Path, sheet: &Sheet) -> Result<(), String> {
+    for (index, page) in sheet.pages.iter().enumerate() {
+        let path = match index {
+            0 => path.to_path_buf(),
+            _ => path.with_extension(format!("{}.svg", index + 1)),
+        };
+        write(&path, svg(page).as_bytes())?;
+    }
+    Ok(())
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
+    handspan_formats::save(path, bytes)
+        .map_err(|e| format!("Nothing was written, and what was there is unharmed: {e}, {}", path.display()))
 }

@@ -75,11 +75,7 @@ impl<T: Send + 'static> Job<T> {
         match lane {
             Lane::Inline => drop(sender.send(question(&Unwatched))),
             Lane::Threads(wake) => {
-                let watcher = Watcher {
-                    signals: Arc::clone(&signals),
-                    wake: Arc::clone(wake),
-                    begun: now(),
-                };
+                let watcher = Watcher { signals: Arc::clone(&signals), wake: Arc::clone(wake), begun: now() };
                 let work = move || {
                     // Wakes on every way out, a panic among them.
                     let _woken = WakeAtEnd(Arc::clone(&watcher.wake));
@@ -173,10 +169,7 @@ impl Drop for WakeAtEnd {
     }
 }
 
-#[expect(
-    clippy::disallowed_methods,
-    reason = "only how often the window is woken depends on it"
-)]
+#[expect(clippy::disallowed_methods, reason = "only how often the window is woken depends on it")]
 fn now() -> Instant {
     Instant::now()
 }
@@ -187,7 +180,9 @@ mod tests {
 
     fn threads() -> (Lane, Receiver<()>) {
         let (sender, woken) = sync_channel(64);
-        let wake = move || drop(sender.try_send(()));
+        let wake = move || {
+            sender.try_send(()).ok();
+        };
         (Lane::Threads(Arc::new(wake)), woken)
     }
 
@@ -209,7 +204,7 @@ mod tests {
             while !watch.should_stop() {
                 thread::yield_now();
             }
-            drop(told.send(()));
+            told.send(()).ok();
             1
         });
         job.start(&lane, "test", |_| 2);

@@ -3,6 +3,9 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
+    if std::env::args_os().len() > 1 {
+        return ExitCode::from(handspan_cli::run(std::env::args_os()));
+    }
     match handspan_app::window::open() {
         Ok(()) => ExitCode::SUCCESS,
         Err(sentence) => {
@@ -12,10 +15,7 @@ fn main() -> ExitCode {
     }
 }
 
-#[expect(
-    clippy::print_stderr,
-    reason = "with no window the terminal is the only place to say so"
-)]
+#[expect(clippy::print_stderr, reason = "with no window the terminal is the only place to say so")]
 fn report(sentence: &str) {
     eprintln!("{sentence}");
 }

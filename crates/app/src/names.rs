@@ -20,10 +20,7 @@ pub fn pitch(pitch: Pitch, key: Key) -> String {
 
 /// The note that sounds at a place.
 pub fn sounding(score: &Score, place: Place, key: Key) -> String {
-    score
-        .instrument
-        .sounding(place)
-        .map_or_else(String::new, |p| pitch(p, key))
+    score.instrument.sounding(place).map_or_else(String::new, |p| pitch(p, key))
 }
 
 /// The chord symbol in force at a time, with real signs; empty where there is none.
@@ -33,16 +30,10 @@ pub fn chord_at(score: &Score, at: Ticks) -> String {
 
 /// A chord symbol with real signs.
 pub fn chord(symbol: &ChordSymbol) -> String {
-    symbol
-        .chord()
-        .map_or_else(|| "N.C.".to_owned(), |c| format!("{:#}", c.root))
+    format!("{symbol:#}")
 }
 
 /// Points with a real minus sign.
 pub fn points(points: i32) -> String {
-    if points < 0 {
-        format!("−{}", -points)
-    } else {
-        points.to_string()
-    }
+    if points < 0 { format!("−{}", -points) } else { points.to_string() }
 }

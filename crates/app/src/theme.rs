@@ -180,12 +180,7 @@ impl Theme {
         visuals.hyperlink_color = palette.melody;
         visuals.warn_fg_color = palette.careful;
         visuals.error_fg_color = palette.hard;
-        let shadow = Shadow {
-            offset: [0, 4],
-            blur: 16,
-            spread: 0,
-            color: Color32::from_black_alpha(48),
-        };
+        let shadow = Shadow { offset: [0, 4], blur: 16, spread: 0, color: Color32::from_black_alpha(48) };
         visuals.window_shadow = shadow;
         visuals.popup_shadow = shadow;
         visuals
@@ -206,30 +201,20 @@ pub fn strong(size: f32) -> FontId {
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::empty();
     let files: [(&str, &'static [u8]); 4] = [
-        (
-            "regular",
-            include_bytes!("../../../assets/fonts/Inter-Regular.otf"),
-        ),
+        ("regular", include_bytes!("../../../assets/fonts/Inter-Regular.otf")),
         ("medium", include_bytes!("../../../assets/fonts/Inter-Medium.otf")),
-        (
-            "strong",
-            include_bytes!("../../../assets/fonts/Inter-SemiBold.otf"),
-        ),
+        ("strong", include_bytes!("../../../assets/fonts/Inter-SemiBold.otf")),
         ("signs", include_bytes!("../../../assets/fonts/DejaVuSans.ttf")),
     ];
     for (name, bytes) in files {
-        fonts
-            .font_data
-            .insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
+        fonts.font_data.insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     let with_signs = |name: &str| vec![name.to_owned(), "signs".to_owned()];
     for family in [FontFamily::Proportional, FontFamily::Monospace] {
         fonts.families.insert(family, with_signs("regular"));
     }
     for name in ["medium", "strong"] {
-        fonts
-            .families
-            .insert(FontFamily::Name(name.into()), with_signs(name));
+        fonts.families.insert(FontFamily::Name(name.into()), with_signs(name));
     }
     fonts
 }

@@ -30,9 +30,6 @@ pub struct Look {
 impl Look {
     /// What the theme says for the present surroundings.
     pub fn of(theme: &Theme, ctx: &Context) -> Self {
-        Self {
-            palette: theme.palette(ctx),
-            sizes: theme.sizes,
-        }
+        Self { palette: theme.palette(ctx), sizes: theme.sizes }
     }
 }

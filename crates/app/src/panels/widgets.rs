@@ -41,17 +41,13 @@ pub fn explained(response: Response, command: &Command) -> Response {
 
 /// A head over a part of a panel.
 pub fn head(ui: &mut Ui, look: &Look, text: &str) {
-    let text = RichText::new(text)
-        .font(medium(look.sizes.quiet))
-        .color(look.palette.quiet);
+    let text = RichText::new(text).font(medium(look.sizes.quiet)).color(look.palette.quiet);
     ui.label(text);
 }
 
 /// Quiet text.
 pub fn quiet(look: &Look, text: impl Into<String>) -> RichText {
-    RichText::new(text)
-        .size(look.sizes.quiet)
-        .color(look.palette.quiet)
+    RichText::new(text).size(look.sizes.quiet).color(look.palette.quiet)
 }
 
 /// Text that stands out by weight.

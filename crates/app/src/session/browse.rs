@@ -3,31 +3,19 @@
 use std::sync::Arc;
 
 use handspan_core::arrangement::wish_at;
-use handspan_core::grip::ranking::{Order, RankedGrip, ranked};
-use handspan_core::grip::{Grip, GripEffort, MoveEffort};
+use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order, RankedGrip, ranked};
 
 use super::Session;
 use crate::command::Browse;
 use crate::job::{Job, Outcome};
 
 /// The ranked grips of a moment and the one that is looked at.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Browsing {
     job: Job<Vec<RankedGrip>>,
     grips: Vec<RankedGrip>,
     order: Order,
     row: Option<usize>,
-}
-
-impl Default for Browsing {
-    fn default() -> Self {
-        Self {
-            job: Job::default(),
-            grips: Vec::new(),
-            order: Order::Easiest,
-            row: None,
-        }
-    }
 }
 
 impl Browsing {
@@ -90,14 +78,10 @@ impl Session {
         let (work, moment, order) = (Arc::clone(self.history.work()), self.moment, self.browsing.order);
         let before = self.moment_before().map(|m| m.grip);
         self.browsing.job.start(&self.lane, "rank grips", move |_| {
-            let wish = wish_at(&work, &arrangement, moment);
-            ranked(
-                &arrangement.score.instrument,
-                &work.plan.hand,
-                &wish,
-                before.as_ref(),
-                order,
-            )
+            let instrument = &arrangement.score.instrument;
+            wish_at(&work, &arrangement, moment).map_or_else(Vec::new, |wish| {
+                ranked(instrument, &work.plan.hand, &wish, before.as_ref(), order)
+            })
         });
     }
 
@@ -131,12 +115,9 @@ impl Session {
         let looked_at = self.browsing.row.filter(|_| self.browsing.is_current());
         let preview = looked_at.and_then(|row| self.browsing.grips.get(row));
         Some(match preview {
-            Some(ranked) => Shown {
-                grip: ranked.grip,
-                effort: ranked.effort,
-                moved: ranked.moved,
-                is_preview: true,
-            },
+            Some(ranked) => {
+                Shown { grip: ranked.grip, effort: ranked.effort, moved: ranked.moved, is_preview: true }
+            }
             None => Shown {
                 grip: moment.grip,
                 effort: moment.effort,

@@ -62,11 +62,8 @@ impl Session {
         let path = file::with_project_ending(path);
         let work = Arc::clone(self.history.work());
         self.files.writing.start(&self.lane, "save", move |_| {
-            file::save(&path, &work)?;
-            Ok(Written {
-                path,
-                project: Some(work),
-            })
+            file::save_project(&path, &work)?;
+            Ok(Written { path, project: Some(work) })
         });
     }
 
@@ -123,10 +120,7 @@ impl Session {
     fn take_in(&mut self, opened: Opened) {
         self.notice = (!opened.remarks.is_empty()).then(|| Notice {
             level: Level::Mind,
-            text: format!(
-                "{} could not be kept as written",
-                count(opened.remarks.len(), "thing", "things")
-            ),
+            text: format!("{} could not be kept as written", count(opened.remarks.len(), "thing", "things")),
             details: opened.remarks,
         });
         self.history = History::new(opened.work);

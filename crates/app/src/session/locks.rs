@@ -60,10 +60,7 @@ impl Session {
     fn lock_edit(&self, wish: LockWish) -> Option<Edit> {
         let (at, lock) = (self.playhead(), self.lock_here());
         match wish {
-            LockWish::Take => Some(Edit::Grip {
-                at,
-                grip: Some(self.struck_of_shown()?),
-            }),
+            LockWish::Take => Some(Edit::Grip { at, grip: Some(self.struck_of_shown()?) }),
             LockWish::Grip => {
                 let grip = match lock.grip {
                     Some(_) if !self.shown()?.is_preview => None,
@@ -117,7 +114,7 @@ impl Session {
         if !shown.is_preview {
             return Some(shown.grip.only(moment.struck));
         }
-        let held = wish_at(self.work(), self.arrangement()?, self.moment).held;
+        let held = wish_at(self.work(), self.arrangement()?, self.moment)?.held;
         Some(shown.grip.only(shown.grip.strings().without(held.strings())))
     }
 }
@@ -125,8 +122,5 @@ impl Session {
 /// The struck strings of every moment of a passage.
 pub(super) fn struck_grips(arrangement: &Arrangement, passage: &Range<Ticks>) -> Vec<(Ticks, Grip)> {
     let inside = arrangement.moments.iter().filter(|m| passage.contains(&m.at));
-    inside
-        .map(|m| (m.at, m.grip.only(m.struck)))
-        .filter(|(_, grip)| !grip.is_empty())
-        .collect()
+    inside.map(|m| (m.at, m.grip.only(m.struck))).filter(|(_, grip)| !grip.is_empty()).collect()
 }

@@ -202,9 +202,7 @@ impl Session {
 
     /// The tune as it sounds: transposed once it is arranged.
     pub fn tune(&self) -> &Tune {
-        self.arrangement
-            .as_ref()
-            .map_or(&self.history.work().tune, |a| &a.score.tune)
+        self.arrangement.as_ref().map_or(&self.history.work().tune, |a| &a.score.tune)
     }
 
     /// The index of the moment where the player stands.
@@ -277,4 +275,25 @@ impl Session {
 fn first_from(arrangement: &Arrangement, at: Ticks) -> usize {
     let index = arrangement.moments.partition_point(|m| m.at < at);
     index.min(arrangement.moments.len().saturating_sub(1))
+}
+
+#[cfg(test)]
+impl Session {
+    /// A session on the demo tune, arranged and ranked.
+    pub(crate) fn on_demo() -> Self {
+        let mut session = Self::new(crate::demo::work(), Lane::Inline);
+        session.settle();
+        session
+    }
+
+    /// Carries out a command and waits for what it sets off.
+    pub(crate) fn after(mut self, command: Command) -> Self {
+        self.run(command);
+        self.settle();
+        self
+    }
+
+    fn settle(&mut self) {
+        while self.poll() {}
+    }
 }

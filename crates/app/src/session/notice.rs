@@ -25,19 +25,12 @@ pub struct Notice {
 impl Notice {
     /// A result.
     pub fn told(text: impl Into<String>) -> Self {
-        Self {
-            level: Level::Told,
-            text: text.into(),
-            details: Vec::new(),
-        }
+        Self { level: Level::Told, text: text.into(), details: Vec::new() }
     }
 
     /// Something that did not work.
     pub fn failed(text: impl Into<String>) -> Self {
-        Self {
-            level: Level::Failed,
-            ..Self::told(text)
-        }
+        Self { level: Level::Failed, ..Self::told(text) }
     }
 }
 

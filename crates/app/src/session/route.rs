@@ -80,7 +80,6 @@ impl Session {
         };
         match outcome {
             Outcome::Answer(Ok(arrangement)) => self.adopt(arrangement),
-            Outcome::Answer(Err(Impossible::Stopped)) => {}
             Outcome::Answer(Err(reason)) => {
                 self.notice = Some(Notice::failed(reason.to_string()));
             }
@@ -119,17 +118,12 @@ impl Session {
 
 /// The passage without its locked grips; what is locked of melody and bass stays.
 const fn released(passage: &Range<Ticks>) -> Edit {
-    Edit::TakePassage {
-        passage: passage.start..passage.end,
-        grips: Vec::new(),
-    }
+    Edit::TakePassage { passage: passage.start..passage.end, grips: Vec::new() }
 }
 
 fn effort_in(arrangement: &Arrangement, passage: &Range<Ticks>) -> i32 {
     let inside = arrangement.moments.iter().filter(|m| passage.contains(&m.at));
-    inside
-        .map(|m| m.effort.total().points() + m.moved.total().points())
-        .sum()
+    inside.map(|m| m.effort.total().points() + m.moved.total().points()).sum()
 }
 
 /// The arrangement in a sentence: `64 moments, effort 412, hardest move in bar 7, beat 2`.
@@ -141,13 +135,7 @@ pub fn summary(arrangement: &Arrangement) -> String {
         .rev()
         .max_by_key(|m| m.moved.total())
         .filter(|m| m.moved.total().points() > 0)
-        .map_or_else(String::new, |m| {
-            format!(", hardest move in {}", arrangement.score.tune.bar_beat(m.at))
-        });
-    let stopped = if arrangement.proven {
-        ""
-    } else {
-        "; stopped early, so an easier one may exist"
-    };
+        .map_or_else(String::new, |m| format!(", hardest move in {}", arrangement.score.tune.bar_beat(m.at)));
+    let stopped = if arrangement.proven { "" } else { "; stopped early, so an easier one may exist" };
     format!("{moments}, effort {}{hardest}{stopped}", arrangement.effort)
 }

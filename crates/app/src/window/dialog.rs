@@ -63,12 +63,8 @@ impl Purpose {
     /// Asks by the desktop's own dialog; none when it was closed, or when there is no such dialog.
     fn ask(self, start: &Path) -> Option<PathBuf> {
         let dialog = rfd::FileDialog::new().set_title(self.question());
-        let named = |ending: &str| {
-            start
-                .with_extension(ending)
-                .file_name()
-                .map(|n| n.to_string_lossy().into_owned())
-        };
+        let named =
+            |ending: &str| start.with_extension(ending).file_name().map(|n| n.to_string_lossy().into_owned());
         match self {
             Self::Open => dialog
                 .add_filter("Lead sheets and projects", &["musicxml", "mxl", "xml", PROJECT])
@@ -233,15 +229,8 @@ fn start(session: &Session) -> PathBuf {
     session.file_path().map_or_else(
         || {
             let title = session.tune().title();
-            let name: String = title
-                .chars()
-                .filter(|c| c.is_alphanumeric() || *c == ' ')
-                .collect();
-            PathBuf::from(if name.trim().is_empty() {
-                "tune".to_owned()
-            } else {
-                name
-            })
+            let name: String = title.chars().filter(|c| c.is_alphanumeric() || *c == ' ').collect();
+            PathBuf::from(if name.trim().is_empty() { "tune".to_owned() } else { name })
         },
         Path::to_path_buf,
     )

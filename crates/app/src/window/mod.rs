@@ -5,15 +5,15 @@ mod dialog;
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, CentralPanel, Context, Frame, Margin, Panel, Stroke, Ui, ViewportBuilder, ViewportCommand,
+    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, Ui, ViewportBuilder,
+    ViewportCommand,
 };
 
-use crate::command::{Command, FileWish, ViewWish, entries};
+use crate::command::{Command, Entry, FileWish, ViewWish, entries};
 use crate::job::Lane;
 use crate::panels::neck::NeckModel;
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
 use crate::panels::voicings::Voicings;
-use crate::panels::widgets::quiet;
 use crate::panels::{Look, Queue, grip, hands, keys, neck, status};
 use crate::session::Session;
 use crate::theme::{STEP, Theme};
@@ -22,7 +22,7 @@ use dialog::Dialogs;
 /// Height of the hands bar.
 const HANDS: f32 = 48.0;
 /// Height of the status line.
-const STATUS: f32 = 40.0;
+const STATUS: f32 = 36.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
 
@@ -94,42 +94,25 @@ impl App {
     fn draw(&mut self, ui: &mut Ui) {
         let look = Look::of(&self.theme, ui.ctx());
         let palette = look.palette;
-        let bar = |fill| {
-            Frame::NONE
-                .fill(fill)
-                .inner_margin(Margin::symmetric(4 * STEP as i8, 0))
-        };
+        let bar = |fill| Frame::NONE.fill(fill).inner_margin(Margin::symmetric(4 * STEP as i8, 0));
         let bottom = bar(palette.ground).inner_margin(Margin::symmetric(0, STEP as i8));
-        Panel::top("hands")
-            .exact_size(HANDS)
-            .frame(bar(palette.panel))
-            .show(ui, |ui| {
-                hands::show(ui, &look, &self.session, &mut self.queue);
-            });
-        Panel::bottom("ribbon")
-            .exact_size(RIBBON)
-            .frame(bottom)
-            .show(ui, |ui| {
-                if let Some(model) = RibbonModel::of(&self.session) {
-                    self.ribbon.show(ui, &look, &model, &mut self.queue);
-                }
-            });
+        let ribbon = bar(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, STEP as i8));
+        Panel::top("hands").exact_size(HANDS).frame(bar(palette.panel)).show(ui, |ui| {
+            hands::show(ui, &look, &self.session, &mut self.queue);
+        });
+        Panel::bottom("ribbon").exact_size(RIBBON).frame(bottom).show(ui, |ui| {
+            if let Some(model) = RibbonModel::of(&self.session) {
+                self.ribbon.show(ui, &look, &model, &mut self.queue);
+            }
+        });
         self.draw_neck(ui, &look, bottom);
-        Panel::bottom("status")
-            .exact_size(STATUS)
-            .frame(bar(palette.panel))
-            .show(ui, |ui| {
-                status::show(ui, &look, &self.session, &mut self.queue);
-            });
+        Panel::bottom("status").exact_size(STATUS).frame(bar(palette.panel)).show(ui, |ui| {
+            status::show(ui, &look, &self.session, &mut self.queue);
+        });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
-        Panel::right("grip")
-            .exact_size(GRIP)
-            .resizable(false)
-            .frame(roomy)
-            .show(ui, |ui| {
-                egui::ScrollArea::vertical()
-                    .show(ui, |ui| grip::show(ui, &look, &self.session, &mut self.queue));
-            });
+        Panel::right("grip").exact_size(GRIP).resizable(false).frame(roomy).show(ui, |ui| {
+            egui::ScrollArea::vertical().show(ui, |ui| grip::show(ui, &look, &self.session, &mut self.queue));
+        });
         CentralPanel::default().frame(roomy).show(ui, |ui| {
             if self.session.first_steps() {
                 first_steps(ui, &look, &mut self.queue);
@@ -147,11 +130,8 @@ impl App {
             return;
         };
         let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
-        let neck = Panel::bottom("neck")
-            .exact_size(height)
-            .show_separator_line(false);
-        neck.frame(frame)
-            .show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
+        let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
+        neck.frame(frame).show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
     }
 
     /// Keys become commands, unless something is being typed.
@@ -162,16 +142,28 @@ impl App {
         let mut entries: Vec<_> = entries().collect();
         // Of two keys that differ in modifiers, the one with more of them goes first.
         entries.sort_by_key(|e| std::cmp::Reverse(e.keys.iter().map(|(m, _)| weight(*m)).max()));
-        for entry in entries {
+        for entry in entries.into_iter().filter(|entry| self.is_heard(ctx, entry)) {
             let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
             if pressed && self.session.can(&entry.command) {
                 self.queue.push(entry.command.clone());
             }
         }
         for file in ctx.input(|input| input.raw.dropped_files.clone()) {
-            self.queue
-                .push(Command::File(FileWish::OpenAt(file.path().to_path_buf())));
+            self.queue.push(Command::File(FileWish::OpenAt(file.path().to_path_buf())));
         }
+    }
+
+    /// Whether a command's keys belong to it now. The list of keys and open menus have keys of their own, and so has a
+    /// control that was reached by the tabulator.
+    fn is_heard(&self, ctx: &Context, entry: &Entry) -> bool {
+        if self.keys_shown {
+            return entry.command == Command::View(ViewWish::Keys);
+        }
+        let moves = |key: &Key| {
+            matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
+        };
+        let on_a_control = ctx.memory(|memory| memory.focused().is_some());
+        !ctx.any_popup_open() && !(on_a_control && entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn run(&mut self, ctx: &Context) {
@@ -220,27 +212,29 @@ fn weight(modifiers: egui::Modifiers) -> u8 {
 }
 
 /// What to try first, in three lines.
+const FIRST_STEPS: [&str; 3] = [
+    "→ and ← step through the tune; the neck shows the grip and where each finger came from.",
+    "↓ and ↑ show other grips for the same melody note; Enter takes one, and the rest is arranged around it.",
+    "Drag along the tune below to select a passage. Ctrl+O opens your own lead sheet, Ctrl+E writes the sheet.",
+];
+
 fn first_steps(ui: &mut Ui, look: &Look, queue: &mut Queue) {
-    let palette = &look.palette;
     let frame = Frame::NONE
-        .fill(palette.panel)
+        .fill(look.palette.panel)
         .corner_radius(look.sizes.radius)
-        .stroke(Stroke::NONE)
-        .inner_margin(Margin::same(3 * STEP as i8));
+        .inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8));
     frame.show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        for line in [
-            "→ and ← step through the tune; the neck shows the grip and where each finger came from.",
-            "↓ and ↑ show other grips with the same melody note; Enter takes one, and the rest is arranged around it.",
-            "R finds the easiest route again, Ctrl+E writes the sheet, Ctrl+O opens your own lead sheet.",
-        ] {
-            ui.label(line);
-        }
         ui.horizontal(|ui| {
-            if ui.button("Got it").clicked() {
-                queue.push(Command::View(ViewWish::DismissFirstSteps));
-            }
-            ui.label(quiet(look, "? lists every key"));
+            ui.vertical(|ui| {
+                for line in FIRST_STEPS {
+                    ui.label(line);
+                }
+            });
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                if ui.button("Got it").clicked() {
+                    queue.push(Command::View(ViewWish::DismissFirstSteps));
+                }
+            });
         });
     });
     ui.add_space(2.0 * STEP);

@@ -57,9 +57,7 @@ impl GripModel {
             BassChoice::Exact(pitch) => names::pitch(pitch, key),
         });
         let route_total = moment.effort.total().points()
-            + session
-                .moment_before()
-                .map_or(0, |_| moment.moved.total().points());
+            + session.moment_before().map_or(0, |_| moment.moved.total().points());
         let chord = score.tune.chord_at(moment.at).and_then(|c| c.chord());
         let tones = chord.map(handspan_core::harmony::Chord::tones);
         Some(Self {
@@ -94,16 +92,35 @@ fn sentence(session: &Session, key: handspan_core::harmony::Key) -> String {
         let note = names::sounding(&arrangement.score, place, key);
         Some(format!("{name} {note} on string {}", place.string))
     };
-    let parts = [
-        part("melody", session.melody_place()),
-        part("bass", session.bass_place()),
-    ];
+    let parts = [part("melody", session.melody_place()), part("bass", session.bass_place())];
     capital(&parts.into_iter().flatten().collect::<Vec<_>>().join(", "))
 }
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use expect_test::expect;
+
+    use super::*;
+    use crate::command::{Browse, Command, Go, LockWish};
+
+    #[test]
+    fn the_grip_of_the_route_is_explained() {
+        let session = Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::Lock(LockWish::Bass));
+        expect![[""]].assert_debug_eq(&GripModel::of(&session).unwrap());
+    }
+
+    #[test]
+    fn a_grip_looked_at_is_weighed_against_the_route() {
+        let session = Session::on_demo();
+        let route = GripModel::of(&session).unwrap();
+        let session = session.after(Command::Browse(Browse::Down));
+        let other = GripModel::of(&session).unwrap();
+        assert_eq!(route.against_route, None);
+        assert_eq!(other.against_route, Some(other.total - route.total));
+    }
 }

@@ -14,10 +14,7 @@ use crate::theme::{STEP, medium, strong};
 /// Draws the explanation of the grip shown.
 pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     let Some(model) = GripModel::of(session) else {
-        ui.label(quiet(
-            look,
-            "The grip is explained here once the tune is arranged.",
-        ));
+        ui.label(quiet(look, "The grip is explained here once the tune is arranged."));
         return;
     };
     ui.horizontal(|ui| {
@@ -29,11 +26,13 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     ui.label(quiet(look, &model.sentence));
     ui.add_space(2.0 * STEP);
     head(ui, look, "Holding it");
-    terms(ui, look, &model.grip);
+    ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
     head(ui, look, "Getting there");
     match &model.moved {
-        Some(moved) => terms(ui, look, moved),
+        Some(moved) => {
+            ui.scope(|ui| terms(ui, look, moved));
+        }
         None => {
             ui.label(quiet(look, "the first moment: nothing to leave"));
         }
@@ -45,6 +44,8 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
 }
 
 fn terms(ui: &mut Ui, look: &Look, terms: &[Term]) {
+    ui.spacing_mut().interact_size.y = 5.0 * STEP;
+    ui.spacing_mut().item_spacing.y = 0.0;
     if terms.is_empty() {
         ui.label(quiet(look, "no effort"));
     }
@@ -67,11 +68,7 @@ fn row(ui: &mut Ui, name: &str, points: &str, colour: Color32) {
 fn line(ui: &mut Ui, look: &Look) {
     ui.add_space(STEP);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 1.0), eframe::egui::Sense::hover());
-    ui.painter().hline(
-        rect.x_range(),
-        rect.center().y,
-        Stroke::new(1.0, look.palette.line),
-    );
+    ui.painter().hline(rect.x_range(), rect.center().y, Stroke::new(1.0, look.palette.line));
     ui.add_space(STEP);
 }
 
@@ -96,9 +93,7 @@ fn decide(ui: &mut Ui, look: &Look, session: &Session, model: &GripModel, queue:
         ui.horizontal(|ui| {
             let take = Command::Lock(LockWish::Take);
             let button = Button::new(
-                RichText::new("Take this grip")
-                    .color(look.palette.on_mark)
-                    .font(medium(look.sizes.body)),
+                RichText::new("Take this grip").color(look.palette.on_mark).font(medium(look.sizes.body)),
             );
             let response = ui.add_enabled(session.can(&take), button.fill(look.palette.melody));
             if explained(response, &take).clicked() {
@@ -112,18 +107,11 @@ fn decide(ui: &mut Ui, look: &Look, session: &Session, model: &GripModel, queue:
     ui.horizontal_wrapped(|ui| {
         let grip = if model.locked.grip { "grip, locked" } else { "grip" };
         keep(ui, session, LockWish::Grip, model.locked.grip, grip, queue);
-        let melody = model.locked.melody.map_or_else(
-            || "melody's string".to_owned(),
-            |string| format!("melody on string {string}"),
-        );
-        keep(
-            ui,
-            session,
-            LockWish::MelodyString,
-            model.locked.melody.is_some(),
-            &melody,
-            queue,
-        );
+        let melody = model
+            .locked
+            .melody
+            .map_or_else(|| "melody's string".to_owned(), |string| format!("melody on string {string}"));
+        keep(ui, session, LockWish::MelodyString, model.locked.melody.is_some(), &melody, queue);
         bass(ui, session, model, queue);
     });
 }
@@ -137,22 +125,11 @@ fn keep(ui: &mut Ui, session: &Session, wish: LockWish, locked: bool, name: &str
 }
 
 fn bass(ui: &mut Ui, session: &Session, model: &GripModel, queue: &mut Queue) {
-    let name = model
-        .locked
-        .bass
-        .as_ref()
-        .map_or_else(|| "bass".to_owned(), |bass| format!("bass {bass}"));
+    let name = model.locked.bass.as_ref().map_or_else(|| "bass".to_owned(), |bass| format!("bass {bass}"));
     ui.menu_button(name, |ui| {
         let as_it_sounds = Command::Lock(LockWish::Bass);
-        let name = if model.locked.bass.is_some() {
-            "Release the bass"
-        } else {
-            "As it sounds"
-        };
-        if ui
-            .add_enabled(session.can(&as_it_sounds), Button::new(name))
-            .clicked()
-        {
+        let name = if model.locked.bass.is_some() { "Release the bass" } else { "As it sounds" };
+        if ui.add_enabled(session.can(&as_it_sounds), Button::new(name)).clicked() {
             queue.push(as_it_sounds);
         }
         for (choice, name) in &model.basses {

@@ -77,10 +77,7 @@ impl HandsModel {
 
 impl Choices {
     fn new(all: Vec<Choice>) -> Self {
-        let now = all
-            .iter()
-            .find(|c| c.is_now)
-            .map_or_else(String::new, |c| c.name.clone());
+        let now = all.iter().find(|c| c.is_now).map_or_else(String::new, |c| c.name.clone());
         Self { now, all }
     }
 }
@@ -144,11 +141,8 @@ fn changed(instrument: &Instrument, tuning: Tuning, capo: u8) -> Option<Instrume
 }
 
 fn hands(hand: Hand) -> Choices {
-    let sizes = [
-        (HandSize::Small, "small hand"),
-        (HandSize::Medium, "medium hand"),
-        (HandSize::Large, "large hand"),
-    ];
+    let sizes =
+        [(HandSize::Small, "small hand"), (HandSize::Medium, "medium hand"), (HandSize::Large, "large hand")];
     let choice = |(size, name): (HandSize, &str)| Choice {
         name: name.to_owned(),
         is_now: size == hand.size,
@@ -159,4 +153,33 @@ fn hands(hand: Hand) -> Choices {
         choices.now = format!("reach {:.0} mm", reach.millimetres());
     }
     choices
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::command::Command;
+
+    fn now(session: &Session) -> [String; 4] {
+        let model = HandsModel::of(session);
+        [model.key.now, model.tuning.now, model.capo.now, model.hand.now]
+    }
+
+    #[test]
+    fn what_is_chosen_is_what_holds_then() {
+        let mut session = Session::on_demo();
+        assert_eq!(now(&session), ["G major", "standard", "no capo", "medium hand"]);
+        let choose = |choices: &Choices, name: &str| {
+            let choice = choices.all.iter().find(|c| c.name.starts_with(name)).unwrap();
+            Command::Edit(choice.edit.clone())
+        };
+        let model = HandsModel::of(&session);
+        session = session.after(choose(&model.key, "F major")).after(choose(&model.hand, "large"));
+        let drop_d = choose(&HandsModel::of(&session).tuning, "drop D");
+        session = session.after(drop_d);
+        let capo = choose(&HandsModel::of(&session).capo, "capo 2");
+        session = session.after(capo);
+        assert_eq!(now(&session), ["F major", "drop D", "capo 2", "large hand"]);
+        assert_eq!(HandsModel::of(&session).undo.as_deref(), Some("Tune to drop D, capo at fret 2"));
+    }
 }

@@ -25,8 +25,7 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         choices(ui, &model.capo, queue);
         hand(ui, look, &model, queue);
         ui.add_space(STEP);
-        ui.label(&model.tempo)
-            .on_hover_text("Quarter notes a minute, as the tune says");
+        ui.label(&model.tempo).on_hover_text("Quarter notes a minute, as the tune says");
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             command_button_named(ui, session, &Command::View(ViewWish::Keys), "?", queue);
             command_button(ui, session, &Command::File(FileWish::Export), queue);
@@ -86,10 +85,7 @@ fn reach(ui: &mut Ui, look: &Look, hand: Hand, queue: &mut Queue) {
     ui.horizontal(|ui| {
         let label = ui.label(quiet(look, "farthest reach, finger 1 to 4"));
         let range = Hand::MEASURED_MIN.millimetres()..=Hand::MEASURED_MAX.millimetres();
-        let number = DragValue::new(&mut millimetres)
-            .range(range)
-            .suffix(" mm")
-            .max_decimals(0);
+        let number = DragValue::new(&mut millimetres).range(range).suffix(" mm").max_decimals(0);
         let response = ui.add(number).labelled_by(label.id);
         if response.changed() {
             let size = HandSize::Measured(Micrometres::from_millimetres(millimetres));

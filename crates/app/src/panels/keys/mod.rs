@@ -34,20 +34,17 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
 
 fn group(ui: &mut Ui, look: &Look, name: &str, entries: &[Entry]) {
     head(ui, look, name);
-    Grid::new(name)
-        .num_columns(2)
-        .spacing([4.0 * STEP, STEP])
-        .show(ui, |ui| {
-            for entry in entries {
-                let keys: Vec<String> = entry.keys.iter().map(|k| key_name(*k)).collect();
-                ui.label(RichText::new(keys.join(" or ")).font(medium(look.sizes.body)));
-                ui.vertical(|ui| {
-                    ui.spacing_mut().item_spacing.y = 0.0;
-                    ui.label(entry.name.trim_end_matches('…'));
-                    ui.add(eframe::egui::Label::new(quiet(look, entry.tip)).wrap());
-                });
-                ui.end_row();
-            }
-        });
+    Grid::new(name).num_columns(2).spacing([4.0 * STEP, STEP]).show(ui, |ui| {
+        for entry in entries {
+            let keys: Vec<String> = entry.keys.iter().map(|k| key_name(*k)).collect();
+            ui.label(RichText::new(keys.join(" or ")).font(medium(look.sizes.body)));
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 0.0;
+                ui.label(entry.name.trim_end_matches('…'));
+                ui.add(eframe::egui::Label::new(quiet(look, entry.tip)).wrap());
+            });
+            ui.end_row();
+        }
+    });
     ui.add_space(3.0 * STEP);
 }

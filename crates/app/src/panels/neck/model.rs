@@ -1,7 +1,5 @@
 //! What the neck shows, in millimetres from the nut and without a pixel.
 
-use std::fmt::Write as _;
-
 use handspan_core::arrangement::Score;
 use handspan_core::grip::{Grip, StringSet};
 use handspan_core::harmony::Key;
@@ -125,10 +123,7 @@ impl NeckModel {
             wires: wires.collect(),
             scale: instrument.scale().millimetres() as f32,
             capo: usize::from(instrument.capo()),
-            strings: instrument
-                .strings()
-                .map(|s| string(score, s, &shown.grip, key))
-                .collect(),
+            strings: instrument.strings().map(|s| string(score, s, &shown.grip, key)).collect(),
             barres: barres(&shown.grip, instrument),
             before: before(session, &shown.grip),
             elsewhere: elsewhere(session, key),
@@ -158,9 +153,7 @@ fn spot(place: Place, instrument: &Instrument) -> Spot {
 
 fn string(score: &Score, string: StringIndex, grip: &Grip, key: Key) -> NeckString {
     let frets = (0..=score.instrument.last_fret().number()).map(Fret::new);
-    let notes: Vec<String> = frets
-        .map(|fret| names::sounding(score, Place { string, fret }, key))
-        .collect();
+    let notes: Vec<String> = frets.map(|fret| names::sounding(score, Place { string, fret }, key)).collect();
     NeckString {
         name: notes[0].trim_end_matches(|c: char| c.is_ascii_digit()).to_owned(),
         sounds: grip.hold(string).is_some(),
@@ -174,16 +167,9 @@ fn marks(session: &Session, shown: &Shown) -> Vec<Mark> {
     };
     let (melody, bass) = (session.melody_place(), session.bass_place());
     let lock = session.lock_here();
-    let struck = if shown.is_preview {
-        StringSet::ALL
-    } else {
-        moment.struck
-    };
+    let struck = if shown.is_preview { StringSet::ALL } else { moment.struck };
     let mark = |(string, hold): (StringIndex, handspan_core::grip::Hold)| {
-        let place = Place {
-            string,
-            fret: hold.fret,
-        };
+        let place = Place { string, fret: hold.fret };
         let role = match Some(place) {
             here if here == melody => Role::Melody,
             here if here == bass => Role::Bass,
@@ -214,9 +200,7 @@ fn barres(grip: &Grip, instrument: &Instrument) -> Vec<Barre> {
             to: over.next_back()?,
         })
     };
-    grip.fingers()
-        .filter_map(|(_, fret, strings)| barre(strings, fret))
-        .collect()
+    grip.digits().iter().filter_map(|(_, fret, strings)| barre(strings, fret)).collect()
 }
 
 /// Fingers that have moved since the moment before; those that stay are seen in the grip itself.
@@ -228,10 +212,8 @@ fn before(session: &Session, grip: &Grip) -> Vec<Before> {
     let now: Vec<_> = grip.stopped().collect();
     let went = |(place, finger): (Place, handspan_core::hand::Finger)| {
         let to = now.iter().find(|(_, f)| *f == finger).map(|(p, _)| *p);
-        (!now.contains(&(place, finger))).then(|| Before {
-            spot: spot(place, instrument),
-            to: to.map(|p| spot(p, instrument)),
-        })
+        (!now.contains(&(place, finger)))
+            .then(|| Before { spot: spot(place, instrument), to: to.map(|p| spot(p, instrument)) })
     };
     before.grip.stopped().filter_map(went).collect()
 }
@@ -253,25 +235,60 @@ fn elsewhere(session: &Session, key: Key) -> Vec<Elsewhere> {
 
 /// The grip from the lowest string to the highest, for ears and for tests.
 fn words(score: &Score, marks: &[Mark], key: Key) -> String {
-    let mut words = String::from("The neck:");
-    for mark in marks.iter().rev() {
-        let string = StringIndex::new(mark.spot.string);
-        let fret = mark
-            .spot
-            .fret
-            .map_or(Fret::OPEN, |f| Fret::new(f as u8 - score.instrument.capo()));
-        let place = Place { string, fret };
+    let word = |mark: &Mark| {
+        let from_nut = mark.spot.fret.map_or(0, |fret| fret as u8 - score.instrument.capo());
+        let place = Place { string: StringIndex::new(mark.spot.string), fret: Fret::new(from_nut) };
         let role = match mark.role {
-            Role::Melody => " melody",
-            Role::Bass => " bass",
+            Role::Melody => ", melody",
+            Role::Bass => ", bass",
             Role::Other => "",
         };
-        let finger = mark.finger.map_or_else(String::new, |f| format!(" finger {f}"));
-        let ringing = if mark.struck { "" } else { " ringing on" };
-        let note = names::sounding(score, place, key);
-        // Writing to a text cannot fail.
-        drop(write!(words, " {note} on {place}{finger}{role}{ringing};"));
+        let finger = mark.finger.map_or_else(String::new, |f| format!(", finger {f}"));
+        let ringing = if mark.struck { "" } else { ", ringing on" };
+        format!("{} on {place}{finger}{role}{ringing}", names::sounding(score, place, key))
+    };
+    let words: Vec<String> = marks.iter().rev().map(word).collect();
+    format!("The neck: {}", words.join("; "))
+}
+
+#[cfg(test)]
+mod tests {
+    use expect_test::expect;
+
+    use super::*;
+    use crate::command::{Browse, Command, Go, LockWish};
+
+    #[test]
+    fn the_neck_in_words() {
+        let session = Session::on_demo();
+        expect![[""]].assert_eq(&NeckModel::of(&session).unwrap().words);
+        let session = session.after(Command::Go(Go::NextBar)).after(Command::Browse(Browse::Down));
+        expect![[""]].assert_eq(&NeckModel::of(&session).unwrap().words);
     }
-    words.pop();
-    words
+
+    #[test]
+    fn a_finger_that_stays_is_not_drawn_as_gone() {
+        let mut session = Session::on_demo();
+        let mut moved = 0;
+        for _ in 0..40 {
+            session = session.after(Command::Go(Go::Next));
+            let neck = NeckModel::of(&session).unwrap();
+            let places: Vec<_> = neck.marks.iter().map(|m| (m.spot, m.finger)).collect();
+            for before in &neck.before {
+                moved += 1;
+                assert!(!before.to.is_some_and(|to| to == before.spot), "{before:?} in {places:?}");
+            }
+        }
+        assert!(moved > 10);
+    }
+
+    #[test]
+    fn the_melody_is_marked_and_its_other_places_are_offered() {
+        let session = Session::on_demo().after(Command::Lock(LockWish::MelodyString));
+        let neck = NeckModel::of(&session).unwrap();
+        let melody: Vec<_> = neck.marks.iter().filter(|m| m.role == Role::Melody).collect();
+        assert!(matches!(melody[..], [Mark { locked: true, .. }]), "{melody:?}");
+        assert!(neck.elsewhere.iter().all(|e| e.spot != melody[0].spot));
+        assert!(!neck.elsewhere.is_empty());
+    }
 }

@@ -47,14 +47,7 @@ impl Geometry {
         let per_mm = (width - BEFORE_NUT - BEHIND) / length;
         // Along the neck proportions are true; across, too, as far as marks can still be told apart.
         let across = (APART.0 * per_mm).clamp(CLOSEST, FARTHEST) / APART.0;
-        Self {
-            left: 0.0,
-            middle: 0.0,
-            per_mm,
-            across,
-            strings: model.strings.len(),
-            scale: model.scale,
-        }
+        Self { left: 0.0, middle: 0.0, per_mm, across, strings: model.strings.len(), scale: model.scale }
     }
 
     pub(super) fn height(model: &NeckModel, width: f32) -> f32 {
@@ -105,10 +98,8 @@ impl Geometry {
         let on_strings = string >= 0.0 && (string as usize) < self.strings;
         let fret = model.wires.partition_point(|w| *w < mm);
         let on_neck = fret < model.wires.len() && mm > -BEFORE_NUT / self.per_mm;
-        (on_strings && on_neck).then(|| Spot {
-            string: string as usize,
-            fret: (fret > model.capo).then_some(fret),
-        })
+        (on_strings && on_neck)
+            .then(|| Spot { string: string as usize, fret: (fret > model.capo).then_some(fret) })
     }
 }
 
@@ -124,12 +115,7 @@ pub(super) fn wood(painter: &Painter, look: &Look, model: &NeckModel, g: &Geomet
     }
     let nut = Rect::from_min_max(edge(0.0, -1.0) - vec2(5.0, 0.0), edge(0.0, 1.0));
     painter.rect_filled(nut, CornerRadius::same(2), palette.nut);
-    painter.rect_stroke(
-        nut,
-        CornerRadius::same(2),
-        Stroke::new(1.0, palette.wire),
-        StrokeKind::Inside,
-    );
+    painter.rect_stroke(nut, CornerRadius::same(2), Stroke::new(1.0, palette.wire), StrokeKind::Inside);
     if model.capo > 0 {
         let mm = model.wires[model.capo];
         let bar = Rect::from_min_max(edge(mm, -1.0) - vec2(9.0, 5.0), edge(mm, 1.0) + vec2(-1.0, 5.0));
@@ -150,13 +136,7 @@ fn inlays(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
         }
         if let Some(number) = fret.checked_sub(model.capo).filter(|n| *n > 0) {
             let font = eframe::egui::FontId::proportional(look.sizes.quiet);
-            painter.text(
-                pos2(x, numbers_at),
-                Align2::CENTER_TOP,
-                number,
-                font,
-                palette.quiet,
-            );
+            painter.text(pos2(x, numbers_at), Align2::CENTER_TOP, number, font, palette.quiet);
         }
     }
 }
@@ -166,19 +146,12 @@ pub(super) fn strings(painter: &Painter, look: &Look, model: &NeckModel, g: &Geo
     for (index, string) in model.strings.iter().enumerate() {
         // Wound strings are thicker; a silent string is dimmed.
         let gauge = 1.0 + 0.4 * index as f32;
-        let colour = look
-            .palette
-            .strings
-            .gamma_multiply(if string.sounds { 1.0 } else { 0.4 });
+        let colour = look.palette.strings.gamma_multiply(if string.sounds { 1.0 } else { 0.4 });
         let line = [pos2(g.x(0.0), g.y(index, 0.0)), pos2(g.x(end), g.y(index, end))];
         painter.line_segment(line, Stroke::new(gauge, colour));
         let font = eframe::egui::FontId::proportional(look.sizes.quiet);
         let at = pos2(g.left - BEFORE_NUT + 2.0 * STEP, g.y(index, 0.0));
-        let ink = if string.sounds {
-            look.palette.ink
-        } else {
-            look.palette.quiet
-        };
+        let ink = if string.sounds { look.palette.ink } else { look.palette.quiet };
         painter.text(at, Align2::LEFT_CENTER, &string.name, font, ink);
     }
 }
@@ -201,15 +174,7 @@ pub(super) fn before(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
 }
 
 pub(super) fn barre(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry, barre: &Barre) {
-    let end = |string| {
-        g.spot(
-            model,
-            Spot {
-                string,
-                fret: Some(barre.fret),
-            },
-        )
-    };
+    let end = |string| g.spot(model, Spot { string, fret: Some(barre.fret) });
     let half = Vec2::splat(g.radius() * 0.62);
     let bar = Rect::from_two_pos(end(barre.from), end(barre.to));
     let bar = Rect::from_min_max(bar.min - half, bar.max + half);
@@ -236,11 +201,7 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
         }
     };
     if let Some(finger) = mark.finger {
-        let size = if mark.struck {
-            look.sizes.body
-        } else {
-            look.sizes.quiet
-        };
+        let size = if mark.struck { look.sizes.body } else { look.sizes.quiet };
         painter.text(at, Align2::CENTER_CENTER, finger, strong(size), figure);
     }
     if mark.locked {
@@ -248,15 +209,32 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
     }
 }
 
+/// What the shapes mean, in the free corner under the first frets.
+pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let palette = &look.palette;
+    let end = model.wires.last().copied().unwrap_or(0.0);
+    let mut at = pos2(g.left + STEP, g.middle + g.half_width(end) + 10.0);
+    let r = 4.5;
+    for name in ["melody", "bass", "other notes", "finger before"] {
+        match name {
+            "melody" => painter.circle(at, r - 1.0, palette.ground, Stroke::new(2.0, palette.melody)),
+            "bass" => painter.rect_filled(
+                Rect::from_center_size(at, Vec2::splat(2.0 * r - 1.0)),
+                CornerRadius::same(1),
+                palette.bass,
+            ),
+            "other notes" => painter.circle_filled(at, r, palette.other),
+            _ => painter.circle_stroke(at, r - 0.5, Stroke::new(1.0, palette.quiet)),
+        };
+        let font = eframe::egui::FontId::proportional(look.sizes.quiet);
+        let words = painter.text(at + vec2(8.0, 0.0), Align2::LEFT_CENTER, name, font, palette.quiet);
+        at.x = words.right() + 4.0 * STEP;
+    }
+}
+
 /// A small padlock.
 pub(crate) fn lock(painter: &Painter, at: Pos2, colour: Color32, ground: Color32) {
     let body = Rect::from_center_size(at + vec2(0.0, 1.5), vec2(8.0, 6.0));
     painter.circle_stroke(at - vec2(0.0, 1.5), 2.5, Stroke::new(1.5, colour));
-    painter.rect(
-        body,
-        CornerRadius::same(1),
-        colour,
-        Stroke::new(1.0, ground),
-        StrokeKind::Outside,
-    );
+    painter.rect(body, CornerRadius::same(1), colour, Stroke::new(1.0, ground), StrokeKind::Outside);
 }

@@ -21,6 +21,7 @@ pub fn show(ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
     let painter = ui.painter_at(rect.expand(2.0));
     paint::wood(&painter, look, model, &g);
     paint::strings(&painter, look, model, &g);
+    paint::legend(&painter, look, model, &g);
     paint::before(&painter, look, model, &g);
     let hovered = elsewhere(ui, look, model, &g, queue);
     for barre in &model.barres {
@@ -29,10 +30,7 @@ pub fn show(ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
     for mark in &model.marks {
         paint::mark(&painter, look, &g, g.spot(model, mark.spot), mark);
     }
-    let note = response
-        .hover_pos()
-        .and_then(|at| g.spot_at(model, at))
-        .and_then(|spot| model.note_at(spot));
+    let note = response.hover_pos().and_then(|at| g.spot_at(model, at)).and_then(|spot| model.note_at(spot));
     if let (Some(note), false) = (note, hovered) {
         response.on_hover_text_at_pointer(note);
     }
@@ -45,17 +43,9 @@ fn elsewhere(ui: &Ui, look: &Look, model: &NeckModel, g: &Geometry, queue: &mut 
         let at = g.spot(model, other.spot);
         let r = g.radius();
         let id = ui.scope_id().with(("melody on", other.string.index()));
-        let spot = ui.interact(
-            Rect::from_center_size(at, Vec2::splat(2.0 * r)),
-            id,
-            Sense::click(),
-        );
+        let spot = ui.interact(Rect::from_center_size(at, Vec2::splat(2.0 * r)), id, Sense::click());
         spot.widget_info(|| WidgetInfo::labeled(AccessRole::Button, true, &other.label));
-        let width = if spot.hovered() || spot.has_focus() {
-            2.5
-        } else {
-            1.0
-        };
+        let width = if spot.hovered() || spot.has_focus() { 2.5 } else { 1.0 };
         let stroke = Stroke::new(width, look.palette.melody);
         ui.painter().circle_stroke(at, r * 0.62, stroke);
         hovered |= spot.hovered();

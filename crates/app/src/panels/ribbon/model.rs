@@ -51,7 +51,7 @@ pub struct Contour {
 }
 
 /// A moment: how hard it is, and what is locked.
-#[derive(Clone, Copy, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct RibbonMoment {
     /// From when.
     pub from: f32,
@@ -61,6 +61,8 @@ pub struct RibbonMoment {
     pub effort: f32,
     /// Whether anything is locked.
     pub locked: bool,
+    /// In words: `bar 7, beat 2: effort 23`.
+    pub words: String,
 }
 
 impl RibbonModel {
@@ -73,19 +75,19 @@ impl RibbonModel {
         Some(Self {
             length: quarters(tune.end()),
             bars: bars(session),
-            chords: tune
-                .chords()
-                .iter()
-                .map(|c| (quarters(c.at), names::chord(&c.symbol)))
-                .collect(),
-            melody: notes
-                .map(|n| contour(n.at, n.length, share(n.pitch(), low, high)))
-                .collect(),
+            chords: tune.chords().iter().map(|c| (quarters(c.at), names::chord(&c.symbol))).collect(),
+            melody: notes.map(|n| contour(n.at, n.length, share(n.pitch(), low, high))).collect(),
             bass: bass(arrangement),
             moments: moments(session, arrangement),
             here: session.moment_index(),
             passage: session.passage().map(|p| (quarters(p.start), quarters(p.end))),
         })
+    }
+
+    /// The moment that lasts at so many quarter notes.
+    pub fn moment_at(&self, quarters: f32) -> Option<&RibbonMoment> {
+        let after = self.moments.partition_point(|m| m.from <= quarters);
+        self.moments.get(after.checked_sub(1)?)
     }
 
     /// The time at so many quarter notes.
@@ -100,11 +102,7 @@ fn quarters(time: Ticks) -> f32 {
 }
 
 fn contour(at: Ticks, length: Ticks, height: f32) -> Contour {
-    Contour {
-        from: quarters(at),
-        to: quarters(at + length),
-        height,
-    }
+    Contour { from: quarters(at), to: quarters(at + length), height }
 }
 
 fn share(pitch: Pitch, low: Pitch, high: Pitch) -> f32 {
@@ -135,11 +133,7 @@ fn bass(arrangement: &Arrangement) -> Vec<Contour> {
     };
     let high = found.iter().map(|(_, p)| *p).max().unwrap_or(low);
     // A bass note is drawn until the next one.
-    let ends = found
-        .iter()
-        .skip(1)
-        .map(|(at, _)| *at)
-        .chain([arrangement.score.tune.end()]);
+    let ends = found.iter().skip(1).map(|(at, _)| *at).chain([arrangement.score.tune.end()]);
     found
         .iter()
         .zip(ends)
@@ -155,6 +149,38 @@ fn moments(session: &Session, arrangement: &Arrangement) -> Vec<RibbonMoment> {
         to: quarters(m.at + m.length),
         effort: effort(m) as f32 / hardest as f32,
         locked: !session.work().plan.locks.at(m.at).is_empty(),
+        words: format!("{}: effort {}", arrangement.score.tune.bar_beat(m.at), effort(m)),
     };
     arrangement.moments.iter().map(moment).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::command::{Command, Go, LockWish};
+
+    #[test]
+    fn the_ribbon_holds_the_whole_tune() {
+        let session = Session::on_demo().after(Command::Go(Go::Next)).after(Command::Lock(LockWish::Grip));
+        let ribbon = RibbonModel::of(&session).unwrap();
+        let tune = session.tune();
+        assert_eq!(ribbon.bars.len(), tune.bars().len());
+        assert_eq!(ribbon.chords.len(), tune.chords().len());
+        assert_eq!(ribbon.melody.len(), tune.melody().len());
+        assert_eq!(ribbon.here, 1);
+        let locked: Vec<usize> = (0..ribbon.moments.len()).filter(|i| ribbon.moments[*i].locked).collect();
+        assert_eq!(locked, [1]);
+        let hardest = ribbon.moments.iter().map(|m| m.effort).fold(0.0, f32::max);
+        assert!((hardest - 1.0).abs() < f32::EPSILON);
+    }
+
+    #[test]
+    fn contours_keep_their_order() {
+        let ribbon = RibbonModel::of(&Session::on_demo()).unwrap();
+        for voice in [&ribbon.melody, &ribbon.bass] {
+            assert!(!voice.is_empty());
+            assert!(voice.windows(2).all(|pair| pair[0].to <= pair[1].from + 0.001));
+            assert!(voice.iter().all(|note| (0.0..=1.0).contains(&note.height)));
+        }
+    }
 }

@@ -37,10 +37,7 @@ impl Ribbon {
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
             let (rect, response) =
                 ui.allocate_exact_size(vec2(width, HEIGHT - 2.0 * STEP), Sense::click_and_drag());
-            let lanes = Lanes {
-                rect,
-                per_quarter: width / model.length,
-            };
+            let lanes = Lanes { rect, per_quarter: width / model.length };
             response.widget_info(|| {
                 let words = format!("The tune: moment {} of {}", model.here + 1, model.moments.len());
                 WidgetInfo::labeled(AccessRole::Slider, true, words)
@@ -48,6 +45,10 @@ impl Ribbon {
             lanes.paint(ui.painter(), look, model);
             self.listen(&response, &lanes, model, queue);
             self.follow(ui, &lanes, model);
+            let pointed_at = response.hover_pos().map(|at| lanes.quarters(at.x));
+            if let Some(moment) = pointed_at.and_then(|at| model.moment_at(at)) {
+                response.on_hover_text_at_pointer(&moment.words);
+            }
         });
     }
 
@@ -64,17 +65,8 @@ impl Ribbon {
         }
         if let Some(from) = self.dragged_from {
             // A passage begins and ends with whole bars.
-            let first = model
-                .bars
-                .iter()
-                .rev()
-                .find(|b| b.at <= from.min(at))
-                .map_or(0.0, |b| b.at);
-            let last = model
-                .bars
-                .iter()
-                .find(|b| b.at > from.max(at))
-                .map_or(model.length, |b| b.at);
+            let first = model.bars.iter().rev().find(|b| b.at <= from.min(at)).map_or(0.0, |b| b.at);
+            let last = model.bars.iter().find(|b| b.at > from.max(at)).map_or(model.length, |b| b.at);
             queue.push(Command::Select(Some(model.time(first)..model.time(last))));
         }
         if response.drag_stopped() {
@@ -126,27 +118,12 @@ impl Lanes {
                 Some(section) => format!("{} {section}", bar.number),
                 None => bar.number.clone(),
             };
-            painter.text(
-                at,
-                Align2::LEFT_TOP,
-                number,
-                FontId::proportional(look.sizes.quiet),
-                palette.quiet,
-            );
+            painter.text(at, Align2::LEFT_TOP, number, FontId::proportional(look.sizes.quiet), palette.quiet);
         }
         self.bar_line(painter, look, model.length);
         for (at, chord) in &model.chords {
-            let at = pos2(
-                self.x(*at) + STEP,
-                self.rect.top() + f32::midpoint(CHORDS.0, CHORDS.1),
-            );
-            painter.text(
-                at,
-                Align2::LEFT_CENTER,
-                chord,
-                medium(look.sizes.body),
-                palette.ink,
-            );
+            let at = pos2(self.x(*at) + STEP, self.rect.top() + f32::midpoint(CHORDS.0, CHORDS.1));
+            painter.text(at, Align2::LEFT_CENTER, chord, medium(look.sizes.body), palette.ink);
         }
         self.contour(painter, &model.melody, MELODY, palette.melody);
         self.contour(painter, &model.bass, BASS, palette.bass);
@@ -177,11 +154,7 @@ impl Lanes {
         let y = |height: f32| self.rect.top() + lane.1 - height * (lane.1 - lane.0);
         for note in notes {
             let right = self.x(note.to) - 1.5;
-            painter.hline(
-                self.x(note.from) + 1.0..=right,
-                y(note.height),
-                Stroke::new(4.0, colour),
-            );
+            painter.hline(self.x(note.from) + 1.0..=right, y(note.height), Stroke::new(4.0, colour));
         }
         for pair in notes.windows(2) {
             // Notes that follow without a rest are joined.

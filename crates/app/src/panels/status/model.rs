@@ -57,9 +57,31 @@ fn gave_way(give_way: &GiveWay) -> String {
         GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",
         GiveWayReason::NotWorthItsEffort => "it would cost more than it gains",
     };
-    format!(
-        "{}: the {} gave way, {why}",
-        give_way.bar_beat,
-        give_way.part.name()
-    )
+    format!("{}: the {} gave way, {why}", give_way.bar_beat, give_way.part.name())
+}
+
+#[cfg(test)]
+mod tests {
+    use expect_test::expect;
+
+    use super::*;
+    use crate::command::{Command, Go};
+
+    #[test]
+    fn the_arrangement_in_a_sentence() {
+        let status = StatusModel::of(&Session::on_demo());
+        expect![[""]].assert_eq(&status.sentence);
+        assert!(!status.is_notice);
+    }
+
+    #[test]
+    fn the_passage_is_named_by_its_bars() {
+        let session = Session::on_demo()
+            .after(Command::Go(Go::NextBar))
+            .after(Command::Widen(true))
+            .after(Command::Widen(true));
+        assert_eq!(StatusModel::of(&session).passage.as_deref(), Some("bars 2 to 3"));
+        let session = session.after(Command::Widen(false));
+        assert_eq!(StatusModel::of(&session).passage.as_deref(), Some("bar 2"));
+    }
 }

@@ -63,11 +63,7 @@ fn searching(ui: &mut Ui, look: &Look, progress: Option<f32>, queue: &mut Queue)
     if ui.button("Cancel").clicked() {
         queue.push(Command::Route(RouteWish::Stop));
     }
-    ui.add(
-        ProgressBar::new(progress.unwrap_or(0.0))
-            .desired_width(40.0 * STEP)
-            .desired_height(2.0 * STEP),
-    );
+    ui.add(ProgressBar::new(progress.unwrap_or(0.0)).desired_width(40.0 * STEP).desired_height(2.0 * STEP));
     ui.label(quiet(look, "finding the easiest route"));
 }
 
@@ -76,20 +72,8 @@ fn offers(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queu
         command_button(ui, session, &Command::Route(RouteWish::Tune), queue);
         return;
     };
-    command_button_named(
-        ui,
-        session,
-        &Command::Lock(LockWish::ReleasePassage),
-        "Release",
-        queue,
-    );
+    command_button_named(ui, session, &Command::Lock(LockWish::ReleasePassage), "Release", queue);
     command_button_named(ui, session, &Command::Lock(LockWish::KeepPassage), "Keep", queue);
-    command_button_named(
-        ui,
-        session,
-        &Command::Route(RouteWish::Passage),
-        "Find the easiest route",
-        queue,
-    );
+    command_button_named(ui, session, &Command::Route(RouteWish::Passage), "Find the easiest route", queue);
     ui.label(RichText::new(format!("In {passage}")).font(medium(look.sizes.body)));
 }

@@ -20,10 +20,7 @@ const LEFT: f32 = 22.0;
 
 /// The size of the box of a grip.
 pub fn size(strings: usize) -> Vec2 {
-    vec2(
-        LEFT + ACROSS * (strings as f32 - 1.0) + 8.0,
-        OVER + DOWN * f32::from(FRETS) + 4.0,
-    )
+    vec2(LEFT + ACROSS * (strings as f32 - 1.0) + 8.0, OVER + DOWN * f32::from(FRETS) + 4.0)
 }
 
 /// Paints the box of a grip with its corner at a point.
@@ -42,25 +39,18 @@ pub fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, strings:
     }
     let small = FontId::proportional(look.sizes.quiet);
     if first == 1 {
-        painter.hline(
-            x(strings - 1) - 0.5..=x(0) + 0.5,
-            y(0) - 1.0,
-            Stroke::new(3.0, look.palette.ink),
-        );
+        painter.hline(x(strings - 1) - 0.5..=x(0) + 0.5, y(0) - 1.0, Stroke::new(3.0, look.palette.ink));
     } else {
         let at = pos2(x(strings - 1) - 9.0, y(0) + down / 2.0);
         painter.text(at, Align2::RIGHT_CENTER, first, small.clone(), look.palette.quiet);
     }
-    for (_, fret, over) in grip.fingers() {
-        if let (Some(high), Some(low)) = (
-            over.iter().next(),
-            over.iter().next_back().filter(|_| over.len() > 1),
-        ) {
+    for (_, fret, over) in grip.digits().iter() {
+        if let (Some(high), Some(low)) =
+            (over.iter().next(), over.iter().next_back().filter(|_| over.len() > 1))
+        {
             let middle = y(fret.number() - first) + down / 2.0;
-            let bar = Rect::from_min_max(
-                pos2(x(low.index()), middle - 3.0),
-                pos2(x(high.index()), middle + 3.0),
-            );
+            let bar =
+                Rect::from_min_max(pos2(x(low.index()), middle - 3.0), pos2(x(high.index()), middle + 3.0));
             painter.rect_filled(bar, CornerRadius::same(3), look.palette.other);
         }
     }
@@ -79,13 +69,7 @@ pub fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, strings:
                 Some(finger) => {
                     let at = pos2(top.x, y(hold.fret.number() - first) + down / 2.0);
                     painter.circle_filled(at, 6.0, look.palette.other);
-                    painter.text(
-                        at,
-                        Align2::CENTER_CENTER,
-                        finger,
-                        strong(9.5),
-                        look.palette.on_mark,
-                    );
+                    painter.text(at, Align2::CENTER_CENTER, finger, strong(9.5), look.palette.on_mark);
                 }
             },
         }

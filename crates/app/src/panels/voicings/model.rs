@@ -1,19 +1,9 @@
 //! What the list of grips shows.
 
-use handspan_core::grip::ranking::Order;
-use handspan_core::grip::{Grip, GripEffort, MoveEffort};
+use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order};
 
 use crate::names;
 use crate::session::Session;
-
-/// The orders with their names.
-pub const ORDERS: [(Order, &str); 5] = [
-    (Order::Easiest, "easiest"),
-    (Order::LeastMove, "least move"),
-    (Order::LeastStretch, "least stretch"),
-    (Order::MostOpen, "most open strings"),
-    (Order::Fullest, "fullest"),
-];
 
 /// The list as a whole; its rows are made when they come into sight.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -77,31 +67,23 @@ impl VoicingRow {
         let score = &session.arrangement()?.score;
         let key = names::key_at(score, session.playhead());
         let voicing = ranked.grip.voicing();
-        let notes: Vec<String> = voicing
-            .places()
-            .rev()
-            .map(|place| names::sounding(score, place, key))
-            .collect();
+        let notes: Vec<String> =
+            voicing.places().rev().map(|place| names::sounding(score, place, key)).collect();
         let moved = ranked.moved.as_ref();
         Some(Self {
             grip: ranked.grip,
             strings: score.instrument.string_count(),
             frets: voicing.written(score.instrument.string_count()),
             notes: notes.join(" "),
-            terms: grip_terms(&ranked.effort)
-                .chain(moved.into_iter().flat_map(move_terms))
-                .collect(),
-            total: ranked.total.points(),
+            terms: grip_terms(&ranked.effort).chain(moved.into_iter().flat_map(move_terms)).collect(),
+            total: ranked.total().points(),
         })
     }
 
     /// The terms in words: `fingers 9 · stretch 2 · open strings −3`.
     pub fn terms_in_words(&self) -> String {
-        let words: Vec<String> = self
-            .terms
-            .iter()
-            .map(|t| format!("{} {}", t.name, names::points(t.points)))
-            .collect();
+        let words: Vec<String> =
+            self.terms.iter().map(|t| format!("{} {}", t.name, names::points(t.points))).collect();
         words.join(" · ")
     }
 
@@ -119,16 +101,37 @@ impl VoicingRow {
 
 /// The terms of a grip.
 pub fn grip_terms(effort: &GripEffort) -> impl Iterator<Item = Term> + '_ {
-    effort.terms().map(|(term, points)| Term {
-        name: term.name(),
-        points: points.points(),
-    })
+    effort.terms().map(|(term, points)| Term { name: term.name(), points: points.points() })
 }
 
 /// The terms of a move.
 pub fn move_terms(effort: &MoveEffort) -> impl Iterator<Item = Term> + '_ {
-    effort.terms().map(|(term, points)| Term {
-        name: term.name(),
-        points: points.points(),
-    })
+    effort.terms().map(|(term, points)| Term { name: term.name(), points: points.points() })
+}
+
+#[cfg(test)]
+mod tests {
+    use expect_test::expect;
+
+    use super::*;
+    use crate::command::{Browse, Command};
+
+    #[test]
+    fn the_first_rows_in_words() {
+        let session = Session::on_demo();
+        let rows: Vec<String> =
+            (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
+        expect![[""]].assert_eq(&rows.join("\n"));
+    }
+
+    #[test]
+    fn another_order_ranks_the_same_grips() {
+        let session = Session::on_demo();
+        let rows = VoicingsModel::of(&session).rows;
+        let session = session.after(Command::Browse(Browse::By(Order::Fullest)));
+        let model = VoicingsModel::of(&session);
+        assert_eq!((model.rows, model.order), (rows, Order::Fullest));
+        let notes = |row: usize| session.browsing().grips()[row].grip.len();
+        assert!((1..rows).all(|row| notes(row - 1) >= notes(row)));
+    }
 }

@@ -6,16 +6,17 @@ use eframe::egui::{
 };
 
 use super::chord_box;
-use super::model::{ORDERS, VoicingRow, VoicingsModel};
+use super::model::{VoicingRow, VoicingsModel};
 use crate::command::{Browse, Command, LockWish};
 use crate::names;
 use crate::panels::widgets::{quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::{STEP, medium, strong};
+use handspan_core::grip::Order;
 
 /// How high a row is.
-const ROW: f32 = 80.0;
+const ROW: f32 = 76.0;
 
 /// What the list remembers from frame to frame.
 #[derive(Debug, Default)]
@@ -30,36 +31,31 @@ impl Voicings {
         top(ui, look, &model, queue);
         ui.add_space(STEP);
         if model.rows == 0 && model.is_current {
-            ui.label(quiet(
-                look,
-                "Nothing has to be struck here: what sounded before rings on.",
-            ));
+            ui.label(quiet(look, "Nothing has to be struck here: what sounded before rings on."));
             return;
         }
         let chosen = model.looked_at.or(model.in_route);
         let moved = self.shown != Some((session.moment_index(), chosen));
         self.shown = Some((session.moment_index(), chosen));
         ui.spacing_mut().item_spacing.y = 0.0;
-        ScrollArea::vertical()
-            .auto_shrink(false)
-            .show_viewport(ui, |ui, view| {
-                ui.set_height(ROW * model.rows as f32);
-                let top = ui.max_rect().top();
-                let row_rect = |row: usize| {
-                    let left_top = pos2(ui.max_rect().left(), top + ROW * row as f32);
-                    Rect::from_min_size(left_top, vec2(ui.available_width(), ROW))
-                };
-                let first = (view.top() / ROW).floor().max(0.0) as usize;
-                let last = ((view.bottom() / ROW).ceil() as usize).min(model.rows);
-                for row in first..last {
-                    if let Some(content) = VoicingRow::of(session, row) {
-                        show_row(ui, look, &model, row_rect(row), (row, &content), queue);
-                    }
+        ScrollArea::vertical().auto_shrink(false).show_viewport(ui, |ui, view| {
+            ui.set_height(ROW * model.rows as f32);
+            let top = ui.max_rect().top();
+            let row_rect = |row: usize| {
+                let left_top = pos2(ui.max_rect().left(), top + ROW * row as f32);
+                Rect::from_min_size(left_top, vec2(ui.available_width(), ROW))
+            };
+            let first = (view.top() / ROW).floor().max(0.0) as usize;
+            let last = ((view.bottom() / ROW).ceil() as usize).min(model.rows);
+            for row in first..last {
+                if let Some(content) = VoicingRow::of(session, row) {
+                    show_row(ui, look, &model, row_rect(row), (row, &content), queue);
                 }
-                if let Some(row) = chosen.filter(|_| moved) {
-                    ui.scroll_to_rect(row_rect(row), None);
-                }
-            });
+            }
+            if let Some(row) = chosen.filter(|_| moved) {
+                ui.scroll_to_rect(row_rect(row), None);
+            }
+        });
     }
 }
 
@@ -71,20 +67,16 @@ fn top(ui: &mut Ui, look: &Look, model: &VoicingsModel, queue: &mut Queue) {
             n => format!("{n} can be held"),
         };
         ui.label(quiet(look, count));
-        let name = ORDERS
-            .iter()
-            .find(|(o, _)| *o == model.order)
-            .map_or("", |(_, name)| name);
+        let name = ORDERS.iter().find(|(o, _)| *o == model.order).map_or("", |(_, name)| name);
         let mut chosen = model.order;
-        let label = ui.label(quiet(look, "first the"));
         let combo = ComboBox::from_id_salt("order")
-            .selected_text(name)
+            .selected_text(format!("{} first", model.order.name()))
             .show_ui(ui, |ui| {
                 for (order, name) in ORDERS {
                     ui.selectable_value(&mut chosen, order, name);
                 }
             });
-        combo.response.labelled_by(label.id);
+        combo.response.on_hover_text("How the grips are ranked");
         if chosen != model.order {
             queue.push(Command::Browse(Browse::By(chosen)));
         }
@@ -128,13 +120,7 @@ fn show_row(
     let small = FontId::proportional(look.sizes.quiet);
     let middle = rect.center().y;
     let left = rect.left();
-    painter.text(
-        pos2(left + 32.0, middle),
-        Align2::RIGHT_CENTER,
-        row + 1,
-        small.clone(),
-        still,
-    );
+    painter.text(pos2(left + 32.0, middle), Align2::RIGHT_CENTER, row + 1, small.clone(), still);
     let size = chord_box::size(content.strings);
     chord_box::paint(
         &painter,
@@ -159,29 +145,11 @@ fn show_row(
         still,
     );
     let terms = content.terms_in_words();
-    painter.text(
-        pos2(text, middle + 18.0),
-        Align2::LEFT_CENTER,
-        terms,
-        small.clone(),
-        still,
-    );
+    painter.text(pos2(text, middle + 18.0), Align2::LEFT_CENTER, terms, small.clone(), still);
     let right = rect.right() - 4.0 * STEP;
     let total = names::points(content.total);
-    painter.text(
-        pos2(right, middle - 8.0),
-        Align2::RIGHT_CENTER,
-        total,
-        medium(look.sizes.head),
-        ink,
-    );
+    painter.text(pos2(right, middle - 8.0), Align2::RIGHT_CENTER, total, medium(look.sizes.head), ink);
     let tag = if in_route { "in the route" } else { "effort" };
     let tag_ink = if in_route { palette.melody } else { still };
-    painter.text(
-        pos2(right, middle + 10.0),
-        Align2::RIGHT_CENTER,
-        tag,
-        small,
-        tag_ink,
-    );
+    painter.text(pos2(right, middle + 10.0), Align2::RIGHT_CENTER, tag, small, tag_ink);
 }

@@ -1,0 +1,97 @@
+#!/bin/sh
+# Makes every picture in this folder from the running program: builds it, opens the real window on a virtual screen,
+# drives it by keys and mouse and photographs what it shows.
+#
+# Needs: xvfb xdotool imagemagick, and Mesa's software OpenGL (libgl1-mesa-dri libegl1).
+# HANDSPAN_BINARY=path takes a binary that is built already.
+set -eu
+cd "$(dirname "$0")/.."
+
+binary=${HANDSPAN_BINARY:-}
+if [ -z "$binary" ]; then
+    cargo build --release -p handspan
+    binary=${CARGO_TARGET_DIR:-target}/release/handspan
+fi
+
+export WINIT_X11_SCALE_FACTOR=1
+screen=
+program=
+
+close() {
+    for process in $program $screen; do
+        kill "$process" 2>/dev/null || true
+        wait "$process" 2>/dev/null || true
+    done
+    program=
+    screen=
+}
+trap close EXIT INT TERM
+
+# open WIDTH HEIGHT: a virtual screen of that size, filled by the window.
+open() {
+    number=90
+    while [ -e "/tmp/.X$number-lock" ]; do number=$((number + 1)); done
+    export DISPLAY=":$number"
+    Xvfb "$DISPLAY" -screen 0 "$1x$2x24" -nolisten tcp >/dev/null 2>&1 &
+    screen=$!
+    until xdotool getdisplaygeometry >/dev/null 2>&1; do sleep 0.2; done
+    "$binary" &
+    program=$!
+    window=$(xdotool search --sync --onlyvisible --name 'Handspan$' | head -n 1)
+    xdotool windowmove "$window" 0 0 windowsize "$window" "$1" "$2"
+    sleep 1
+    # Without a window manager nobody else gives the window the keyboard.
+    xdotool windowfocus "$window"
+    xdotool mousemove "$(($1 / 2))" 4
+    sleep 1
+}
+
+press() {
+    for key in "$@"; do
+        xdotool key "$key"
+        sleep 0.3
+    done
+}
+
+click() {
+    xdotool mousemove "$1" "$2" click 1
+    sleep 0.4
+}
+
+# drag X1 X2 Y
+drag() {
+    xdotool mousemove "$1" "$3" mousedown 1
+    for share in 1 2 3 4; do
+        xdotool mousemove "$(($1 + ($2 - $1) * share / 4))" "$3"
+        sleep 0.1
+    done
+    xdotool mouseup 1
+    sleep 0.4
+}
+
+photograph() {
+    sleep 0.8
+    import -window root -strip -define png:compression-level=9 "screenshots/$1.png"
+    echo "screenshots/$1.png"
+}
+
+open 1280 800
+photograph first-start
+press Next Next Right
+press Down Down
+photograph grips-light
+press Return m
+press shift+d
+photograph grips-dark
+press shift+d Next
+drag 330 700 730
+press shift+r
+photograph passage
+press question
+photograph keys
+close
+
+open 2560 1440
+press Next Right
+photograph wide
+close

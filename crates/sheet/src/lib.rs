@@ -25,4 +25,4 @@ pub mod system;
 pub mod write;
 
 pub use engrave::{OutlineEntry, Sheet, engrave};
-pub use options::{Paper, SheetOptions};
+pub use options::{Layout, Paper, SheetOptions};

@@ -31,8 +31,13 @@ pub const STEM: Points = Points::new(17.0);
 /// From the end of the stems to the baseline of the right-hand letters.
 pub const RIGHT_FINGER_DROP: Points = Points::new(9.0);
 
+/// From the lowest string line to the baseline of the right-hand letters where no stems stand between.
+pub const RIGHT_FINGER_BELOW: Points = Points::new(12.0);
+
 /// From the top string line up to what stands above.
 pub const CLEARANCE: Points = Points::new(9.0);
+/// From the lowest ink of the five-line staff to the top string line.
+pub const STAFF_GAP: Points = Points::new(10.0);
 /// Between two rows of signs above the tablature.
 pub const ROW_GAP: Points = Points::new(3.5);
 

@@ -9,10 +9,12 @@ use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
-use handspan_sheet::{Paper, Sheet, SheetOptions, engrave, look, write};
+use handspan_sheet::{Layout, Paper, Sheet, SheetOptions, engrave, look, write};
 
 fn sheets(score: &Score) -> Vec<Sheet> {
-    [Paper::A4, Paper::Letter].map(|paper| engrave(score, &SheetOptions { paper })).into()
+    let layouts = [Layout::Tablature, Layout::StaffAndTablature];
+    let choices = [Paper::A4, Paper::Letter].into_iter().flat_map(|p| layouts.map(|layout| (p, layout)));
+    choices.map(|(paper, layout)| engrave(score, &SheetOptions { paper, layout })).collect()
 }
 
 fn all_scores() -> Vec<Score> {
@@ -21,13 +23,21 @@ fn all_scores() -> Vec<Score> {
 
 /// Whether a group keeps others out of its box.
 fn is_solid(role: Role) -> bool {
-    !matches!(role, Role::System(_) | Role::Staff | Role::Held(_) | Role::Beam | Role::Tie)
+    !matches!(role, Role::System(_) | Role::Staff | Role::Notation | Role::Held(_) | Role::Beam | Role::Tie)
 }
 
-/// Whether one group may lie on another: signs within the group of their section, a tempo within the heading.
-fn may_share(a: Role, b: Role) -> bool {
+/// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
+/// voices on one head, the two heads of a second on either side of one stem.
+fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
     let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
-    nested(a, b) || nested(b, a)
+    let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
+    let on_stem =
+        |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
+    let stem = Points::new(0.7);
+    let one_place = libm::fabs((a_box.left - b_box.left).count()) < 0.1;
+    let second = a_box.right - b_box.left < stem || b_box.right - a_box.left < stem;
+    let one_head = is_head(a) && is_head(b) && (one_place || second);
+    nested(a, b) || nested(b, a) || on_stem(a, b) || on_stem(b, a) || one_head
 }
 
 fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
@@ -36,7 +46,7 @@ fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
     for (i, (a, a_box)) in solid.iter().enumerate() {
         for (b, b_box) in &solid[i + 1..] {
             // Half a tenth of a point is less than any printer shows.
-            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share(*a, *b) {
+            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share((*a, *a_box), (*b, *b_box)) {
                 found.push((*a, *a_box, *b, *b_box));
             }
         }
@@ -82,15 +92,18 @@ fn every_note_stands_once_with_its_fret_and_finger() {
         for sheet in sheets(&score) {
             let mut figures: BTreeMap<usize, usize> = BTreeMap::new();
             let mut fingers: BTreeMap<usize, usize> = BTreeMap::new();
+            let mut heads: BTreeMap<usize, usize> = BTreeMap::new();
             for (role, _) in sheet.pages.iter().flat_map(Frame::groups) {
                 match role {
                     Role::Fret(note) => *figures.entry(note).or_default() += 1,
+                    Role::Head(note) => *heads.entry(note).or_default() += 1,
                     Role::LeftFinger(note) => *fingers.entry(note).or_default() += 1,
                     _ => {}
                 }
             }
             let all: BTreeMap<usize, usize> = (0..score.notes.len()).map(|note| (note, 1)).collect();
             assert_eq!(figures, all, "{}", sheet.title);
+            assert!(heads.is_empty() || heads == all, "{}", sheet.title);
             let held = |(note, _): &(usize, usize)| score.notes[*note].finger.is_some();
             assert_eq!(fingers, all.into_iter().filter(held).collect(), "{}", sheet.title);
         }

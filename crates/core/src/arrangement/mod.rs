@@ -1,12 +1,12 @@
 //! The work, what comes of it, its changes and its undo.
 
-pub mod arrange;
+mod arrange;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod arrangement;
 pub mod edit;
 mod give_ways;
 pub mod history;
-pub mod impossible;
+mod impossible;
 mod notes;
 pub mod score;
 mod seams;

@@ -6,6 +6,7 @@ use handspan_core::neck::Instrument;
 use crate::draw::{pen, signs};
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
+use crate::options::Layout;
 use crate::points::{Point, Points};
 
 const TITLE: Points = Points::new(23.0);
@@ -16,7 +17,9 @@ const LEGEND: Points = Points::new(8.0);
 
 /// What the sheet's signs mean, for whoever sees tablature of this kind for the first time.
 const WORDS: &str = "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  \
-                     Grey line: let it ring.  Short stem: half note; no stem: whole note.";
+                     Grey line: let it ring.";
+/// What the rhythm under the tablature means, where no staff shows it.
+const STEMS: &str = "  Short stem: half note; no stem: whole note.";
 
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {
@@ -27,7 +30,7 @@ pub(crate) fn title(score: &Score) -> &str {
 }
 
 /// The heading, so wide, from the upper margin down; gives its height as well.
-pub(crate) fn heading(score: &Score, width: Points) -> (Group, Points) {
+pub(crate) fn heading(score: &Score, layout: Layout, width: Points) -> (Group, Points) {
     let mut group = Group::new(Role::Heading);
     let mut y = title_lines(title(score), width, &mut group) + Points::new(21.0);
     let left = tempo_and_key(score, y, &mut group);
@@ -44,7 +47,11 @@ pub(crate) fn heading(score: &Score, width: Points) -> (Group, Points) {
     let tuning = tuning(&score.instrument);
     group.push(pen::text_from(Face::Regular, LINE, &tuning, Point::new(Points::ZERO, y)));
     y += Points::new(12.5);
-    let legend = pen::text_from(Face::Italic, LEGEND, WORDS, Point::new(Points::ZERO, y));
+    let words = match layout {
+        Layout::Tablature => format!("{WORDS}{STEMS}"),
+        Layout::StaffAndTablature => WORDS.to_owned(),
+    };
+    let legend = pen::text_from(Face::Italic, LEGEND, &words, Point::new(Points::ZERO, y));
     group.push(legend);
     (group, y + Points::new(17.0))
 }

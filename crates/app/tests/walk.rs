@@ -21,6 +21,13 @@ fn window() -> Harness<'static, App> {
     window
 }
 
+/// The demo tune's second bar begins with a melody note over a bass; its first begins with a rest.
+fn on_melody_and_bass() -> Harness<'static, App> {
+    let mut window = window();
+    press(&mut window, Modifiers::COMMAND, Key::ArrowRight);
+    window
+}
+
 fn wish(window: &mut Harness<'_, App>, command: Command) {
     window.state_mut().wish(command);
     window.run_steps(FRAMES);
@@ -84,13 +91,13 @@ fn a_player_steps_browses_and_takes_a_grip() {
 
 #[test]
 fn melody_bass_and_grip_are_locked_and_released() {
-    let mut window = window();
+    let mut window = on_melody_and_bass();
     for key in [Key::M, Key::B, Key::L] {
         press(&mut window, Modifiers::NONE, key);
     }
     let lock = session(&window).lock_here();
     assert!(lock.melody.is_some() && lock.bass.is_some() && lock.grip.is_some(), "{lock:?}");
-    assert_eq!(session(&window).history().undo_name(), Some("Lock the grip in bar 1, beat 1"));
+    assert_eq!(session(&window).history().undo_name(), Some("Lock the grip in bar 2, beat 1"));
     for key in [Key::M, Key::B, Key::L] {
         press(&mut window, Modifiers::NONE, key);
     }
@@ -99,7 +106,7 @@ fn melody_bass_and_grip_are_locked_and_released() {
 
 #[test]
 fn a_click_on_the_neck_takes_the_melody_elsewhere() {
-    let mut window = window();
+    let mut window = on_melody_and_bass();
     let before = session(&window).melody_place().expect("a melody note");
     let other = window
         .query_all_by_label_contains("Lock ")

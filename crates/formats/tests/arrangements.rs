@@ -11,7 +11,7 @@ use handspan_core::harmony::{Key, Mode};
 use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Tuning};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Ticks};
-use handspan_core::tune::{Bar, MelodyNote, Tune, TuneParts};
+use handspan_core::tune::{Bar, Ending, MelodyNote, Tune, TuneParts};
 use handspan_formats::{ReadError, Severity, musicxml};
 
 fn note(at: i64, length: i64, string: u8, fret: u8, part: Part) -> ScoreNote {
@@ -36,20 +36,26 @@ fn score() -> Score {
     let bar = |number: &str| Bar::plain(number, Metre::COMMON.bar(), Metre::COMMON, key);
     let notes =
         vec![note(0, 4, 1, 2, Part::Melody), note(0, 6, 6, 0, Part::Bass), note(4, 4, 1, 1, Part::Melody)];
-    let melody = notes.iter().filter(|n| n.part == Part::Melody).map(|n| MelodyNote {
-        at: n.at,
-        length: n.length,
-        written: n.written,
-        tied_in: false,
-        tied_out: false,
-    });
     let parts = TuneParts {
         title: "Two bars".into(),
         bars: vec![bar("1"), bar("2")],
-        melody: melody.collect(),
+        melody: melody(&notes),
         ..TuneParts::default()
     };
     Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument: Instrument::classical(), notes }
+}
+
+fn melody(notes: &[ScoreNote]) -> Vec<MelodyNote> {
+    let melody = notes.iter().filter(|n| n.part == Part::Melody);
+    melody
+        .map(|n| MelodyNote {
+            at: n.at,
+            length: n.length,
+            written: n.written,
+            tied_in: n.tied_in,
+            tied_out: n.tied_out,
+        })
+        .collect()
 }
 
 /// The text without the space between its elements.
@@ -162,4 +168,28 @@ fn an_instrument_that_cannot_be_is_an_error() {
     );
     let expected = ReadError::Instrument("an instrument has 4 to 10 strings, not 1".into());
     assert_eq!(musicxml::read_score(text.as_bytes()), Err(expected));
+}
+
+#[test]
+fn ties_across_an_ending_are_kept() {
+    let mut parts = TuneParts::default();
+    for number in ["1", "2", "3"] {
+        let bar = Bar::plain(number, Metre::COMMON.bar(), Metre::COMMON, Key::default());
+        parts.bars.push(bar);
+    }
+    for (bar, pass) in [(1, 1), (2, 2)] {
+        parts.bars[bar].ending = Some(Ending { passes: vec![pass] });
+        parts.bars[bar].ending_stops = true;
+    }
+    parts.bars[1].repeat_end = Some(2);
+    let mut notes =
+        vec![note(0, 4, 1, 5, Part::Melody), note(4, 4, 1, 3, Part::Melody), note(8, 4, 1, 5, Part::Melody)];
+    notes[0].tied_out = true;
+    (notes[2].tied_in, notes[2].pluck) = (true, None);
+    parts.melody = melody(&notes);
+    let score =
+        Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument: Instrument::classical(), notes };
+    let read = musicxml::read_score(musicxml::write_score(&score).as_bytes()).unwrap();
+    assert_eq!(read.diagnostics, vec![]);
+    assert_eq!(read.value, score);
 }

@@ -8,9 +8,8 @@ use super::impossible::{Impossible, transpositions};
 use super::notes::notes;
 use super::score::Score;
 use super::seams::{Tied, easiest_tied};
-use crate::demand::{Demand, MelodyDemand, Part, demands};
-use crate::grip::{Reach, VoicingWish};
-use crate::harmony::ChordSymbol;
+use crate::demand::{Demand, demands};
+use crate::grip::Reach;
 use crate::plan::Lock;
 use crate::route::{self, Route, right_hand};
 use crate::time::Ticks;
@@ -56,31 +55,6 @@ pub fn arrange_passage(
     again.give_ways.extend(current.give_ways.iter().filter(|g| outside(g.at)).cloned());
     again.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
     Ok(again)
-}
-
-/// What the player may choose among at a moment: the voicings with its melody note on top and its bass beneath, in
-/// three to five notes.
-pub fn wish_at(work: &Work, arrangement: &Arrangement, moment: usize) -> Option<VoicingWish> {
-    let tune = &arrangement.score.tune;
-    let at = arrangement.moments.get(moment)?.at;
-    let demands = demands(tune, &work.plan);
-    let demand = demands.iter().find(|d| d.at == at)?;
-    let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
-    let mut wish = match (chord, demand.melody.pitch()) {
-        (Some(chord), melody) => VoicingWish { melody, ..VoicingWish::for_chord(chord) },
-        (None, Some(melody)) => VoicingWish::melody_alone(melody),
-        (None, None) => return None,
-    };
-    if let Some(bass) = demand.lock.bass {
-        wish.bass = bass;
-    }
-    wish.melody_string = demand.lock.melody;
-    if matches!(demand.melody, MelodyDemand::SoundsOn { .. }) {
-        let melody =
-            arrangement.score.sounding_at(at).filter(|n| n.part == Part::Melody).map(|n| n.place.string);
-        wish.held = arrangement.moments[moment].grip.only(melody.collect());
-    }
-    Some(wish)
 }
 
 /// The tune as it sounds, once every melody note is known to lie on the instrument.

@@ -9,5 +9,7 @@ pub mod right_hand;
 pub mod search;
 mod singing;
 pub mod worth;
+pub mod written;
 
 pub use search::{Impasse, Route, Step, easiest};
+pub use written::{WrittenPassage, easiest_written, written_grips};

@@ -23,7 +23,9 @@ pub struct GripModel {
     pub moved: Option<Vec<Term>>,
     /// Everything together.
     pub total: i32,
-    /// How much more (or, below zero, less) than the grip of the route; none when it is that.
+    /// Whether it is looked at and not the route's.
+    pub is_preview: bool,
+    /// How much more (or, below zero, less) than the grip of the route, where that is in the list as well.
     pub against_route: Option<i32>,
     /// What is locked here: the melody's string, the bass, the grip.
     pub locked: Locked,
@@ -56,8 +58,9 @@ impl GripModel {
             BassChoice::Class(class) => class_name(class),
             BassChoice::Exact(pitch) => names::pitch(pitch, key),
         });
-        let route_total = moment.effort.total().points()
-            + session.moment_before().map_or(0, |_| moment.moved.total().points());
+        // Both from the list, where both are moved to in the same time.
+        let ranked_in_route = session.route_row().and_then(|row| session.browsing().grips().get(row));
+        let route_total = ranked_in_route.map(|r| r.total().points());
         let chord = score.tune.chord_at(moment.at).and_then(|c| c.chord());
         let tones = chord.map(handspan_core::harmony::Chord::tones);
         Some(Self {
@@ -67,7 +70,8 @@ impl GripModel {
             grip: grip_terms(&shown.effort).collect(),
             moved: shown.moved.as_ref().map(|m| move_terms(m).collect()),
             total: shown.total(),
-            against_route: shown.is_preview.then(|| shown.total() - route_total),
+            is_preview: shown.is_preview,
+            against_route: route_total.filter(|_| shown.is_preview).map(|route| shown.total() - route),
             locked: Locked {
                 melody: lock.melody.map(handspan_core::neck::StringIndex::number),
                 bass,
@@ -120,7 +124,9 @@ mod tests {
         let route = GripModel::of(&session).unwrap();
         let session = session.after(Command::Browse(Browse::Down));
         let other = GripModel::of(&session).unwrap();
-        assert_eq!(route.against_route, None);
-        assert_eq!(other.against_route, Some(other.total - route.total));
+        assert_eq!((route.is_preview, route.against_route), (false, None));
+        let row = session.route_row().unwrap();
+        let in_list = session.browsing().grips()[row].total().points();
+        assert_eq!((other.is_preview, other.against_route), (true, Some(other.total - in_list)));
     }
 }

@@ -28,7 +28,8 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     head(ui, look, "Holding it");
     ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
-    head(ui, look, "Getting there");
+    let pace = if model.is_preview { "Getting there, at a usual pace" } else { "Getting there, at this tempo" };
+    head(ui, look, pace);
     match &model.moved {
         Some(moved) => {
             ui.scope(|ui| terms(ui, look, moved));
@@ -89,7 +90,7 @@ fn total(ui: &mut Ui, look: &Look, model: &GripModel) {
 }
 
 fn decide(ui: &mut Ui, look: &Look, session: &Session, model: &GripModel, queue: &mut Queue) {
-    if model.against_route.is_some() {
+    if model.is_preview {
         ui.horizontal(|ui| {
             let take = Command::Lock(LockWish::Take);
             let button = Button::new(

@@ -284,7 +284,9 @@ mod tests {
 
     #[test]
     fn the_melody_is_marked_and_its_other_places_are_offered() {
-        let session = Session::on_demo().after(Command::Lock(LockWish::MelodyString));
+        let session = Session::on_demo()
+            .after(Command::Go(Go::NextBar))
+            .after(Command::Lock(LockWish::MelodyString));
         let neck = NeckModel::of(&session).unwrap();
         let melody: Vec<_> = neck.marks.iter().filter(|m| m.role == Role::Melody).collect();
         assert!(matches!(melody[..], [Mark { locked: true, .. }]), "{melody:?}");

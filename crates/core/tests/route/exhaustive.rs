@@ -2,7 +2,7 @@
 
 use handspan_core::route::Route;
 
-use super::rules::{Rules, State};
+use crate::rules::{Rules, State};
 
 /// What trying everything found.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -7,8 +7,8 @@ use handspan_core::neck::{Fret, StringIndex};
 use handspan_core::pitch::{Pitch, PitchClass};
 use handspan_core::plan::Lock;
 
-use super::dice::Dice;
-use super::rules::Rules;
+use crate::dice::Dice;
+use crate::rules::Rules;
 
 /// A lock for one of the demands.
 pub(crate) fn lock(dice: &mut Dice, rules: &Rules<'_>, moment: usize) -> Lock {

@@ -11,13 +11,15 @@ use handspan_core::neck::geometry::Micrometres;
 use handspan_core::neck::{Instrument, Tuning};
 use handspan_core::pitch::{Pitch, PitchClass};
 use handspan_core::plan::{Lock, Locks, Plan};
+use handspan_core::route::{self, Route};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
+use handspan_core::watch::Unwatched;
 
-use super::dice::Dice;
-use super::locks;
-use super::rules::Rules;
+use crate::dice::Dice;
+use crate::locks;
+use crate::rules::Rules;
 
 /// How many moments a case has.
 const MOMENTS: RangeInclusive<usize> = 2..=5;
@@ -26,6 +28,18 @@ const MOMENTS: RangeInclusive<usize> = 2..=5;
 pub(crate) struct Case {
     pub(crate) reach: Reach,
     pub(crate) demands: Vec<Demand>,
+}
+
+impl Case {
+    /// The easiest route, if there is any.
+    pub(crate) fn easiest(&self) -> Option<Route> {
+        route::easiest(&self.reach, &self.demands, &Unwatched).ok()
+    }
+}
+
+/// Whether a melody note sounds on.
+pub(crate) const fn is_held(demand: &Demand) -> bool {
+    matches!(demand.melody, MelodyDemand::SoundsOn { .. })
 }
 
 /// Everything that is needed to see what went wrong.

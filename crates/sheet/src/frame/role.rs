@@ -47,6 +47,8 @@ pub enum Role {
     ChordName,
     /// A chord box.
     ChordBox,
+    /// A chord symbol with its box, on a page of boxes.
+    NamedBox,
     /// The number of a bar: its index.
     BarNumber(usize),
     /// The name of a section.
@@ -68,6 +70,7 @@ impl Role {
             Self::System(_) => Some("system"),
             Self::ChordName => Some("chord symbol"),
             Self::ChordBox => Some("chord box"),
+            Self::NamedBox => Some("chord"),
             Self::BarNumber(_) => Some("bar number"),
             Self::Section => Some("section"),
             _ => None,

@@ -4,7 +4,7 @@ use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 
 use crate::bar::ringing::Ringing;
-use crate::bar::{BarContent, BarSpace, boxes, collect, measure, space};
+use crate::bar::{BarContent, BarSpace, barres, boxes, collect, measure, space};
 use crate::draw::notation::lines as notation_lines;
 use crate::draw::{staff, system};
 use crate::frame::Frame;
@@ -71,8 +71,15 @@ fn systems(score: &Score, options: SheetOptions) -> (Vec<Frame>, Vec<OutlineEntr
     let widths = Widths { line: finish::type_area(options).width(), head };
     let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
     let breaks = lines(&spaces, &begins_section, widths);
-    let source =
-        system::Source { score, ringing: Ringing::new(score), contents: &contents, boxes: &boxes, options };
+    let barres = barres::barres(score);
+    let source = system::Source {
+        score,
+        ringing: Ringing::new(score),
+        contents: &contents,
+        boxes: &boxes,
+        barres: &barres,
+        options,
+    };
     let lines = justify(&spaces, &breaks, widths);
     let systems =
         lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();

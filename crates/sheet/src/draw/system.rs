@@ -10,8 +10,9 @@ use super::held::tablature_height;
 use super::notation::voices::BarNotes;
 use super::notation::{self, lines};
 use super::rhythm::Row;
-use super::{chord_name, column, held, pen, rhythm, signs, staff, ties};
+use super::{barre, chord_name, column, held, pen, rhythm, signs, staff, ties};
 use crate::bar::BarContent;
+use crate::bar::barres::Barre;
 use crate::bar::ringing::Ringing;
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
@@ -28,6 +29,7 @@ pub(crate) struct Source<'a> {
     pub ringing: Ringing<'a>,
     /// The grip shown at each chord symbol.
     pub boxes: &'a [Option<Grip>],
+    pub barres: &'a [Barre],
     pub options: SheetOptions,
 }
 
@@ -55,7 +57,8 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     if !layout.has_staff() {
         ties::ties(contents, line, row, &mut group);
     }
-    let above = chords(source, line, five_lines.clear_above, &mut group);
+    let clear_above = barre::barres(source, line, five_lines.clear_above, &mut group);
+    let above = chords(source, line, clear_above, &mut group);
     signs::signs(&score.tune, line, above - look::ROW_GAP, &mut group);
     if number > 0 {
         bar_number(score, line, five_lines.bar_number, &mut group);

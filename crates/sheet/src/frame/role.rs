@@ -45,6 +45,8 @@ pub enum Role {
     Tuplet,
     /// A chord symbol.
     ChordName,
+    /// The bracket over a barre.
+    Barre,
     /// A chord box.
     ChordBox,
     /// A chord symbol with its box, on a page of boxes.

@@ -3,6 +3,7 @@
 use handspan_core::arrangement::Score;
 use handspan_core::neck::Instrument;
 
+use crate::bar::barres::barres;
 use crate::draw::{pen, signs};
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
@@ -36,6 +37,9 @@ const fn legend(layout: Layout) -> &'static str {
     }
 }
 
+/// What a bracket over a barre means, where there is one.
+const BARRES: &str = "  C with a numeral: barre.";
+
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {
     match score.tune.title().trim() {
@@ -62,7 +66,9 @@ pub(crate) fn heading(score: &Score, layout: Layout, width: Points) -> (Group, P
     let tuning = tuning(&score.instrument);
     group.push(pen::text_from(Face::Regular, LINE, &tuning, Point::new(Points::ZERO, y)));
     y += Points::new(12.5);
-    for (number, line) in wrapped(legend(layout), Face::Italic, LEGEND, width).iter().enumerate() {
+    let barred = layout != Layout::Boxes && !barres(score).is_empty();
+    let words = [legend(layout), if barred { BARRES } else { "" }].concat();
+    for (number, line) in wrapped(&words, Face::Italic, LEGEND, width).iter().enumerate() {
         y += LEGEND * (1.25 * f64::from(u8::from(number > 0)));
         group.push(pen::text_from(Face::Italic, LEGEND, line, Point::new(Points::ZERO, y)));
     }

@@ -1,5 +1,6 @@
-//! The sheet measured: nothing overlaps that must not, nothing leaves the margins, every note is there once.
+//! The sheets of scores written by hand, measured and looked through.
 
+mod measure;
 mod support;
 
 use std::collections::BTreeMap;
@@ -9,126 +10,18 @@ use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
-use handspan_sheet::{Layout, Paper, Print, Sheet, SheetOptions, engrave, look, write};
-
-/// Every layout on both papers, and in large print with mirrored boxes.
-fn sheets(score: &Score) -> Vec<(SheetOptions, Sheet)> {
-    let layouts = [Layout::Tablature, Layout::StaffAndTablature, Layout::Staff, Layout::Boxes];
-    let manners = [
-        SheetOptions::default(),
-        SheetOptions { paper: Paper::Letter, ..SheetOptions::default() },
-        SheetOptions { print: Print::Large, left_handed_boxes: true, ..SheetOptions::default() },
-    ];
-    let choices =
-        layouts.into_iter().flat_map(|layout| manners.map(|manner| SheetOptions { layout, ..manner }));
-    choices.map(|options| (options, engrave(score, &options))).collect()
-}
+use handspan_sheet::{Paper, SheetOptions, engrave, look, write};
+use measure::{faults, sheets};
 
 fn all_scores() -> Vec<Score> {
     vec![support::evening(), support::ferry(), support::crossing(), support::jig(), support::long_walk()]
 }
 
-/// Whether a group keeps others out of its box.
-fn is_solid(role: Role) -> bool {
-    !matches!(
-        role,
-        Role::System(_)
-            | Role::Staff
-            | Role::Notation
-            | Role::NamedBox
-            | Role::Held(_)
-            | Role::Beam
-            | Role::Tie
-    )
-}
-
-/// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
-/// voices on one head, the two heads of a second on either side of one stem.
-fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
-    let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
-    let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
-    let on_stem =
-        |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
-    let stem = Points::new(0.8);
-    let one_place = libm::fabs((a_box.left - b_box.left).count()) < 0.1;
-    let second = a_box.right - b_box.left < stem || b_box.right - a_box.left < stem;
-    let one_head = is_head(a) && is_head(b) && (one_place || second);
-    nested(a, b) || nested(b, a) || on_stem(a, b) || on_stem(b, a) || one_head
-}
-
-fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
-    let solid: Vec<(Role, Rect)> = frame.groups().into_iter().filter(|(role, _)| is_solid(*role)).collect();
-    let mut found = Vec::new();
-    for (i, (a, a_box)) in solid.iter().enumerate() {
-        for (b, b_box) in &solid[i + 1..] {
-            // Half a tenth of a point is less than any printer shows.
-            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share((*a, *a_box), (*b, *b_box)) {
-                found.push((*a, *a_box, *b, *b_box));
-            }
-        }
-    }
-    found
-}
-
 #[test]
-fn nothing_overlaps_that_must_not() {
+fn nothing_overlaps_or_leaves_the_margins_and_every_note_stands_once() {
     for score in all_scores() {
         for (options, sheet) in sheets(&score) {
-            for page in &sheet.pages {
-                assert_eq!(overlaps(page), [], "{}: {options:?}", sheet.title);
-            }
-        }
-    }
-}
-
-#[test]
-fn nothing_leaves_the_margins() {
-    for score in all_scores() {
-        for (options, sheet) in sheets(&score) {
-            let scale = options.print.scale();
-            for page in &sheet.pages {
-                let inside = Rect {
-                    left: look::MARGIN_SIDE * scale,
-                    top: look::MARGIN_TOP * scale,
-                    right: page.width - look::MARGIN_SIDE * scale,
-                    bottom: page.height - look::MARGIN_BOTTOM * scale,
-                };
-                // A hair for the round edges of letters.
-                let hair = Points::new(0.8) * scale;
-                for (role, ink) in page.groups() {
-                    assert!(
-                        inside.grown(hair).contains(&ink),
-                        "{}: {options:?}: {role:?} at {ink:?}",
-                        sheet.title
-                    );
-                }
-            }
-        }
-    }
-}
-
-#[test]
-fn every_note_stands_once_with_its_fret_and_finger() {
-    for score in all_scores() {
-        for (SheetOptions { layout, .. }, sheet) in sheets(&score) {
-            let mut figures: BTreeMap<usize, usize> = BTreeMap::new();
-            let mut fingers: BTreeMap<usize, usize> = BTreeMap::new();
-            let mut heads: BTreeMap<usize, usize> = BTreeMap::new();
-            for (role, _) in sheet.pages.iter().flat_map(Frame::groups) {
-                match role {
-                    Role::Fret(note) => *figures.entry(note).or_default() += 1,
-                    Role::Head(note) => *heads.entry(note).or_default() += 1,
-                    Role::LeftFinger(note) => *fingers.entry(note).or_default() += 1,
-                    _ => {}
-                }
-            }
-            let all: BTreeMap<usize, usize> = (0..score.notes.len()).map(|note| (note, 1)).collect();
-            let where_shown = |shown: bool| if shown { all.clone() } else { BTreeMap::new() };
-            assert_eq!(figures, where_shown(layout.has_tablature()), "{}", sheet.title);
-            assert_eq!(heads, where_shown(layout.has_staff()), "{}", sheet.title);
-            let mut held = where_shown(layout != Layout::Boxes);
-            held.retain(|note, _| score.notes[*note].finger.is_some());
-            assert_eq!(fingers, held, "{}", sheet.title);
+            assert_eq!(faults(&score, options, &sheet), [""; 0], "{}: {options:?}", sheet.title);
         }
     }
 }

@@ -18,21 +18,23 @@ fn placed(signs: &[Accidental]) -> Vec<(Accidental, usize)> {
     in_columns(signs, |(_, steps)| *steps, NEAR)
 }
 
-fn column_width() -> Points {
-    pen::sign_width(Sign::Accidental(1), SPACE) + SPACE * GAP
+/// Columns are as wide as the widest sign; a double flat is wider than the others.
+fn column_width(signs: &[Accidental]) -> Points {
+    let widths = signs.iter().map(|(alter, _)| pen::sign_width(Sign::Accidental(*alter), SPACE));
+    widths.fold(Points::ZERO, Points::max) + SPACE * GAP
 }
 
 /// How far the signs reach to the left of the heads.
 pub(crate) fn reach(signs: &[Accidental]) -> Points {
     let columns = placed(signs).into_iter().map(|(_, column)| column + 1).max().unwrap_or(0);
-    column_width() * columns as f64
+    column_width(signs) * columns as f64
 }
 
 /// Draws the signs to the left of an edge.
 pub(crate) fn draw(signs: &[Accidental], edge: Points, into: &mut Group) {
     for ((alter, steps), column) in placed(signs) {
         let sign = Sign::Accidental(alter);
-        let right = edge - SPACE * GAP - column_width() * column as f64;
+        let right = edge - SPACE * GAP - column_width(signs) * column as f64;
         let at = Point::new(right - pen::sign_width(sign, SPACE), y_of(steps));
         into.push(Group::of(Role::Accidental, pen::sign_at(sign, SPACE, at)));
     }

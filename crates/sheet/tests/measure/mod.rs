@@ -1,0 +1,117 @@
+//! Sheets measured: nothing overlaps that must not, nothing leaves the margins, every note is there once.
+
+use std::collections::BTreeMap;
+
+use handspan_core::arrangement::Score;
+use handspan_sheet::frame::{Frame, Role};
+use handspan_sheet::points::{Points, Rect};
+use handspan_sheet::{Layout, Paper, Print, Sheet, SheetOptions, engrave, look};
+
+/// Every layout on both papers, and in large print with mirrored boxes.
+pub(crate) fn sheets(score: &Score) -> Vec<(SheetOptions, Sheet)> {
+    let layouts = [Layout::Tablature, Layout::StaffAndTablature, Layout::Staff, Layout::Boxes];
+    let manners = [
+        SheetOptions::default(),
+        SheetOptions { paper: Paper::Letter, ..SheetOptions::default() },
+        SheetOptions { print: Print::Large, left_handed_boxes: true, ..SheetOptions::default() },
+    ];
+    let choices =
+        layouts.into_iter().flat_map(|layout| manners.map(|manner| SheetOptions { layout, ..manner }));
+    choices.map(|options| (options, engrave(score, &options))).collect()
+}
+
+/// What is wrong with a sheet, as sentences; nothing where all is well.
+pub(crate) fn faults(score: &Score, options: SheetOptions, sheet: &Sheet) -> Vec<String> {
+    let mut faults = Vec::new();
+    for (number, page) in sheet.pages.iter().enumerate() {
+        let found = overlaps(page).into_iter().chain(outside(page, options));
+        faults.extend(found.map(|fault| format!("page {}: {fault}", number + 1)));
+    }
+    faults.extend(miscounted(score, options.layout, sheet));
+    faults
+}
+
+/// Whether a group keeps others out of its box.
+fn is_solid(role: Role) -> bool {
+    !matches!(
+        role,
+        Role::System(_)
+            | Role::Staff
+            | Role::Notation
+            | Role::NamedBox
+            | Role::Held(_)
+            | Role::Beam
+            | Role::Tie
+    )
+}
+
+/// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
+/// voices on one head, the two heads of a second on either side of one stem.
+fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
+    let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
+    let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
+    let on_stem =
+        |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
+    let stem = Points::new(0.8);
+    let aside = a_box.left - b_box.left;
+    let one_place = aside.max(-aside) < Points::new(0.1);
+    let second = a_box.right - b_box.left < stem || b_box.right - a_box.left < stem;
+    let one_head = is_head(a) && is_head(b) && (one_place || second);
+    nested(a, b) || nested(b, a) || on_stem(a, b) || on_stem(b, a) || one_head
+}
+
+fn overlaps(frame: &Frame) -> Vec<String> {
+    let solid: Vec<(Role, Rect)> = frame.groups().into_iter().filter(|(role, _)| is_solid(*role)).collect();
+    let mut found = Vec::new();
+    for (i, (a, a_box)) in solid.iter().enumerate() {
+        for (b, b_box) in &solid[i + 1..] {
+            // Half a tenth of a point is less than any printer shows.
+            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share((*a, *a_box), (*b, *b_box)) {
+                found.push(format!("{a:?} at {a_box:?} lies on {b:?} at {b_box:?}"));
+            }
+        }
+    }
+    found
+}
+
+fn outside(page: &Frame, options: SheetOptions) -> Vec<String> {
+    let scale = options.print.scale();
+    // A hair for the round edges of letters.
+    let hair = Points::new(0.8) * scale;
+    let inside = Rect {
+        left: look::MARGIN_SIDE * scale,
+        top: look::MARGIN_TOP * scale,
+        right: page.width - look::MARGIN_SIDE * scale,
+        bottom: page.height - look::MARGIN_BOTTOM * scale,
+    };
+    let groups = page.groups().into_iter();
+    let out = groups.filter(|(_, ink)| !inside.grown(hair).contains(ink));
+    out.map(|(role, ink)| format!("{role:?} at {ink:?} is outside the margins")).collect()
+}
+
+/// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once.
+fn miscounted(score: &Score, layout: Layout, sheet: &Sheet) -> Vec<String> {
+    let mut drawn: BTreeMap<(&str, usize), usize> = BTreeMap::new();
+    for (role, _) in sheet.pages.iter().flat_map(Frame::groups) {
+        let note = match role {
+            Role::Fret(note) => ("figure", note),
+            Role::Head(note) => ("head", note),
+            Role::LeftFinger(note) => ("finger", note),
+            _ => continue,
+        };
+        *drawn.entry(note).or_default() += 1;
+    }
+    let wanted = |kind: &str, note: usize| match kind {
+        "figure" => layout.has_tablature(),
+        "head" => layout.has_staff(),
+        _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
+    };
+    let all = ["figure", "head", "finger"].into_iter();
+    all.flat_map(|kind| (0..score.notes.len()).map(move |note| (kind, note)))
+        .filter_map(|(kind, note)| {
+            let count = drawn.get(&(kind, note)).copied().unwrap_or(0);
+            let right = count == usize::from(wanted(kind, note));
+            (!right).then(|| format!("note {note} has its {kind} {count} times"))
+        })
+        .collect()
+}

@@ -10,11 +10,18 @@ use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
-use handspan_sheet::{Paper, SheetOptions, engrave, look, write};
+use handspan_sheet::{Layout, Paper, Sheet, SheetOptions, engrave, look, write};
 use measure::{faults, sheets};
 
 fn all_scores() -> Vec<Score> {
-    vec![support::evening(), support::ferry(), support::crossing(), support::jig(), support::long_walk()]
+    vec![
+        support::evening(),
+        support::ferry(),
+        support::crossing(),
+        support::jig(),
+        support::turning(),
+        support::long_walk(),
+    ]
 }
 
 #[test]
@@ -116,6 +123,36 @@ fn absurd_scores_are_still_drawn_whole() {
         }
     }
     assert_eq!(engrave(&absurd[2], &SheetOptions::default()).title, "Untitled");
+}
+
+/// The ink of a role on the first page.
+fn ink_of(sheet: &Sheet, role: Role) -> Rect {
+    let groups = sheet.pages[0].groups();
+    groups.into_iter().find(|(r, _)| *r == role).unwrap_or_else(|| panic!("no {role:?}")).1
+}
+
+#[test]
+fn a_barre_is_bracketed_as_long_as_the_finger_stays() {
+    let score = support::turning();
+    let sheet = engrave(&score, &SheetOptions::default());
+    let is_barre = |(role, _): &(Role, Rect)| *role == Role::Barre;
+    assert_eq!(sheet.pages.iter().flat_map(Frame::groups).filter(is_barre).count(), 10);
+    assert_eq!(sheet.pages[0].texts().iter().filter(|text| **text == "CV").count(), 10);
+    let bracket = ink_of(&sheet, Role::Barre);
+    // The first bar: four notes at once, two, two, and the last, for which the finger has gone.
+    assert!(bracket.left <= ink_of(&sheet, Role::Fret(0)).left + Points::new(1.0));
+    assert!(bracket.right > ink_of(&sheet, Role::Fret(6)).right);
+    assert!(bracket.right < ink_of(&sheet, Role::Fret(8)).left);
+}
+
+#[test]
+fn two_voices_share_a_head_only_on_one_note() {
+    let options = SheetOptions { layout: Layout::Staff, ..SheetOptions::default() };
+    let sheet = engrave(&support::turning(), &options);
+    let [same, other, upper, lower] = [4, 5, 6, 7].map(|note| ink_of(&sheet, Role::Head(note)));
+    assert_eq!(same, other);
+    assert!(upper.right <= lower.left + Points::new(0.05), "{upper:?} {lower:?}");
+    assert!(lower.top > upper.top);
 }
 
 /// The groups of a one-bar sheet with their places, so that a change of layout is seen in one place.

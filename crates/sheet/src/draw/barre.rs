@@ -15,7 +15,7 @@ const ROW: Points = Points::new(10.5);
 /// How far a bracket begins to the left of its column's middle.
 const SET_BACK: Points = Points::new(4.0);
 /// From the line's end to the column where the finger has left, or to the bar line.
-const BEFORE_END: Points = Points::new(6.5);
+const BEFORE_END: Points = Points::new(8.5);
 const BEFORE_BAR_LINE: Points = Points::new(3.0);
 /// From the numeral to the line.
 const AFTER_NUMERAL: Points = Points::new(2.5);

@@ -217,6 +217,35 @@ pub(crate) fn long_walk() -> Score {
 }
 
 /// One bar under a title.
+/// Changes of key towards and away from C, voices that meet on one note and a step apart, a bass that rings under
+/// what is struck after it, a barre that stays over two bars.
+pub(crate) fn turning() -> Score {
+    let bar = |w: Writer| {
+        w.bar(
+            &[(0, "A7")],
+            &[
+                Beat(4, &[(1, 5, 1, 'a'), (2, 5, 1, 'm'), (3, 6, 2, 'i'), (5, 0, 0, 'p')], 12),
+                Beat(4, &[(1, 5, 1, 'm'), (2, 10, 4, 'i')], 4),
+                Beat(4, &[(2, 8, 4, 'm'), (3, 11, 3, 'i')], 4),
+                Beat(4, &[(2, 6, 2, 'm')], 4),
+            ],
+        )
+        .bar(
+            &[(0, "D7")],
+            &[
+                Beat(8, &[(1, 5, 1, 'a'), (2, 7, 3, 'm'), (3, 5, 1, 'i'), (4, 0, 0, 'p')], 16),
+                Beat(8, &[(1, 2, 1, 'm'), (3, 7, 2, 'i')], 8),
+            ],
+        )
+    };
+    let keys = [3, 1, -2, 0, -4];
+    let mut w = Writer::new("Turning Back", Metre::COMMON, keys[0]);
+    for key in keys {
+        w = bar(w.key(key));
+    }
+    w.score()
+}
+
 pub(crate) fn titled(title: &str) -> Score {
     Writer::new(title, Metre::COMMON, 0)
         .bar(&[(0, "C")], &[Beat(16, &[(2, 1, 1, 'i'), (5, 3, 3, 'p')], 16)])

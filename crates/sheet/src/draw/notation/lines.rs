@@ -94,3 +94,22 @@ pub(crate) fn repeat_dots(x: Points, into: &mut Group) {
         into.push(pen::sign_around(Sign::RepeatDot, SPACE, Point::new(x, y_of(place))));
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use handspan_core::harmony::Mode;
+
+    use super::*;
+
+    #[test]
+    fn a_change_of_key_cancels_what_no_longer_holds() {
+        let changed = |before, key| -> Vec<i8> {
+            let key_of = |fifths| Key::try_new(fifths, Mode::Major).unwrap_or_default();
+            change(key_of(before), key_of(key)).into_iter().map(|(alter, _)| alter).collect()
+        };
+        assert_eq!(changed(3, 1), [0, 0, 1]);
+        assert_eq!(changed(1, -2), [0, -1, -1]);
+        assert_eq!(changed(-2, 0), [0, 0]);
+        assert_eq!(changed(0, 2), [1, 1]);
+    }
+}

@@ -100,7 +100,7 @@ impl App {
         Panel::top("hands").exact_size(HANDS).frame(bar(palette.panel)).show(ui, |ui| {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
-        Panel::bottom("ribbon").exact_size(RIBBON).frame(bottom).show(ui, |ui| {
+        Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
             if let Some(model) = RibbonModel::of(&self.session) {
                 self.ribbon.show(ui, &look, &model, &mut self.queue);
             }
@@ -142,7 +142,8 @@ impl App {
         let mut entries: Vec<_> = entries().collect();
         // Of two keys that differ in modifiers, the one with more of them goes first.
         entries.sort_by_key(|e| std::cmp::Reverse(e.keys.iter().map(|(m, _)| weight(*m)).max()));
-        for entry in entries.into_iter().filter(|entry| self.is_heard(ctx, entry)) {
+        entries.retain(|entry| self.is_heard(ctx, entry));
+        for entry in entries {
             let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
             if pressed && self.session.can(&entry.command) {
                 self.queue.push(entry.command.clone());

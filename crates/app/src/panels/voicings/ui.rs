@@ -67,13 +67,12 @@ fn top(ui: &mut Ui, look: &Look, model: &VoicingsModel, queue: &mut Queue) {
             n => format!("{n} can be held"),
         };
         ui.label(quiet(look, count));
-        let name = ORDERS.iter().find(|(o, _)| *o == model.order).map_or("", |(_, name)| name);
         let mut chosen = model.order;
         let combo = ComboBox::from_id_salt("order")
             .selected_text(format!("{} first", model.order.name()))
             .show_ui(ui, |ui| {
-                for (order, name) in ORDERS {
-                    ui.selectable_value(&mut chosen, order, name);
+                for order in Order::ALL {
+                    ui.selectable_value(&mut chosen, order, order.name());
                 }
             });
         combo.response.on_hover_text("How the grips are ranked");

@@ -4,11 +4,11 @@
 
 use std::path::{Path, PathBuf};
 
-use eframe::egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
+use eframe::egui::{Context, Key, TextEdit, Ui, ViewportCommand};
 
 use crate::command::{Command, FileWish};
 use crate::file::PROJECT;
-use crate::panels::widgets::{quiet, weighty};
+use crate::panels::widgets::{modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -142,7 +142,7 @@ impl Dialogs {
         session: &Session,
         queue: &mut Queue,
     ) {
-        let modal = Modal::new(Id::unique("leaving")).show(ctx, |ui| {
+        let shown = modal("leaving", ctx).show(ctx, |ui| {
             ui.set_width(420.0);
             ui.label(weighty(look.sizes.head, "Some changes have not been saved"));
             ui.add_space(2.0 * STEP);
@@ -168,7 +168,7 @@ impl Dialogs {
                 }
             });
         });
-        if modal.should_close() {
+        if shown.should_close() {
             self.leaving = None;
         }
     }
@@ -188,7 +188,7 @@ impl Typing {
     /// Draws the question; gives whether it is answered.
     fn show(&mut self, ctx: &Context, look: &Look, queue: &mut Queue) -> bool {
         let mut done = false;
-        let modal = Modal::new(Id::unique("path")).show(ctx, |ui| {
+        let shown = modal("path", ctx).show(ctx, |ui| {
             ui.set_width(520.0);
             let label = ui.label(weighty(look.sizes.head, self.purpose.question()));
             ui.add_space(2.0 * STEP);
@@ -201,7 +201,7 @@ impl Typing {
             ui.add_space(4.0 * STEP);
             done = self.answer(ui, entered, queue);
         });
-        done || modal.should_close()
+        done || shown.should_close()
     }
 
     fn answer(&self, ui: &mut Ui, entered: bool, queue: &mut Queue) -> bool {

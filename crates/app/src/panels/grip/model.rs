@@ -115,12 +115,94 @@ mod tests {
     #[test]
     fn the_grip_of_the_route_is_explained() {
         let session = Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::Lock(LockWish::Bass));
-        expect![[""]].assert_debug_eq(&GripModel::of(&session).unwrap());
+        expect![[r#"
+            GripModel {
+                chord: "Gmaj7",
+                place: "Bar 2, beat 1",
+                sentence: "Melody G4 on string 1, bass G2 on string 6",
+                grip: [
+                    Term {
+                        name: "fingers",
+                        points: 7,
+                    },
+                    Term {
+                        name: "position",
+                        points: 1,
+                    },
+                    Term {
+                        name: "skipped strings",
+                        points: 2,
+                    },
+                    Term {
+                        name: "open strings",
+                        points: -6,
+                    },
+                ],
+                moved: Some(
+                    [
+                        Term {
+                            name: "shift",
+                            points: 17,
+                        },
+                        Term {
+                            name: "fingers landing",
+                            points: 2,
+                        },
+                        Term {
+                            name: "guide finger",
+                            points: -2,
+                        },
+                        Term {
+                            name: "open string ringing",
+                            points: -2,
+                        },
+                    ],
+                ),
+                total: 19,
+                is_preview: false,
+                against_route: None,
+                locked: Locked {
+                    melody: None,
+                    bass: Some(
+                        "G2",
+                    ),
+                    grip: false,
+                },
+                basses: [
+                    (
+                        Class(
+                            PitchClass(D),
+                        ),
+                        "D",
+                    ),
+                    (
+                        Class(
+                            PitchClass(F#),
+                        ),
+                        "F♯",
+                    ),
+                    (
+                        Class(
+                            PitchClass(G),
+                        ),
+                        "G",
+                    ),
+                    (
+                        Class(
+                            PitchClass(B),
+                        ),
+                        "B",
+                    ),
+                ],
+            }
+        "#]]
+        .assert_debug_eq(&GripModel::of(&session).unwrap());
     }
 
     #[test]
     fn a_grip_looked_at_is_weighed_against_the_route() {
-        let session = Session::on_demo();
+        let bar = Command::Go(Go::NextBar);
+        let session = Session::on_demo().after(bar.clone()).after(bar.clone()).after(bar);
         let route = GripModel::of(&session).unwrap();
         let session = session.after(Command::Browse(Browse::Down));
         let other = GripModel::of(&session).unwrap();

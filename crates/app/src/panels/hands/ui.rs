@@ -1,6 +1,6 @@
 //! Draws the hands bar.
 
-use eframe::egui::{Align, Button, DragValue, Layout, Ui};
+use eframe::egui::{Align, Button, DragValue, Label, Layout, Ui};
 use handspan_core::arrangement::Edit;
 use handspan_core::hand::{Hand, HandSize};
 use handspan_core::neck::geometry::Micrometres;
@@ -34,6 +34,9 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             ui.add_space(2.0 * STEP);
             step(ui, session, Command::Redo, model.redo.as_deref(), queue);
             step(ui, session, Command::Undo, model.undo.as_deref(), queue);
+            if let Some(undo) = &model.undo {
+                ui.add(Label::new(quiet(look, undo)).truncate());
+            }
         });
     });
 }

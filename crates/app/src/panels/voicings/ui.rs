@@ -63,6 +63,8 @@ fn top(ui: &mut Ui, look: &Look, model: &VoicingsModel, queue: &mut Queue) {
     ui.horizontal(|ui| {
         ui.label(weighty(look.sizes.head, "Grips for this moment"));
         let count = match model.rows {
+            0 if !model.is_current => "being ranked".to_owned(),
+            0 => "nothing to hold".to_owned(),
             1 => "1 can be held".to_owned(),
             n => format!("{n} can be held"),
         };

@@ -84,7 +84,8 @@ press Return m
 press shift+d
 photograph grips-dark
 press shift+d Next
-drag 330 700 730
+drag 420 740 730
+xdotool mousemove 640 4
 press shift+r
 photograph passage
 press question

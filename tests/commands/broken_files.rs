@@ -95,7 +95,7 @@ fn a_file_that_may_not_be_read() {
     use std::os::unix::fs::PermissionsExt as _;
     let desk = Desk::new();
     let path = desk.lay("secret.musicxml", tune());
-    fs::set_permissions(&path, fs::Permissions::from_mode(0)).unwrap();
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o000)).unwrap();
     if File::open(&path).is_ok() {
         println!("skipped: this user may read every file, so no file can be forbidden");
         return;

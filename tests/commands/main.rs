@@ -7,4 +7,5 @@ mod broken_files;
 mod checking;
 mod demo;
 mod desk;
+mod readme;
 mod voicings;

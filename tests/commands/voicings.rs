@@ -129,6 +129,13 @@ fn options_that_make_no_sense_are_the_players_fault() {
 }
 
 #[test]
+fn a_misread_option_is_one_sentence() {
+    let answer = handspan("voicings --chord Qmaj7 --melody E5");
+    assert!(answer.refused(1).starts_with("--chord <CHORD> can't be “Qmaj7”: "), "{answer:?}");
+    assert_eq!(answer.remarks.lines().count(), 1, "{answer:?}");
+}
+
+#[test]
 fn help_is_worth_reading() {
     for line in ["--help", "arrange --help", "voicings --help", "check --help"] {
         let answer = handspan(line).succeeded();

@@ -118,7 +118,7 @@ impl Options {
         remarks: Vec<String>,
         console: &mut Console<'_>,
     ) -> Ended {
-        let sheet = SheetOptions { paper: self.paper.into() };
+        let sheet = SheetOptions { paper: self.paper.into(), ..SheetOptions::default() };
         let mut written = Vec::new();
         for output in &self.outputs {
             written.extend(output.write(work, arrangement, sheet)?);

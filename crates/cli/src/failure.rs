@@ -12,9 +12,6 @@ pub(crate) enum Failure {
 }
 
 impl Failure {
-    /// The exit code of [`Self::Fault`].
-    pub(crate) const FAULT: u8 = 1;
-
     /// The input or the options are at fault, as a sentence says.
     pub(crate) fn fault(sentence: impl Display) -> Self {
         Self::Fault(sentence.to_string())
@@ -27,7 +24,7 @@ impl Failure {
 
     pub(crate) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Fault(_) => Self::FAULT,
+            Self::Fault(_) => 1,
             Self::NotToBeHad(_) => 2,
         }
     }

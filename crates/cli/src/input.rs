@@ -6,7 +6,7 @@ use std::sync::Arc;
 use handspan_core::arrangement::Work;
 use handspan_core::plan::Plan;
 use handspan_core::tune::Tune;
-use handspan_formats::{Imported, ReadError, load, musicxml, project};
+use handspan_formats::{Imported, ReadError, Severity, load, musicxml, project};
 
 use crate::console::Console;
 use crate::failure::{Ended, Failure};
@@ -39,17 +39,17 @@ pub(crate) fn open<T>(
     read: impl Fn(&[u8]) -> Result<Imported<T>, ReadError>,
     console: &mut Console<'_>,
 ) -> Ended<(T, Vec<String>)> {
-    let bytes = load(path).map_err(Failure::fault)?;
+    let bytes = load(path).map_err(|error| Failure::fault(format!("the file {error}")))?;
     let imported = read(&bytes).map_err(|error| Failure::fault(format!("{error} ({})", path.display())))?;
     let remarks: Vec<String> = imported.diagnostics.iter().map(ToString::to_string).collect();
     for remark in &remarks {
         console.say(&format!("{}: {remark}", path.display()));
     }
-    if imported.has_faults() {
-        return Err(Failure::fault(format!(
-            "the file breaks its own standard, as said above, so nothing was made of it; mend it where it was written ({})",
+    match imported.diagnostics.iter().find(|d| d.severity == Severity::Fault) {
+        Some(fault) => Err(Failure::fault(format!(
+            "{fault}; the file breaks its own standard there, so nothing was made of it ({})",
             path.display()
-        )));
+        ))),
+        None => Ok((imported.value, remarks)),
     }
-    Ok((imported.value, remarks))
 }

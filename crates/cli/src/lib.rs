@@ -17,8 +17,10 @@ mod progress;
 mod voicings;
 mod words;
 
+use std::error::Error as _;
 use std::ffi::OsString;
 
+use clap::error::{ContextKind, ContextValue};
 use clap::{Parser, Subcommand};
 
 pub use console::Console;
@@ -39,7 +41,7 @@ Wide stretches, long barres and repetition can hurt a hand. Warm up, rest, stop 
 
 /// Turns a tune into a piece for one guitar, played by one pair of hands.
 #[derive(Parser, Debug)]
-#[command(name = "handspan", version, after_help = AFTER, subcommand_required = true)]
+#[command(name = "handspan", bin_name = "handspan", version, after_help = AFTER, subcommand_required = true)]
 struct Arguments {
     #[command(subcommand)]
     command: Command,
@@ -80,11 +82,25 @@ pub fn run_on(args: impl IntoIterator<Item = OsString>, console: &mut Console<'_
 /// Help and version go to the player and end well; anything else was no command.
 fn not_a_command(answer: &clap::Error, console: &mut Console<'_>) -> u8 {
     let text = answer.render().to_string();
-    if answer.use_stderr() {
-        console.say(text.trim_end());
-        Failure::FAULT
-    } else {
+    if !answer.use_stderr() {
         console.print(text.trim_end());
-        0
+        return 0;
     }
+    let failure = match misread(answer) {
+        Some(sentence) => Failure::fault(sentence),
+        None => Failure::fault(text.strip_prefix("error: ").unwrap_or(&text)),
+    };
+    console.say(&failure.sentence());
+    failure.exit_code()
+}
+
+/// What a value of an option should have been, where that is what went wrong.
+fn misread(answer: &clap::Error) -> Option<String> {
+    let context = |kind| match answer.get(kind) {
+        Some(ContextValue::String(text)) => Some(text.as_str()),
+        _ => None,
+    };
+    let why = answer.source()?;
+    let (option, value) = (context(ContextKind::InvalidArg)?, context(ContextKind::InvalidValue)?);
+    Some(format!("{option} can't be “{value}”: {why}"))
 }

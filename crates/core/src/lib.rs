@@ -1,7 +1,7 @@
 //! How music lies on a guitar neck.
 //!
 //! A [`tune::Tune`] says what is given, a [`plan::Plan`] what the arranger decided.
-//! [`arrangement::arrange`] turns both into an [`arrangement::Arrangement`]: one grip for every moment, every
+//! [`arrangement::arrange()`] turns both into an [`arrangement::Arrangement`]: one grip for every moment, every
 //! note with its string, fret and both hands' fingers. [`check`] judges any arrangement without sharing code
 //! with the search that made it.
 //!

@@ -75,7 +75,7 @@ pub enum ReadError {
         reason: String,
     },
     /// A number beyond anything a score can mean.
-    #[error("{at}line {line}: {what} can't be {found}; correct it in the program that made the file", at = in_bar(bar))]
+    #[error("{at}line {line}: {what} can't be {found}; correct it in the program that made the file", at = in_bar(bar.as_deref()))]
     Absurd {
         /// What the number says.
         what: &'static str,
@@ -125,6 +125,6 @@ pub enum ReadError {
     ProjectValue(String),
 }
 
-fn in_bar(bar: &Option<String>) -> String {
-    bar.as_ref().map_or_else(String::new, |number| format!("bar {number}, "))
+fn in_bar(bar: Option<&str>) -> String {
+    bar.map_or_else(String::new, |number| format!("bar {number}, "))
 }

@@ -2,12 +2,14 @@
 
 use handspan_core::arrangement::Score;
 
+use crate::bar::ringing::Ringing;
 use crate::bar::{BarContent, BarSpace, boxes, collect, measure, space};
+use crate::draw::notation::lines as notation_lines;
 use crate::draw::{staff, system};
 use crate::frame::Frame;
 use crate::glyph::{self, Face};
 use crate::look;
-use crate::options::SheetOptions;
+use crate::options::{Layout, SheetOptions};
 use crate::page::{finish, heading};
 use crate::points::Points;
 use crate::system::breaking::{Widths, lines};
@@ -41,18 +43,23 @@ pub struct OutlineEntry {
 
 /// Engraves a score.
 pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
-    let contents = collect::collect(score);
+    let contents = collect::collect(score, options.layout);
     let boxes = boxes::boxes(score);
     let bars = score.tune.bars();
     let spaces: Vec<BarSpace> = contents.iter().map(|content| spaced(score, content, &boxes)).collect();
-    let widths = Widths { line: finish::type_area(options.paper).width(), head: look::CLEF };
+    let keys = bars.iter().map(|bar| notation_lines::head_width(bar.key));
+    let head = match options.layout {
+        Layout::Tablature => look::CLEF,
+        Layout::StaffAndTablature => keys.fold(look::CLEF, Points::max),
+    };
+    let widths = Widths { line: finish::type_area(options.paper).width(), head };
     let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
     let breaks = lines(&spaces, &begins_section, widths);
-    let source = system::Source { score, contents: &contents, boxes: &boxes };
+    let source = system::Source { score, ringing: Ringing::new(score), contents: &contents, boxes: &boxes };
     let lines = justify(&spaces, &breaks, widths);
     let systems =
         lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
-    let (pages, places) = finish::finish(score, systems, options.paper);
+    let (pages, places) = finish::finish(score, systems, *options);
     let outline = bars.iter().enumerate().filter_map(|(index, bar)| {
         let line = breaks.iter().position(|line| line.contains(&index))?;
         let (page, y) = *places.get(line)?;

@@ -5,7 +5,7 @@
 //!
 //! | level | passes |
 //! | --- | --- |
-//! | [`bar`] | collect (what stands in a bar), measure (the ink of every column), space (springs between columns) |
+//! | [`bar`] | collect and notation (what stands in a bar, in tablature and on the staff), measure (the ink of every column), space (springs between columns) |
 //! | [`system`] | breaking (bars to lines), justify (a place for every column) |
 //! | page | breaking (systems to pages), finish (places on the page, heading, footer) |
 //!
@@ -25,4 +25,4 @@ pub mod system;
 pub mod write;
 
 pub use engrave::{OutlineEntry, Sheet, engrave};
-pub use options::{Paper, SheetOptions};
+pub use options::{Layout, Paper, SheetOptions};

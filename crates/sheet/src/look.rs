@@ -31,8 +31,13 @@ pub const STEM: Points = Points::new(17.0);
 /// From the end of the stems to the baseline of the right-hand letters.
 pub const RIGHT_FINGER_DROP: Points = Points::new(9.0);
 
+/// From the lowest string line to the baseline of the right-hand letters where no stems stand between.
+pub const RIGHT_FINGER_BELOW: Points = Points::new(12.0);
+
 /// From the top string line up to what stands above.
 pub const CLEARANCE: Points = Points::new(9.0);
+/// From the lowest ink of the five-line staff to the top string line.
+pub const STAFF_GAP: Points = Points::new(10.0);
 /// Between two rows of signs above the tablature.
 pub const ROW_GAP: Points = Points::new(3.5);
 
@@ -45,10 +50,10 @@ pub const CHORD_GAP: Points = Points::new(7.0);
 
 /// The width of the clef at the beginning of a system, with the white after it.
 pub const CLEF: Points = Points::new(15.0);
-/// The width of a metre, with the white after it.
-pub const METRE: Points = Points::new(17.0);
+/// The white after a metre.
+pub const AFTER_METRE: Points = Points::new(5.5);
 /// The width of a repeat's sign at the beginning of a bar.
-pub const REPEAT: Points = Points::new(9.0);
+pub const REPEAT: Points = Points::new(12.5);
 
 /// The left and right margin of a page.
 pub const MARGIN_SIDE: Points = Points::from_millimetres(16.0);
@@ -59,6 +64,8 @@ pub const MARGIN_BOTTOM: Points = Points::from_millimetres(11.0);
 /// The height of the footer with the white above it.
 pub const FOOTER: Points = Points::new(20.0);
 /// The least white between two systems.
-pub const SYSTEM_GAP: Points = Points::new(16.0);
+pub const SYSTEM_GAP: Points = Points::new(10.0);
+/// The white between two systems where there is room enough.
+pub const SYSTEM_GAP_USUAL: Points = Points::new(26.0);
 /// The most white that a full page puts between two systems.
 pub const SYSTEM_GAP_MOST: Points = Points::new(42.0);

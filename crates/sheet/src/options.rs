@@ -30,9 +30,21 @@ impl Paper {
     }
 }
 
+/// What stands on a system.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum Layout {
+    /// Tablature with its rhythm below.
+    #[default]
+    Tablature,
+    /// A five-line staff above the tablature.
+    StaffAndTablature,
+}
+
 /// What the reader of a sheet chooses.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
 pub struct SheetOptions {
     /// The paper.
     pub paper: Paper,
+    /// What stands on a system.
+    pub layout: Layout,
 }

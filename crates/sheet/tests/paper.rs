@@ -9,25 +9,35 @@ use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
-use handspan_sheet::{Paper, Sheet, SheetOptions, engrave, look, write};
+use handspan_sheet::{Layout, Paper, Sheet, SheetOptions, engrave, look, write};
 
 fn sheets(score: &Score) -> Vec<Sheet> {
-    [Paper::A4, Paper::Letter].map(|paper| engrave(score, &SheetOptions { paper })).into()
+    let layouts = [Layout::Tablature, Layout::StaffAndTablature];
+    let choices = [Paper::A4, Paper::Letter].into_iter().flat_map(|p| layouts.map(|layout| (p, layout)));
+    choices.map(|(paper, layout)| engrave(score, &SheetOptions { paper, layout })).collect()
 }
 
 fn all_scores() -> Vec<Score> {
-    vec![support::evening(), support::ferry(), support::crossing(), support::long_walk()]
+    vec![support::evening(), support::ferry(), support::crossing(), support::jig(), support::long_walk()]
 }
 
 /// Whether a group keeps others out of its box.
 fn is_solid(role: Role) -> bool {
-    !matches!(role, Role::System(_) | Role::Staff | Role::Held(_) | Role::Beam | Role::Tie)
+    !matches!(role, Role::System(_) | Role::Staff | Role::Notation | Role::Held(_) | Role::Beam | Role::Tie)
 }
 
-/// Whether one group may lie on another: signs within the group of their section, a tempo within the heading.
-fn may_share(a: Role, b: Role) -> bool {
+/// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
+/// voices on one head, the two heads of a second on either side of one stem.
+fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
     let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
-    nested(a, b) || nested(b, a)
+    let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
+    let on_stem =
+        |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
+    let stem = Points::new(0.7);
+    let one_place = libm::fabs((a_box.left - b_box.left).count()) < 0.1;
+    let second = a_box.right - b_box.left < stem || b_box.right - a_box.left < stem;
+    let one_head = is_head(a) && is_head(b) && (one_place || second);
+    nested(a, b) || nested(b, a) || on_stem(a, b) || on_stem(b, a) || one_head
 }
 
 fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
@@ -36,7 +46,7 @@ fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
     for (i, (a, a_box)) in solid.iter().enumerate() {
         for (b, b_box) in &solid[i + 1..] {
             // Half a tenth of a point is less than any printer shows.
-            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share(*a, *b) {
+            if a_box.grown(Points::new(-0.05)).overlaps(b_box) && !may_share((*a, *a_box), (*b, *b_box)) {
                 found.push((*a, *a_box, *b, *b_box));
             }
         }
@@ -82,15 +92,18 @@ fn every_note_stands_once_with_its_fret_and_finger() {
         for sheet in sheets(&score) {
             let mut figures: BTreeMap<usize, usize> = BTreeMap::new();
             let mut fingers: BTreeMap<usize, usize> = BTreeMap::new();
+            let mut heads: BTreeMap<usize, usize> = BTreeMap::new();
             for (role, _) in sheet.pages.iter().flat_map(Frame::groups) {
                 match role {
                     Role::Fret(note) => *figures.entry(note).or_default() += 1,
+                    Role::Head(note) => *heads.entry(note).or_default() += 1,
                     Role::LeftFinger(note) => *fingers.entry(note).or_default() += 1,
                     _ => {}
                 }
             }
             let all: BTreeMap<usize, usize> = (0..score.notes.len()).map(|note| (note, 1)).collect();
             assert_eq!(figures, all, "{}", sheet.title);
+            assert!(heads.is_empty() || heads == all, "{}", sheet.title);
             let held = |(note, _): &(usize, usize)| score.notes[*note].finger.is_some();
             assert_eq!(fingers, all.into_iter().filter(held).collect(), "{}", sheet.title);
         }
@@ -202,15 +215,16 @@ fn a_bar_on_paper() {
     }
     expect![[r"
         Heading 45.4 45.4 505.2x64.5
-        System(0) 45 128 87x125.4
-        Staff 45 181.8 87x36.6
-        Fret(0) 88.7 186.7 3.6x5.8
-        LeftFinger(0) 84.6 187.6 1.8x3.8
-        Fret(1) 88.2 208.3 4x5.8
-        LeftFinger(1) 84.2 209.2 2.6x3.8
-        RightFingers 87.2 246.9 6.1x6.5
-        ChordBox 86.5 139.7 25.6x32.8
-        ChordName 86.7 128 7.2x8.3
+        System(0) 45 125 87.5x125.4
+        Staff 45 178.8 87.5x36.6
+        Metre 61.9 183.2 12x27.9
+        Fret(0) 89.1 183.7 3.6x5.8
+        LeftFinger(0) 85.1 184.6 1.8x3.8
+        Fret(1) 88.7 205.3 4x5.8
+        LeftFinger(1) 84.7 206.2 2.6x3.8
+        RightFingers 87.6 243.9 6.1x6.5
+        ChordBox 87 136.7 25.5x32.8
+        ChordName 87.2 125 7.2x8.3
         Footer 195.9 802.6 353.3x7.5
     "]]
     .assert_eq(&drawn);

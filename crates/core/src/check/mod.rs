@@ -11,6 +11,7 @@ mod right;
 #[cfg(test)]
 mod sample;
 mod score;
+mod ties;
 mod violation;
 
 pub use grip::grip;

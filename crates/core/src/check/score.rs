@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::left::{self, Stop};
-use super::right;
 use super::violation::{Rule, Violation};
+use super::{right, ties};
 use crate::arrangement::{Score, ScoreNote};
 use crate::grip::StringSet;
 use crate::hand::Hand;
@@ -22,6 +22,7 @@ pub fn score(score: &Score, hand: &Hand) -> Vec<Violation> {
         violations.extend(rules.map(|rule| Violation::new(&score.tune, note.at, rule)));
     }
     violations.extend(strings_in_use(score));
+    violations.extend(ties::broken(score));
     for moment in moments(score) {
         let left = left::judge(&score.instrument, hand, &moment.stops)
             .into_iter()
@@ -180,7 +181,22 @@ mod tests {
     #[test]
     fn every_stroke_has_a_finger() {
         assert_eq!(sentences(&["0 1 2 1 1 -"]), ["bar 1, beat 1: no right-hand finger strikes string 2"]);
-        fine(&["0 1 2 1 1 - tied"]);
+    }
+
+    #[test]
+    fn what_is_tied_in_rings_on_from_before() {
+        let mut score = score_of(&["2 2 2 1 1 m", "4 1 2 1 1 - tied"], &ChordSymbol::NoChord);
+        let told = super::score(&score, &Hand::default());
+        assert_eq!(
+            told.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            [
+                "bar 2, beat 1: string 2, fret 1 is tied to the note before, but none that is played right before rings on there"
+            ]
+        );
+        score.notes[0].tied_out = true;
+        assert_eq!(super::score(&score, &Hand::default()), []);
+        score.notes[0].finger = None;
+        assert_eq!(super::score(&score, &Hand::default()).len(), 2);
     }
 
     #[test]

@@ -69,6 +69,9 @@ pub enum Rule {
         /// Where the older note begins.
         since: BarBeat,
     },
+    /// A note that is not struck, though nothing rings on to it.
+    #[error("{0} is tied to the note before, but none that is played right before rings on there")]
+    TiedToNothing(Place),
     /// A melody note that does not stand in the score.
     #[error("the melody note {0} is missing")]
     MelodyMissing(Pitch),

@@ -2,6 +2,8 @@
 
 pub mod collect;
 pub mod moment;
+pub mod written;
 
 pub use collect::demands;
 pub use moment::{Accompaniment, Demand, MelodyDemand, Part};
+pub use written::{Mark, WrittenDemand, WrittenNote};

@@ -4,8 +4,12 @@
 //! easiest way through all moments, exactly, and [`right_hand`] gives every stroke its finger.
 
 pub mod candidates;
+mod layer;
 pub mod right_hand;
 pub mod search;
+mod singing;
 pub mod worth;
+pub mod written;
 
 pub use search::{Impasse, Route, Step, easiest};
+pub use written::{WrittenPassage, easiest_written, written_grips};

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 use std::io::{Cursor, Read as _};
+use std::path::Path;
 
 use roxmltree::Document;
 use zip::ZipArchive;
@@ -24,13 +25,13 @@ fn too_large() -> ReadError {
     ReadError::TooLarge { limit: LARGEST >> 20 }
 }
 
-fn damaged(error: impl ToString) -> ReadError {
+fn damaged(error: &impl ToString) -> ReadError {
     ReadError::Container { reason: error.to_string() }
 }
 
 /// The score inside a compressed file: the one its container names, or else the first that looks like one.
 fn unpack(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
+    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
     let names: Vec<String> = archive.file_names().filter_map(|name| name.ok().map(Cow::into_owned)).collect();
     let named = entry(&mut archive, "META-INF/container.xml")
         .ok()
@@ -38,20 +39,21 @@ fn unpack(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
         .filter(|name| names.contains(name));
     // Some containers are ill-formed because the file's name was not escaped.
     let looks_like_a_score = |name: &&String| {
-        let lower = name.to_lowercase();
-        !lower.starts_with("meta-inf/") && (lower.ends_with(".xml") || lower.ends_with(".musicxml"))
+        let path = Path::new(name.as_str());
+        let is = |ending: &str| path.extension().is_some_and(|e| e.eq_ignore_ascii_case(ending));
+        !path.starts_with("META-INF") && (is("xml") || is("musicxml"))
     };
     let name = named
         .or_else(|| names.iter().find(looks_like_a_score).cloned())
-        .ok_or_else(|| damaged("there is no score in it"))?;
+        .ok_or_else(|| damaged(&"there is no score in it"))?;
     entry(&mut archive, &name)
 }
 
 fn entry(archive: &mut ZipArchive<Cursor<&[u8]>>, name: &str) -> Result<Vec<u8>, ReadError> {
-    let file = archive.by_name(name).map_err(damaged)?;
+    let file = archive.by_name(name).map_err(|error| damaged(&error))?;
     let mut content = Vec::new();
     // The size in the directory may lie, so the bytes themselves are counted.
-    file.take(LARGEST + 1).read_to_end(&mut content).map_err(damaged)?;
+    file.take(LARGEST + 1).read_to_end(&mut content).map_err(|error| damaged(&error))?;
     if content.len() as u64 > LARGEST {
         return Err(too_large());
     }

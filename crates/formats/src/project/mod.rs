@@ -41,14 +41,14 @@ pub fn read(bytes: &[u8]) -> Result<Imported<Work>, ReadError> {
         return Err(ReadError::TooLarge { limit: LARGEST >> 20 });
     }
     let text = str::from_utf8(bytes).map_err(|error| ReadError::Project {
-        line: 1 + bytes[..error.valid_up_to()].iter().filter(|b| **b == b'\n').count(),
+        line: 1 + String::from_utf8_lossy(&bytes[..error.valid_up_to()]).matches('\n').count(),
         column: 1,
         reason: "the text is damaged".to_owned(),
     })?;
-    let AnyVersion { version } = options().from_str(text).map_err(damaged)?;
+    let AnyVersion { version } = options().from_str(text).map_err(|error| damaged(&error))?;
     match version {
         1 => {
-            let project: v1::Project = options().from_str(text).map_err(damaged)?;
+            let project: v1::Project = options().from_str(text).map_err(|error| damaged(&error))?;
             Ok(Imported {
                 value: Work::try_from(project).map_err(ReadError::ProjectValue)?,
                 diagnostics: Vec::new(),
@@ -60,11 +60,14 @@ pub fn read(bytes: &[u8]) -> Result<Imported<Work>, ReadError> {
 }
 
 /// Writes a work as a project file. The same work gives the same text, and [`read`] gives the same work back.
+///
+/// # Panics
+/// Never: texts and numbers can always be written.
 pub fn write(work: &Work) -> String {
     let pretty = PrettyConfig::new().struct_names(false).depth_limit(3).new_line("\n");
     let text = options()
         .to_string_pretty(&v1::Project::from(work), pretty)
-        .expect("plain structs of texts and numbers can always be written");
+        .expect("texts and numbers can always be written");
     format!("// A Handspan project. Times are in ticks, 20160 a quarter note.\n{text}\n")
 }
 
@@ -73,7 +76,7 @@ fn options() -> Options {
     Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }
 
-fn damaged(error: SpannedError) -> ReadError {
+fn damaged(error: &SpannedError) -> ReadError {
     ReadError::Project {
         line: error.span.start.line,
         column: error.span.start.col,

@@ -62,7 +62,7 @@ fn bar() -> impl Strategy<Value = Bar> {
             bar.jump =
                 [Some(Jump::DaCapo), Some(Jump::DalSegno)][usize::from(marks[1])].filter(|_| rare == 10);
             if rare == 11 {
-                bar.length = bar.length + Ticks::new(5040);
+                bar.length += Ticks::new(5040);
             }
             bar
         },

@@ -8,6 +8,9 @@ use handspan_core::demand::Part;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
 
+use super::notation::{Notation, notation};
+use super::ringing::Ringing;
+use crate::options::Layout;
 use crate::rhythm::{Kind, Span, Voice, voice};
 
 /// A moment of a bar and all that stands there, one above the other.
@@ -30,25 +33,34 @@ pub struct BarContent {
     pub bar: usize,
     /// The rhythm; its times count from the bar line.
     pub voice: Voice,
+    /// What the staff shows, where there is one.
+    pub notation: Option<Notation>,
     /// The columns in order of time.
     pub columns: Vec<Column>,
     /// Whether the metre is printed: in the first bar and where it changes.
     pub shows_metre: bool,
+    /// Whether another key begins here.
+    pub changes_key: bool,
 }
 
 /// What stands in every bar.
-pub(crate) fn collect(score: &Score) -> Vec<BarContent> {
+pub(crate) fn collect(score: &Score, layout: Layout) -> Vec<BarContent> {
     let bars = score.tune.bars();
+    let ringing = Ringing::new(score);
     (0..bars.len())
         .map(|index| {
             let bar = &bars[index];
             let offset =
                 if index == 0 { (bar.metre.bar() - bar.length).max(Ticks::ZERO) } else { Ticks::ZERO };
-            let voice = voice(&spans(score, bar), offset, bar.metre);
+            let voice = voice(&spans(score, ringing, bar), offset, bar.metre);
+            let with_staff = layout == Layout::StaffAndTablature;
+            let notation = with_staff.then(|| notation(score, ringing, bar, offset));
             BarContent {
                 bar: index,
-                columns: columns(score, bar, &voice),
+                columns: columns(score, bar, &voice, notation.as_ref()),
+                notation,
                 voice,
+                changes_key: index > 0 && bars[index - 1].key != bar.key,
                 shows_metre: index == 0 || bars[index - 1].metre != bar.metre,
             }
         })
@@ -62,17 +74,15 @@ fn beginning_in(notes: &[ScoreNote], from: Ticks, to: Ticks) -> Range<usize> {
 
 /// The rhythm of the melody as the main one, with every stroke of the other parts between: a span begins where
 /// anything is struck and where a melody note ends.
-fn spans(score: &Score, bar: &Bar) -> Vec<Span> {
+fn spans(score: &Score, ringing: Ringing<'_>, bar: &Bar) -> Vec<Span> {
     let range = beginning_in(&score.notes, bar.start, bar.end());
     let strokes: BTreeSet<Ticks> = score.notes[range].iter().filter(|n| !n.tied_in).map(|n| n.at).collect();
-    let is_melody = |n: &&ScoreNote| n.part == Part::Melody;
-    let ends = score.notes.iter().filter(is_melody).map(ScoreNote::end);
-    let inside = |at: &Ticks| bar.start < *at && *at < bar.end();
-    let mut bounds: BTreeSet<Ticks> = strokes.iter().copied().chain(ends.filter(inside)).collect();
-    bounds.insert(bar.start);
-    bounds.insert(bar.end());
+    let sounding = ringing.during(bar.start, bar.end()).map(|(_, note)| note);
+    let melody: Vec<&ScoreNote> = sounding.filter(|note| note.part == Part::Melody).collect();
+    let ends = melody.iter().map(|note| note.end()).filter(|end| *end < bar.end());
+    let bounds: BTreeSet<Ticks> = strokes.iter().copied().chain(ends).chain([bar.start, bar.end()]).collect();
     let times: Vec<Ticks> = bounds.into_iter().collect();
-    let sings = |at: Ticks| score.sounding_at(at).any(|n| n.part == Part::Melody);
+    let sings = |at: Ticks| melody.iter().any(|note| note.at <= at && at < note.end());
     times
         .windows(2)
         .map(|pair| Span {
@@ -87,20 +97,26 @@ fn spans(score: &Score, bar: &Bar) -> Vec<Span> {
         .collect()
 }
 
-fn columns(score: &Score, bar: &Bar, voice: &Voice) -> Vec<Column> {
+fn columns(score: &Score, bar: &Bar, voice: &Voice, notation: Option<&Notation>) -> Vec<Column> {
+    let voices = notation.into_iter().flat_map(|n| [&n.upper, &n.lower]);
+    let on_staff = voices.flat_map(|v| v.voice.elements.iter().map(|e| e.at + bar.start));
     let elements = voice.elements.iter().map(|e| e.at + bar.start);
     let notes = beginning_in(&score.notes, bar.start, bar.end());
     let struck = score.notes[notes].iter().map(|n| n.at);
     let chords = score.tune.chords();
-    let named = chords.iter().map(|c| c.at).filter(|at| bar.start <= *at && *at < bar.end());
-    let times: BTreeSet<Ticks> = elements.chain(struck).chain(named).collect();
+    let chords_before = |at: Ticks| chords.partition_point(|c| c.at < at);
+    let named = chords[chords_before(bar.start)..chords_before(bar.end())].iter().map(|c| c.at);
+    let times: BTreeSet<Ticks> = elements.chain(struck).chain(named).chain(on_staff).collect();
+    // Of several symbols at one time the last one holds.
+    let chord_at =
+        |at: Ticks| chords_before(at + Ticks::new(1)).checked_sub(1).filter(|last| chords[*last].at == at);
     times
         .into_iter()
         .map(|at| Column {
             at,
             notes: beginning_in(&score.notes, at, at + Ticks::new(1)),
             element: voice.elements.iter().position(|e| e.at + bar.start == at),
-            chord: chords.iter().rposition(|c| c.at == at),
+            chord: chord_at(at),
         })
         .collect()
 }

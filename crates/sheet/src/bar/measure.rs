@@ -4,6 +4,7 @@ use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 
 use super::collect::{BarContent, Column};
+use crate::draw::notation::voices::BarNotes;
 use crate::draw::{chord_box, chord_name, column, rhythm};
 use crate::points::Points;
 use crate::rhythm::Kind;
@@ -41,6 +42,12 @@ fn extent(score: &Score, content: &BarContent, at: &Column, boxes: &[Option<Grip
             Kind::Rest => rhythm::rest_extent(element.value),
             Kind::Struck | Kind::Tied => rhythm::stem_extent(element.value),
         };
+        extent.left = extent.left.max(left);
+        extent.right = extent.right.max(right);
+    }
+    if let Some(notation) = &content.notation {
+        let bar = &score.tune.bars()[content.bar];
+        let (left, right) = BarNotes { score, bar, notation }.extent(at.at);
         extent.left = extent.left.max(left);
         extent.right = extent.right.max(right);
     }

@@ -3,6 +3,8 @@
 pub mod boxes;
 pub mod collect;
 pub mod measure;
+pub mod notation;
+pub(crate) mod ringing;
 pub mod space;
 
 pub use collect::{BarContent, Column};

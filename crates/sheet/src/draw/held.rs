@@ -4,6 +4,7 @@ use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::time::Ticks;
 
 use super::column::{note_extent, string_y};
+use super::system::Source;
 use crate::bar::BarContent;
 use crate::frame::{Group, Ink, Path, Role};
 use crate::look;
@@ -20,14 +21,15 @@ const BEFORE_END: Points = Points::new(9.0);
 const SHORTEST: Points = Points::new(5.0);
 
 /// Draws the held lines of a system.
-pub(crate) fn held(score: &Score, contents: &[BarContent], line: &Line, into: &mut Group) {
+pub(crate) fn held(source: Source<'_>, line: &Line, into: &mut Group) {
+    let Source { score, contents, ringing, .. } = source;
     let bars = score.tune.bars();
     let (Some(first), Some(last)) = (line.bars.first(), line.bars.last()) else {
         return;
     };
     let (from, to) = (bars[first.bar].start, bars[last.bar].end());
-    for (index, note) in score.notes.iter().enumerate() {
-        if note.at >= to || note.end() <= from || !outlasts_its_column(score, contents, note) {
+    for (index, note) in ringing.during(from, to) {
+        if !outlasts_its_column(score, contents, note) {
             continue;
         }
         let begin = match line.x_of(contents, bars, note.at) {

@@ -6,6 +6,7 @@ pub(crate) mod chord_box;
 pub(crate) mod chord_name;
 pub(crate) mod column;
 pub(crate) mod held;
+pub(crate) mod notation;
 pub(crate) mod pen;
 pub(crate) mod rhythm;
 pub(crate) mod signs;

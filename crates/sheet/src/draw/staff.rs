@@ -4,7 +4,7 @@ use handspan_core::time::Metre;
 use handspan_core::tune::Bar;
 
 use super::held::tablature_height;
-use super::pen;
+use super::{notation, pen};
 use crate::bar::BarContent;
 use crate::frame::{Group, Ink, Path, Role};
 use crate::glyph::smufl::{Sign, width};
@@ -15,8 +15,17 @@ use crate::system::Line;
 /// The room that signs at the beginning of a bar take.
 pub(crate) fn signs_width(bar: &Bar, content: &BarContent) -> Points {
     let repeat = if bar.repeat_start { look::REPEAT } else { Points::ZERO };
-    let metre = if content.shows_metre { look::METRE } else { Points::ZERO };
-    repeat + metre
+    let metre = if content.shows_metre { metre_width(bar.metre) + look::AFTER_METRE } else { Points::ZERO };
+    repeat + key_width(bar, content) + metre
+}
+
+/// The room that a change of key takes on the five-line staff.
+fn key_width(bar: &Bar, content: &BarContent) -> Points {
+    if content.notation.is_some() && content.changes_key {
+        notation::lines::change_width(bar.key)
+    } else {
+        Points::ZERO
+    }
 }
 
 /// Draws the staff of a system.
@@ -37,8 +46,10 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
             begin_repeat(x, height, strings, &mut group);
             x += look::REPEAT;
         }
-        if contents[placed.bar].shows_metre {
-            metre(bar.metre, x + look::METRE / 2.0 - Points::new(1.0), height, &mut group);
+        x += key_width(bar, &contents[placed.bar]);
+        // Where there is a five-line staff, the metre stands there alone.
+        if contents[placed.bar].shows_metre && contents[placed.bar].notation.is_none() {
+            metre(bar.metre, x + Points::new(1.5) + metre_width(bar.metre) / 2.0, height, &mut group);
         }
         match (bar.repeat_end, last) {
             (Some(_), _) => end_repeat(placed.right, height, strings, &mut group),
@@ -49,25 +60,44 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
     into.push(group);
 }
 
-/// The clef, as high as the staff bears it, whatever the number of strings.
+/// The clef, as high as the staff and the room for it bear, whatever the number of strings.
 fn clef(height: Points, group: &mut Group) {
     // The sign is 6.05 staff spaces high (`glyphBBoxes` of the font).
-    let space = height * 0.86 / 6.05;
+    let space = (height * 0.86 / 6.05).min(Points::new(6.4));
     let middle = Point::new(look::CLEF / 2.0 - Points::new(0.5), height / 2.0);
     group.push(pen::sign_around(Sign::TabClef, space, middle));
 }
 
+/// The staff space of the figures of a metre.
+fn metre_space() -> Points {
+    SPACE * 1.45
+}
+
+/// The figures of a number with their widths.
+fn figures(number: u8) -> Vec<(Sign, Points)> {
+    let signs = number.to_string().into_bytes().into_iter().map(|byte| Sign::Metre(byte - b'0'));
+    signs.map(|sign| (sign, pen::sign_width(sign, metre_space()))).collect()
+}
+
+fn number_width(number: u8) -> Points {
+    figures(number).into_iter().map(|(_, width)| width).sum()
+}
+
+fn metre_width(metre: Metre) -> Points {
+    number_width(metre.beats()).max(number_width(metre.unit()))
+}
+
 fn metre(metre: Metre, x: Points, height: Points, group: &mut Group) {
-    let space = SPACE * 1.45;
+    let space = metre_space();
+    let mut signature = Group::new(Role::Metre);
     for (number, middle) in [(metre.beats(), height / 2.0 - space), (metre.unit(), height / 2.0 + space)] {
-        let figures: Vec<Sign> = number.to_string().bytes().map(|b| Sign::Metre(b - b'0')).collect();
-        let widths: Vec<Points> = figures.iter().map(|f| pen::sign_width(*f, space)).collect();
-        let mut left = x - widths.iter().copied().sum::<Points>() / 2.0;
-        for (figure, wide) in figures.into_iter().zip(widths) {
-            group.push(pen::sign_around(figure, space, Point::new(left + wide / 2.0, middle)));
+        let mut left = x - number_width(number) / 2.0;
+        for (figure, wide) in figures(number) {
+            signature.push(pen::sign_around(figure, space, Point::new(left + wide / 2.0, middle)));
             left += wide;
         }
     }
+    group.push(signature);
 }
 
 fn bar_line(middle: Points, thickness: f64, height: Points, group: &mut Group) {
@@ -95,14 +125,20 @@ fn final_line(right: Points, height: Points, group: &mut Group) {
 fn end_repeat(right: Points, height: Points, strings: usize, group: &mut Group) {
     final_line(right, height, group);
     let thin = right - SPACE * (width::THICK_BAR_LINE / 2.0) - thick_to_thin();
-    repeat_dots(thin - SPACE * (width::REPEAT_DOT_GAP + 0.45), height, strings, group);
+    repeat_dots(thin - dots_away(), height, strings, group);
 }
 
-fn begin_repeat(left: Points, height: Points, strings: usize, group: &mut Group) {
+/// The lines of a repeat's beginning; gives the middle of the thick one.
+fn begin_repeat_lines(left: Points, height: Points, group: &mut Group) -> Points {
     let thick = left + SPACE * (width::THICK_BAR_LINE / 2.0);
     bar_line(thick, width::THICK_BAR_LINE, height, group);
     thin(thick + thick_to_thin(), height, group);
-    repeat_dots(thick + thick_to_thin() + SPACE * (width::REPEAT_DOT_GAP + 0.45), height, strings, group);
+    thick
+}
+
+fn begin_repeat(left: Points, height: Points, strings: usize, group: &mut Group) {
+    let thick = begin_repeat_lines(left, height, group);
+    repeat_dots(thick + thick_to_thin() + dots_away(), height, strings, group);
 }
 
 /// Two dots between lines, at the same distance from the middle of the staff.
@@ -111,4 +147,57 @@ fn repeat_dots(x: Points, height: Points, strings: usize, group: &mut Group) {
     for y in [height / 2.0 - away, height / 2.0 + away] {
         group.push(pen::sign_around(Sign::RepeatDot, SPACE, Point::new(x, y)));
     }
+}
+
+/// Bar lines of the five-line staff whose lowest line lies at a height, drawn through down to the tablature, with the
+/// signs at them.
+pub(crate) fn join(
+    line: &Line,
+    contents: &[BarContent],
+    bars: &[Bar],
+    lowest_line: Points,
+    into: &mut Group,
+) {
+    let mut through = Group::new(Role::Staff);
+    let mut signs = Group::new(Role::Staff);
+    let top = lowest_line - notation::SPACE * 4.0;
+    through.at.y = top;
+    signs.at.y = lowest_line;
+    thin(SPACE * (width::THIN_BAR_LINE / 2.0), -top, &mut through);
+    for placed in &line.bars {
+        let (bar, content) = (&bars[placed.bar], &contents[placed.bar]);
+        let last = placed.bar + 1 == bars.len();
+        let mut x = placed.left;
+        if bar.repeat_start {
+            let thick = begin_repeat_lines(x, -top, &mut through);
+            notation::lines::repeat_dots(thick + thick_to_thin() + dots_away(), &mut signs);
+            x += look::REPEAT;
+        }
+        if content.changes_key {
+            notation::lines::signature(bar.key, x + SPACE * 0.8, &mut signs);
+        }
+        x += key_width(bar, content);
+        if content.shows_metre {
+            notation::lines::metre(
+                bar.metre,
+                x + Points::new(1.5) + metre_width(bar.metre) / 2.0,
+                &mut signs,
+            );
+        }
+        match (bar.repeat_end, last) {
+            (Some(_), _) | (None, true) => final_line(placed.right, -top, &mut through),
+            (None, false) => thin(placed.right - SPACE * (width::THIN_BAR_LINE / 2.0), -top, &mut through),
+        }
+        if bar.repeat_end.is_some() {
+            let thin = placed.right - SPACE * (width::THICK_BAR_LINE / 2.0) - thick_to_thin();
+            notation::lines::repeat_dots(thin - dots_away(), &mut signs);
+        }
+    }
+    into.push(through);
+    into.push(signs);
+}
+
+/// From the thin line of a repeat to its dots.
+fn dots_away() -> Points {
+    SPACE * (width::REPEAT_DOT_GAP + 0.45)
 }

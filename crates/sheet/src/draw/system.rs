@@ -3,10 +3,15 @@
 use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 
+use handspan_core::time::Ticks;
+
 use super::held::tablature_height;
+use super::notation::voices::BarNotes;
+use super::notation::{self, lines};
 use super::rhythm::Row;
 use super::{chord_box, chord_name, column, held, pen, rhythm, signs, staff, ties};
 use crate::bar::BarContent;
+use crate::bar::ringing::Ringing;
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
 use crate::look;
@@ -18,6 +23,7 @@ use crate::system::{Line, PlacedBar};
 pub(crate) struct Source<'a> {
     pub score: &'a Score,
     pub contents: &'a [BarContent],
+    pub ringing: Ringing<'a>,
     /// The grip shown at each chord symbol.
     pub boxes: &'a [Option<Grip>],
 }
@@ -29,17 +35,25 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     let bottom = tablature_height(strings);
     let row = Row { top: bottom + look::STEM_DROP };
     let mut group = Group::new(Role::System(number));
-    held::held(score, contents, line, &mut group);
+    held::held(source, line, &mut group);
     staff::staff(line, contents, score.tune.bars(), strings, &mut group);
-    let right_hand = row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(contents, line);
+    let with_staff = line.bars.iter().any(|b| contents[b.bar].notation.is_some());
+    let right_hand = if with_staff {
+        bottom + look::RIGHT_FINGER_BELOW
+    } else {
+        row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(contents, line)
+    };
     for placed in &line.bars {
         bar(source, placed, row, right_hand, &mut group);
     }
-    ties::ties(contents, line, row, &mut group);
-    let above = chords(source, line, &mut group);
+    if !with_staff {
+        ties::ties(contents, line, row, &mut group);
+    }
+    let (clear_above, number_height) = staff_above(source, line, &mut group);
+    let above = chords(source, line, clear_above, &mut group);
     signs::signs(&score.tune, line, above - look::ROW_GAP, &mut group);
     if number > 0 {
-        bar_number(score, line, &mut group);
+        bar_number(score, line, number_height, &mut group);
     }
     group
 }
@@ -54,6 +68,9 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
         let notes = &source.score.notes[column.notes.clone()];
         column::right_fingers(notes, Point::new(*x, right_hand), group);
     }
+    if content.notation.is_some() {
+        return;
+    }
     let xs: Vec<Points> = (0..content.voice.elements.len())
         .filter_map(|element| {
             let column = content.columns.iter().position(|c| c.element == Some(element))?;
@@ -63,6 +80,37 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
     rhythm::bar(&content.voice, &xs, row, (placed.left, placed.right), group);
 }
 
+/// The five-line staff, where there is one, so high that nothing of it touches the tablature; gives the height above
+/// which chord boxes and symbols may stand, and the baseline of the bar number.
+fn staff_above(source: Source<'_>, line: &Line, group: &mut Group) -> (Points, Points) {
+    let Source { score, contents, .. } = source;
+    let bars = score.tune.bars();
+    let mut staff = Group::new(Role::Notation);
+    if let Some(first) = line.bars.first().filter(|first| contents[first.bar].notation.is_some()) {
+        lines::draw(bars[first.bar].key, line.width, &mut staff);
+    }
+    for placed in &line.bars {
+        let content = &contents[placed.bar];
+        let Some(notation) = &content.notation else { continue };
+        let x_of = |at: Ticks| {
+            let column = content.columns.iter().position(|c| c.at == at);
+            column.map_or(placed.left, |column| placed.columns[column])
+        };
+        let notes = BarNotes { score, bar: &bars[placed.bar], notation };
+        notes.draw(x_of, (placed.left, placed.right), &mut staff);
+    }
+    notation::ties::ties(score, contents, line, &mut staff);
+    let Some(ink) = staff.bounds() else {
+        return (-look::CLEARANCE, Points::new(-4.0));
+    };
+    staff.at.y = -ink.bottom - look::STAFF_GAP;
+    let lowest_line = staff.at.y;
+    let top = staff.at.y + ink.top;
+    group.push(staff);
+    staff::join(line, contents, bars, lowest_line, group);
+    (top - look::ROW_GAP, lowest_line - notation::SPACE * 5.7)
+}
+
 /// What the figure of a tuplet takes between the stems and the right-hand letters.
 fn tuplet_room(contents: &[BarContent], line: &Line) -> Points {
     let has_tuplet = |placed: &PlacedBar| !contents[placed.bar].voice.tuplets.is_empty();
@@ -70,13 +118,12 @@ fn tuplet_room(contents: &[BarContent], line: &Line) -> Points {
 }
 
 /// Chord boxes, and chord symbols above them on one line; gives the height they reach.
-fn chords(source: Source<'_>, line: &Line, group: &mut Group) -> Points {
+fn chords(source: Source<'_>, line: &Line, bottom: Points, group: &mut Group) -> Points {
     let columns = line.bars.iter().flat_map(|placed| {
         let columns = source.contents[placed.bar].columns.iter();
         columns.zip(&placed.columns).filter_map(|(column, x)| Some((column.chord?, *x)))
     });
     let chords: Vec<(usize, Points)> = columns.collect();
-    let bottom = -look::CLEARANCE;
     let boxes = chords.iter().filter_map(|(chord, x)| Some((source.boxes[*chord].as_ref()?, *x)));
     let mut top = Points::ZERO;
     for (grip, x) in boxes {
@@ -93,10 +140,10 @@ fn chords(source: Source<'_>, line: &Line, group: &mut Group) -> Points {
     baseline - look::CHORD
 }
 
-fn bar_number(score: &Score, line: &Line, group: &mut Group) {
+fn bar_number(score: &Score, line: &Line, baseline: Points, group: &mut Group) {
     if let Some(first) = line.bars.first() {
         let number = &score.tune.bars()[first.bar].number;
-        let place = Point::new(Points::ZERO, Points::new(-4.0));
+        let place = Point::new(Points::ZERO, baseline);
         let run = pen::text_from(Face::Italic, look::BAR_NUMBER, number, place);
         group.push(Group::of(Role::BarNumber(first.bar), run));
     }

@@ -35,15 +35,18 @@ pub(crate) fn ties(contents: &[BarContent], line: &Line, row: Row, into: &mut Gr
     }
 }
 
-/// A tie bowed upwards, thickest in its middle.
 fn tie(left: Points, right: Points, row: Row, into: &mut Group) {
-    let y = row.top + SPACE * 0.1;
-    let reach = right - left;
+    into.push(Group::of(Role::Tie, bow(left, right, row.top + SPACE * 0.1, 1.0)));
+}
+
+/// A tie thickest in its middle, bowed upwards for 1 and downwards for −1.
+pub(crate) fn bow(left: Points, right: Points, y: Points, upwards: f64) -> Path {
+    let reach = (right - left).max(SPACE);
     let height = (reach * 0.12).max(Points::new(1.8)).min(Points::new(3.2));
     let thick = SPACE * width::TIE;
-    let at = |part: f64, up: Points| Point::new(left + reach * part, y - up);
+    let at = |part: f64, up: Points| Point::new(left + reach * part, y - up * upwards);
     let outer = height * (4.0 / 3.0);
-    let path = Path {
+    Path {
         segments: vec![
             Segment::Move(at(0.0, Points::ZERO)),
             Segment::Curve(at(0.25, outer), at(0.75, outer), at(1.0, Points::ZERO)),
@@ -52,6 +55,5 @@ fn tie(left: Points, right: Points, row: Row, into: &mut Group) {
         ],
         fill: Some(Ink::BLACK),
         stroke: None,
-    };
-    into.push(Group::of(Role::Tie, path));
+    }
 }

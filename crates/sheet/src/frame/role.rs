@@ -11,10 +11,22 @@ pub enum Role {
     Footer,
     /// One system, counted from 0 through the whole sheet.
     System(usize),
-    /// Staff lines, bar lines, clef and metre.
+    /// Staff lines, bar lines, clef and repeats.
     Staff,
+    /// The five-line staff with all that stands on it.
+    Notation,
+    /// A time signature.
+    Metre,
     /// A figure in the tablature: the index of its note in the score.
     Fret(usize),
+    /// A note head on the staff: the index of its note.
+    Head(usize),
+    /// A note head that is only tied to: the index of its note.
+    TiedHead(usize),
+    /// A dot beside note heads.
+    NoteDot,
+    /// An accidental.
+    Accidental,
     /// The left-hand digit beside a figure: the index of its note.
     LeftFinger(usize),
     /// The right-hand letters under a column.

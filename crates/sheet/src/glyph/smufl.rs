@@ -38,6 +38,14 @@ pub enum Sign {
     Tuplet(u8),
     /// A flag under a stem: how many flags, 1 to 4.
     FlagDown(u8),
+    /// Flags over a stem: how many, 1 to 4.
+    FlagUp(u8),
+    /// A note head: 0 for a whole note, 1 for a half, 2 for all shorter ones.
+    Head(u8),
+    /// An accidental: −2 a double flat to 2 a double sharp.
+    Accidental(i8),
+    /// The treble clef that sounds an octave lower.
+    TrebleClef,
     /// A rest: its length as a power of two, 0 for a whole note, 2 for a quarter, up to 6.
     Rest(u8),
     /// The dot that lengthens a note by half.
@@ -62,6 +70,12 @@ impl Sign {
             Self::Metre(figure) => 0xE080 + u32::from(figure.min(9)),
             Self::Tuplet(figure) => 0xE880 + u32::from(figure.min(9)),
             Self::FlagDown(flags) => 0xE241 + 2 * (u32::from(flags.clamp(1, 4)) - 1),
+            Self::FlagUp(flags) => 0xE240 + 2 * (u32::from(flags.clamp(1, 4)) - 1),
+            Self::Head(kind) => 0xE0A2 + u32::from(kind.min(2)),
+            Self::Accidental(alter) => {
+                [0xE264, 0xE260, 0xE261, 0xE262, 0xE263][(alter.clamp(-2, 2) + 2) as usize]
+            }
+            Self::TrebleClef => 0xE052,
             Self::Rest(power) => 0xE4E3 + u32::from(power.min(6)),
             Self::Dot => 0xE1E7,
             Self::RepeatDot => 0xE044,
@@ -90,7 +104,15 @@ impl Sign {
             Self::TempoNote(_) => "sixteenth note",
             Self::TempoDot => "dotted",
             // Read from the tablature as a whole, not sign by sign.
-            Self::TabClef | Self::FlagDown(_) | Self::Rest(_) | Self::Dot | Self::RepeatDot => "",
+            Self::TabClef
+            | Self::TrebleClef
+            | Self::Head(_)
+            | Self::Accidental(_)
+            | Self::FlagUp(_)
+            | Self::FlagDown(_)
+            | Self::Rest(_)
+            | Self::Dot
+            | Self::RepeatDot => "",
         }
     }
 }
@@ -103,10 +125,11 @@ mod tests {
     #[test]
     fn the_music_font_has_every_sign() {
         let figures = (0..10).flat_map(|n| [Sign::Metre(n), Sign::Tuplet(n)]);
-        let flags = (1..=4).map(Sign::FlagDown);
+        let flags = (1..=4).flat_map(|n| [Sign::FlagDown(n), Sign::FlagUp(n)]);
+        let notes = (0..=2).map(Sign::Head).chain((-2..=2).map(Sign::Accidental)).chain([Sign::TrebleClef]);
         let lengths = (0..=6).map(Sign::Rest).chain((0..=4).map(Sign::TempoNote));
         let others = [Sign::TabClef, Sign::Dot, Sign::RepeatDot, Sign::Segno, Sign::Coda, Sign::TempoDot];
-        for sign in figures.chain(flags).chain(lengths).chain(others) {
+        for sign in figures.chain(flags).chain(notes).chain(lengths).chain(others) {
             let glyph = Face::Music.parsed().glyph_index(sign.code_point());
             assert!(glyph.is_some_and(|g| g.0 > 0), "{sign:?}");
         }

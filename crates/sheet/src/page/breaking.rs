@@ -7,7 +7,7 @@ use std::ops::Range;
 use crate::points::Points;
 
 /// What a last page with a single system costs.
-const LONELY: f64 = 0.5;
+const LONELY: f64 = 0.12;
 /// What stands for the emptiness of a page whose one system is too high for it.
 const TOO_HIGH: f64 = 30.0;
 /// What a page costs as such.

@@ -10,7 +10,7 @@ use crate::draw::pen;
 use crate::frame::{Frame, Group, Item, Role};
 use crate::glyph::Face;
 use crate::look;
-use crate::options::Paper;
+use crate::options::{Paper, SheetOptions};
 use crate::points::{Point, Points, Rect};
 
 /// The usual caution, on every page.
@@ -29,9 +29,14 @@ pub(crate) fn type_area(paper: Paper) -> Rect {
 }
 
 /// The finished pages, and on which page and how far down each system begins.
-pub(crate) fn finish(score: &Score, systems: Vec<Group>, paper: Paper) -> (Vec<Frame>, Vec<(usize, Points)>) {
+pub(crate) fn finish(
+    score: &Score,
+    systems: Vec<Group>,
+    options: SheetOptions,
+) -> (Vec<Frame>, Vec<(usize, Points)>) {
+    let paper = options.paper;
     let area = type_area(paper);
-    let (mut title_block, title_height) = heading(score, area.width());
+    let (mut title_block, title_height) = heading(score, options.layout, area.width());
     title_block.at = Point::new(area.left, area.top);
     let extents: Vec<(Points, Points)> = systems.iter().map(extent).collect();
     let heights: Vec<Points> = extents.iter().map(|(up, down)| *up + *down).collect();
@@ -75,7 +80,7 @@ fn gap(heights: &[Points], range: &Range<usize>, room: Points, last: bool) -> Po
     }
     let free = room - heights[range.clone()].iter().copied().sum::<Points>();
     let spread = free / gaps as f64;
-    let most = if last { look::SYSTEM_GAP * 1.6 } else { look::SYSTEM_GAP_MOST };
+    let most = if last { look::SYSTEM_GAP_USUAL } else { look::SYSTEM_GAP_MOST };
     spread.min(most)
 }
 

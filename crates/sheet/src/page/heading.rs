@@ -6,15 +6,20 @@ use handspan_core::neck::Instrument;
 use crate::draw::{pen, signs};
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
+use crate::options::Layout;
 use crate::points::{Point, Points};
 
 const TITLE: Points = Points::new(23.0);
+/// A title that does not fit on one line.
+const LONG_TITLE: Points = Points::new(16.0);
 const LINE: Points = Points::new(10.5);
 const LEGEND: Points = Points::new(8.0);
 
 /// What the sheet's signs mean, for whoever sees tablature of this kind for the first time.
 const WORDS: &str = "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  \
-                     Grey line: let it ring.  Short stem: half note.";
+                     Grey line: let it ring.";
+/// What the rhythm under the tablature means, where no staff shows it.
+const STEMS: &str = "  Short stem: half note; no stem: whole note.";
 
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {
@@ -25,31 +30,72 @@ pub(crate) fn title(score: &Score) -> &str {
 }
 
 /// The heading, so wide, from the upper margin down; gives its height as well.
-pub(crate) fn heading(score: &Score, width: Points) -> (Group, Points) {
+pub(crate) fn heading(score: &Score, layout: Layout, width: Points) -> (Group, Points) {
     let mut group = Group::new(Role::Heading);
-    let mut y = Points::new(18.0);
-    // A long title is set smaller rather than cut off.
-    let natural = pen::width(Face::Bold, TITLE, title(score));
-    let size = TITLE * (width / natural).min(1.0);
-    group.push(pen::text_around(Face::Bold, size, title(score), Point::new(width / 2.0, y)));
-    y += Points::new(21.0);
+    let mut y = title_lines(title(score), width, &mut group) + Points::new(21.0);
+    let left = tempo_and_key(score, y, &mut group);
     let composer = score.tune.composer().trim();
     if !composer.is_empty() {
-        group.push(pen::text_until(Face::Italic, LINE, composer, Point::new(width, y)));
+        let natural = pen::width(Face::Italic, LINE, composer);
+        let size = LINE * (width / natural).min(1.0);
+        if left + natural > width {
+            y += Points::new(14.0);
+        }
+        group.push(pen::text_until(Face::Italic, size, composer, Point::new(width, y)));
     }
-    tempo_and_key(score, y, &mut group);
     y += Points::new(14.0);
     let tuning = tuning(&score.instrument);
     group.push(pen::text_from(Face::Regular, LINE, &tuning, Point::new(Points::ZERO, y)));
     y += Points::new(12.5);
-    let legend = pen::text_from(Face::Italic, LEGEND, WORDS, Point::new(Points::ZERO, y));
+    let words = match layout {
+        Layout::Tablature => format!("{WORDS}{STEMS}"),
+        Layout::StaffAndTablature => WORDS.to_owned(),
+    };
+    let legend = pen::text_from(Face::Italic, LEGEND, &words, Point::new(Points::ZERO, y));
     group.push(legend);
-    (group, y + Points::new(20.0))
+    (group, y + Points::new(17.0))
 }
 
-fn tempo_and_key(score: &Score, y: Points, group: &mut Group) {
+/// The title on one line, or smaller on as many as it needs; gives the last baseline.
+fn title_lines(title: &str, width: Points, group: &mut Group) -> Points {
+    let lines = wrapped(title, TITLE, width);
+    let (lines, size) = match lines.len() {
+        0 | 1 => (lines, TITLE),
+        _ => (wrapped(title, LONG_TITLE, width), LONG_TITLE),
+    };
+    let mut y = Points::new(18.0);
+    for (number, line) in lines.iter().enumerate() {
+        if number > 0 {
+            y += size * 1.15;
+        }
+        // A single word wider than the page is set smaller rather than cut off.
+        let fitting = size * (width / pen::width(Face::Bold, size, line)).min(1.0);
+        group.push(pen::text_around(Face::Bold, fitting, line, Point::new(width / 2.0, y)));
+    }
+    y
+}
+
+/// The words of a text on lines that are no wider than the width, where single words allow it.
+fn wrapped(text: &str, size: Points, width: Points) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if pen::width(Face::Bold, size, &format!("{line} {word}")) <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// Tempo and key on a line; gives how far they reach.
+fn tempo_and_key(score: &Score, y: Points, group: &mut Group) -> Points {
     let mut x = Points::ZERO;
-    let Some(first) = score.tune.bars().first() else { return };
+    let Some(first) = score.tune.bars().first() else {
+        return x;
+    };
     if let Some(tempo) = score.tune.tempi().first() {
         for mut run in signs::tempo(tempo.tempo, first.metre) {
             run.at = run.at.moved(Points::ZERO, y);
@@ -59,7 +105,10 @@ fn tempo_and_key(score: &Score, y: Points, group: &mut Group) {
         x += Points::new(14.0);
     }
     let key = signs::key_name(first.key);
-    group.push(pen::text_from(Face::Regular, LINE, &key, Point::new(x, y)));
+    let run = pen::text_from(Face::Regular, LINE, &key, Point::new(x, y));
+    let right = x + run.advance();
+    group.push(run);
+    right
 }
 
 /// The tuning from the lowest string to the highest, and the capo.

@@ -1,5 +1,7 @@
 //! A frame as SVG that needs no fonts: every glyph is drawn as its outline, defined once and used where it stands.
 //!
+//! Glyphs are referred to in the way of SVG 1.1 (`xlink:href`), which old and new programs read.
+//!
 //! The text is kept for reading aloud: groups carry labels, runs of text their words.
 
 use std::collections::BTreeMap;
@@ -15,7 +17,7 @@ pub fn svg(frame: &Frame) -> String {
     writer.items(&frame.items);
     let (w, h) = (short(frame.width), short(frame.height));
     let mut document = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}pt\" height=\"{h}pt\" viewBox=\"0 0 {w} {h}\">\n<defs>\n"
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" width=\"{w}pt\" height=\"{h}pt\" viewBox=\"0 0 {w} {h}\">\n<defs>\n"
     );
     for ((face, id), outline) in &writer.outlines {
         let name = symbol_name(*face, *id);
@@ -97,7 +99,7 @@ impl Writer {
             let scale = scale.trim_end_matches('0');
             line(
                 &mut self.body,
-                format_args!("<use href=\"#{name}\" transform=\"translate({x} {y}) scale({scale})\"/>"),
+                format_args!("<use xlink:href=\"#{name}\" transform=\"translate({x} {y}) scale({scale})\"/>"),
             );
             pen += placed.advance;
         }

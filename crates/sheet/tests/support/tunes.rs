@@ -257,3 +257,26 @@ pub(crate) fn unwritable() -> Score {
     }
     w.score()
 }
+
+/// Two bars of twelve eighths and one of two quarters, a repeat at its beginning.
+pub(crate) fn jig() -> Score {
+    let mut w = Writer::new("Twelve to the Bar", Metre::try_new(12, 8).unwrap(), 3).tempo(150);
+    for _ in 0..2 {
+        w = w.bar(
+            &[(0, "A"), (12, "D6")],
+            &[
+                Beat(6, &[(1, 0, 0, 'a'), (2, 2, 3, 'm'), (3, 2, 2, 'i'), (5, 0, 0, 'p')], 12),
+                Beat(4, &[(2, 2, 3, 'm')], 0),
+                Beat(2, &[(2, 0, 0, 'i')], 0),
+                Beat(12, &[(1, 2, 1, 'a'), (2, 0, 0, 'm'), (3, 2, 2, 'i'), (4, 0, 0, 'p')], 12),
+            ],
+        );
+    }
+    w.metre = Metre::try_new(2, 4).unwrap();
+    w.bar(&[(0, "A")], &[Beat(8, &[(1, 0, 0, 'a'), (3, 2, 1, 'i'), (5, 0, 0, 'p')], 8)])
+        .mark(|b| {
+            b.repeat_start = true;
+            b.repeat_end = Some(2);
+        })
+        .score()
+}

@@ -134,11 +134,11 @@ impl Attributes {
         let metres: Option<Vec<Metre>> = pairs.iter().map(|(beats, unit)| one_metre(beats, unit)).collect();
         let metre = metres.and_then(|metres| added(&metres));
         let said = || pairs.iter().map(|(beats, unit)| format!("{beats}/{unit}")).collect::<Vec<_>>();
-        self.metre = metre.ok_or_else(|| report.absurd("the metre", said().join(" + "), time))?;
+        self.metre = metre.ok_or_else(|| report.absurd("the metre", &said().join(" + "), time))?;
         Ok(())
     }
 
-    fn read_transposition(&mut self, transpose: Node<'_, '_>, report: &mut Report) -> Result<(), ReadError> {
+    fn read_transposition(&mut self, transpose: Node<'_, '_>, report: &Report) -> Result<(), ReadError> {
         let number = |name| -> Result<i64, ReadError> {
             let Some(node) = child(transpose, name) else {
                 return Ok(0);
@@ -151,11 +151,10 @@ impl Attributes {
         let (chromatic, diatonic) = (number("chromatic")?, number("diatonic")?);
         let octaves = number("octave-change")?;
         let interval = Interval::new((chromatic + 12 * octaves) as i16);
-        let fifths = if has(transpose, "diatonic") {
-            (7 * chromatic - 12 * diatonic) as i32
-        } else {
-            Key::default().transposed(interval).1
-        };
+        // Where the two contradict each other, the semitones count.
+        let said = has(transpose, "diatonic").then_some(7 * chromatic - 12 * diatonic);
+        let said = said.filter(|fifths| (-12..=12).contains(fifths));
+        let fifths = said.map_or_else(|| Key::default().transposed(interval).1, |fifths| fifths as i32);
         let staff = staff_number(transpose.attribute("number"), 0);
         self.transpositions.insert(staff, Transposition { interval, fifths });
         Ok(())

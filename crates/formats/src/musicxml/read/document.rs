@@ -19,10 +19,7 @@ pub(super) fn parse(text: &str) -> Result<Document<'_>, ReadError> {
         return Err(ReadError::Entities { line });
     }
     let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
-    let document = Document::parse_with_options(text, options).map_err(|error| {
-        let at = error.pos();
-        ReadError::NotXml { line: at.row, column: at.col, reason: shortened_reason(&error) }
-    })?;
+    let document = Document::parse_with_options(text, options).map_err(|error| ill_formed(text, &error))?;
     let line = document.text_pos_at(document.root_element().range().start).row;
     match document.root_element().tag_name().name() {
         "score-partwise" => Ok(document),
@@ -31,11 +28,21 @@ pub(super) fn parse(text: &str) -> Result<Document<'_>, ReadError> {
     }
 }
 
-/// What the parser met, without the place that is said beside it.
-fn shortened_reason(error: &roxmltree::Error) -> String {
-    let place = format!(" at {}", error.pos());
-    let reason = error.to_string().replace(&place, "");
-    reason.chars().take(120).collect()
+/// What the parser met, and where.
+fn ill_formed(text: &str, error: &roxmltree::Error) -> ReadError {
+    use roxmltree::Error::{UnclosedRootNode, UnexpectedEndOfStream};
+    if matches!(error, UnclosedRootNode | UnexpectedEndOfStream) {
+        let last = text.trim_end().lines().last().unwrap_or_default();
+        return ReadError::NotXml {
+            line: u32::try_from(text.trim_end().lines().count()).unwrap_or(u32::MAX),
+            column: u32::try_from(last.chars().count()).unwrap_or(u32::MAX),
+            reason: "it ends too early".to_owned(),
+        };
+    }
+    let at = error.pos();
+    // The place is said beside the reason.
+    let reason = error.to_string().replace(&format!(" at {at}"), "");
+    ReadError::NotXml { line: at.row, column: at.col, reason: reason.chars().take(120).collect() }
 }
 
 /// The parts of a score.

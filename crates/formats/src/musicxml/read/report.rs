@@ -72,13 +72,8 @@ impl Report {
     }
 
     /// A number beyond anything a score can mean, which ends the reading.
-    pub(super) fn absurd(&self, what: &'static str, found: impl ToString, node: Node<'_, '_>) -> ReadError {
-        ReadError::Absurd {
-            what,
-            found: shortened(&found.to_string()),
-            bar: self.bar.clone(),
-            line: self.line(node),
-        }
+    pub(super) fn absurd(&self, what: &'static str, found: &str, node: Node<'_, '_>) -> ReadError {
+        ReadError::Absurd { what, found: shortened(found), bar: self.bar.clone(), line: self.line(node) }
     }
 
     /// Everything that was said, what was only counted at the end.

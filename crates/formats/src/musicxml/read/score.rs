@@ -9,9 +9,10 @@ use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
 use handspan_core::time::Ticks;
 use handspan_core::tune::{Bar, MelodyNote};
-use roxmltree::{Document, Node};
+use roxmltree::Node;
 
 use super::line::Lines;
+use super::part::ReadBar;
 use super::report::{Report, shortened};
 use super::ties::{self, Stroke};
 use super::tune::assemble;
@@ -31,14 +32,16 @@ pub fn read_score(bytes: &[u8]) -> Result<Imported<Score>, ReadError> {
     let text = container::text_of(bytes)?;
     let document = document::parse(&text)?;
     let mut report = Report::new(Lines::of(&text));
-    let part = guitar_part(&document)?;
+    let parts = document::parts(&document);
+    let part = guitar_part(&parts)?;
     let mut bars = part::read(part, &mut report)?;
+    add_other_staff(&parts, part, &mut bars, &mut report)?;
     for bar in &mut bars {
         twins::merge(bar, &mut report);
     }
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<Bar> = bars.iter().map(|b| b.bar.clone()).collect();
-    let mut notes = place(&strokes, &written, &mut report);
+    let mut notes = on_strings(strokes, &written, &mut report);
     let instrument = neck::read(&document, part, &notes)?;
     notes.retain(|note| on_the_neck(note, &instrument, &written, &mut report));
     let melody = melody_of(&notes);
@@ -47,38 +50,55 @@ pub fn read_score(bytes: &[u8]) -> Result<Imported<Score>, ReadError> {
 }
 
 /// The first part in which a note carries a string.
-fn guitar_part<'a, 'i>(document: &'a Document<'i>) -> Result<Node<'a, 'i>, ReadError> {
-    let parts = document::parts(document);
-    if !parts.iter().any(|part| part.descendants().any(|node| node.has_tag_name("pitch"))) {
+fn guitar_part<'a, 'i>(parts: &[Node<'a, 'i>]) -> Result<Node<'a, 'i>, ReadError> {
+    let holds = |part: &Node<'a, 'i>, name| part.descendants().any(|node| node.has_tag_name(name));
+    if !parts.iter().any(|part| holds(part, "pitch")) {
         return Err(ReadError::NoNotes);
     }
-    parts
-        .into_iter()
-        .find(|part| part.descendants().any(|node| node.has_tag_name("string")))
-        .ok_or(ReadError::NoPlaces)
+    let guitar = parts.iter().copied().find(|part| holds(part, "string"));
+    guitar.ok_or(ReadError::NoPlaces)
+}
+
+/// Of two parts with as many bars, one is the staff and the other its tablature.
+fn add_other_staff(
+    parts: &[Node<'_, '_>],
+    guitar: Node<'_, '_>,
+    bars: &mut [ReadBar],
+    report: &mut Report,
+) -> Result<(), ReadError> {
+    let [first, second] = parts else { return Ok(()) };
+    let other = part::read(if *first == guitar { *second } else { *first }, report)?;
+    if other.len() != bars.len() {
+        return Ok(());
+    }
+    for (bar, other) in bars.iter_mut().zip(other) {
+        bar.notes.extend(other.notes);
+        if bar.chords.is_empty() {
+            bar.chords = other.chords;
+        }
+    }
+    Ok(())
 }
 
 /// The strokes as notes on the neck, by time, then from the highest string to the lowest.
-fn place(strokes: &[Stroke], bars: &[Bar], report: &mut Report) -> Vec<ScoreNote> {
-    let parts = parts(strokes);
-    let mut notes: Vec<ScoreNote> = strokes
-        .iter()
-        .zip(parts)
-        .filter_map(|(stroke, part)| {
-            let note = note(stroke, part);
-            if note.is_none() {
-                let message = format!(
-                    "the note {} names no string and fret that exist (string {}, fret {}); it is not kept",
-                    stroke.written,
-                    named(stroke.technique.string.as_deref()),
-                    named(stroke.technique.fret.as_deref()),
-                );
-                let place = Whereabouts::Bar(bars[stroke.bar].number.clone());
-                report.push(Severity::Fault, place, Some(stroke.line), message);
-            }
-            note
-        })
-        .collect();
+fn on_strings(mut strokes: Vec<Stroke>, bars: &[Bar], report: &mut Report) -> Vec<ScoreNote> {
+    strokes.retain(|stroke| {
+        let exists = place(stroke).is_some();
+        if !exists {
+            let message = format!(
+                "the note {} names no string and fret that exist (string {}, fret {}); it is not kept",
+                stroke.written,
+                named(stroke.technique.string.as_deref()),
+                named(stroke.technique.fret.as_deref()),
+            );
+            let bar = Whereabouts::Bar(bars[stroke.bar].number.clone());
+            report.push(Severity::Fault, bar, Some(stroke.line), message);
+        }
+        exists
+    });
+    let parts = parts(&strokes);
+    let mut notes: Vec<ScoreNote> =
+        strokes.iter().zip(parts).filter_map(|(stroke, part)| note(stroke, part)).collect();
     notes.sort_by_key(|note| (note.at, note.place.string));
     notes
 }
@@ -87,15 +107,19 @@ fn named(text: Option<&str>) -> String {
     text.map_or_else(|| "none".to_owned(), shortened)
 }
 
+fn place(stroke: &Stroke) -> Option<Place> {
+    let string = stroke.technique.string.as_ref()?.parse().ok()?;
+    let fret = stroke.technique.fret.as_ref()?.parse().ok()?;
+    Some(Place { string: StringIndex::from_number(string)?, fret: Fret::try_new(fret)? })
+}
+
 fn note(stroke: &Stroke, part: Part) -> Option<ScoreNote> {
     let technique = &stroke.technique;
-    let string = technique.string.as_ref()?.parse().ok()?;
-    let fret = technique.fret.as_ref()?.parse().ok()?;
     Some(ScoreNote {
         at: stroke.at,
         length: stroke.length,
         written: stroke.written,
-        place: Place { string: StringIndex::from_number(string)?, fret: Fret::try_new(fret)? },
+        place: place(stroke)?,
         finger: technique.fingering.as_deref().and_then(finger),
         pluck: technique.pluck.as_deref().and_then(pluck),
         part,

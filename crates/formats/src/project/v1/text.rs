@@ -62,7 +62,7 @@ pub(super) fn grip_text(grip: &Grip, strings: usize) -> (String, String) {
         };
         match hold.fret.number() {
             single @ 0..=9 => frets.push_str(&single.to_string()),
-            double => frets.push_str(&format!("({double})")),
+            double => frets.extend(["(", &double.to_string(), ")"]),
         }
         fingers.push(match hold.finger {
             Some(finger) => finger.letter(),

@@ -66,7 +66,7 @@ enum Jump {
 struct Note {
     at: i64,
     length: i64,
-    note: String,
+    pitch: String,
     #[serde(default, skip_serializing_if = "is_default")]
     tied_in: bool,
     #[serde(default, skip_serializing_if = "is_default")]
@@ -199,7 +199,7 @@ impl From<&model::MelodyNote> for Note {
         Self {
             at: note.at.count(),
             length: note.length.count(),
-            note: note.written.to_string(),
+            pitch: note.written.to_string(),
             tied_in: note.tied_in,
             tied_out: note.tied_out,
         }
@@ -211,8 +211,8 @@ impl Note {
         Ok(model::MelodyNote {
             at: time(self.at)?,
             length: time(self.length)?,
-            written: text::spelled_pitch(&self.note)
-                .ok_or_else(|| format!("“{}” is no note (melody at {} ticks)", self.note, self.at))?,
+            written: text::spelled_pitch(&self.pitch)
+                .ok_or_else(|| format!("“{}” is no note (melody at {} ticks)", self.pitch, self.at))?,
             tied_in: self.tied_in,
             tied_out: self.tied_out,
         })
@@ -275,8 +275,8 @@ impl From<&harmony::Degree> for Degree {
 }
 
 impl Degree {
-    fn read(&self, at: i64) -> Result<harmony::Degree, String> {
-        let (kind, number, alter) = match *self {
+    fn read(self, at: i64) -> Result<harmony::Degree, String> {
+        let (kind, number, alter) = match self {
             Self::Add(number, alter) => (harmony::DegreeKind::Add, number, alter),
             Self::Alter(number, alter) => (harmony::DegreeKind::Alter, number, alter),
             Self::Subtract(number, alter) => (harmony::DegreeKind::Subtract, number, alter),

@@ -1,0 +1,55 @@
+//! Written guitar music: every pitch is given, only strings, frets and fingers are to be found.
+
+use crate::grip::Grip;
+use crate::hand::Finger;
+use crate::neck::StringIndex;
+use crate::pitch::Pitch;
+
+/// A note that is struck at a moment of written music.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct WrittenNote {
+    /// What sounds. No two notes of one moment sound the same pitch.
+    pub pitch: Pitch,
+    /// The only string it may be played on, where one is printed.
+    pub string: Option<StringIndex>,
+    /// The only way to stop it, where a digit is printed.
+    pub mark: Option<Mark>,
+}
+
+impl WrittenNote {
+    /// A note without any mark.
+    pub const fn plain(pitch: Pitch) -> Self {
+        Self { pitch, string: None, mark: None }
+    }
+
+    /// Whether a grip plays the note as it is marked.
+    pub fn is_kept_by(&self, grip: &Grip, string: StringIndex) -> bool {
+        let finger = grip.hold(string).map(|hold| hold.finger);
+        let stopped = match self.mark {
+            None => true,
+            Some(Mark::Open) => finger == Some(None),
+            Some(Mark::Stopped(by)) => finger == Some(Some(by)),
+        };
+        stopped && self.string.is_none_or(|only| only == string)
+    }
+}
+
+/// A printed left-hand digit.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Mark {
+    /// 0
+    Open,
+    /// 1 to 4, or T
+    Stopped(Finger),
+}
+
+/// What one moment of written music demands.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct WrittenDemand {
+    /// How much time the move to this moment has.
+    pub milliseconds: i64,
+    /// The notes that are struck.
+    pub struck: Vec<WrittenNote>,
+    /// The pitches that sound on from before, each on its string under its finger.
+    pub sounding_on: Vec<Pitch>,
+}

@@ -1,0 +1,127 @@
+//! Note heads, ledger lines and dots of one chord.
+
+use std::collections::BTreeSet;
+
+use super::{SPACE, Steps, y_of};
+use crate::draw::pen;
+use crate::frame::{Group, Ink, Path, Role};
+use crate::glyph::smufl::{Sign, width};
+use crate::points::{Point, Points};
+use crate::rhythm::Value;
+
+/// Which way stems point.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Way {
+    Up,
+    Down,
+}
+
+/// A chord of one voice at one time.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Chord {
+    /// The notes as indices with their places, lowest first.
+    pub notes: Vec<(usize, Steps)>,
+    pub value: Value,
+    pub way: Way,
+    /// The middle of the heads that stand on the stem's usual side.
+    pub x: Points,
+}
+
+impl Chord {
+    pub(crate) fn lowest(&self) -> Steps {
+        self.notes.first().map_or(super::MIDDLE, |(_, steps)| *steps)
+    }
+
+    pub(crate) fn highest(&self) -> Steps {
+        self.notes.last().map_or(super::MIDDLE, |(_, steps)| *steps)
+    }
+
+    /// The stem's middle: at the right of the heads when it points up, at their left when it points down.
+    pub(crate) fn stem_x(&self) -> Points {
+        let reach = head_width(self.value) / 2.0 - SPACE * (width::STEM / 2.0);
+        match self.way {
+            Way::Up => self.x + reach,
+            Way::Down => self.x - reach,
+        }
+    }
+
+    /// The heads that stand on the other side of the stem: of two a step apart, the upper one of a stem upwards, the
+    /// lower one of a stem downwards.
+    fn displaced(&self) -> BTreeSet<usize> {
+        let mut displaced = BTreeSet::new();
+        let places: Vec<(usize, Steps)> = match self.way {
+            Way::Up => self.notes.clone(),
+            Way::Down => self.notes.iter().rev().copied().collect(),
+        };
+        for pair in places.windows(2) {
+            if (pair[0].1 - pair[1].1).abs() <= 1 && !displaced.contains(&pair[0].0) {
+                displaced.insert(pair[1].0);
+            }
+        }
+        displaced
+    }
+
+    /// The middle of a note's head.
+    fn head_x(&self, index: usize) -> Points {
+        let aside = head_width(self.value) - SPACE * width::STEM;
+        match (self.displaced().contains(&index), self.way) {
+            (false, _) => self.x,
+            (true, Way::Up) => self.x + aside,
+            (true, Way::Down) => self.x - aside,
+        }
+    }
+
+    /// The left and the right edge of its heads.
+    pub(crate) fn edges(&self) -> (Points, Points) {
+        let half = head_width(self.value) / 2.0;
+        let xs = || self.notes.iter().map(|(index, _)| self.head_x(*index));
+        let left = xs().reduce(Points::min).unwrap_or(self.x);
+        let right = xs().reduce(Points::max).unwrap_or(self.x);
+        (left - half, right + half)
+    }
+}
+
+fn head_sign(value: Value) -> Sign {
+    Sign::Head(value.power.min(2))
+}
+
+pub(crate) fn head_width(value: Value) -> Points {
+    pen::sign_width(head_sign(value), SPACE)
+}
+
+/// Draws the heads with their ledger lines; a head that is only tied to is drawn again without its index.
+pub(crate) fn draw(chord: &Chord, struck: bool, into: &mut Group) {
+    ledger_lines(chord, into);
+    for (index, steps) in &chord.notes {
+        let at = Point::new(chord.head_x(*index), y_of(*steps));
+        let role = if struck { Role::Head(*index) } else { Role::TiedHead(*index) };
+        into.push(Group::of(role, pen::sign_around(head_sign(chord.value), SPACE, at)));
+    }
+}
+
+fn ledger_lines(chord: &Chord, into: &mut Group) {
+    let (left, right) = chord.edges();
+    let over = SPACE * 0.32;
+    let above = (10..=chord.highest()).step_by(2);
+    let below = (chord.lowest()..=-2).filter(|steps| steps % 2 == 0);
+    for steps in above.chain(below) {
+        let y = y_of(steps);
+        let (from, to) = (Point::new(left - over, y), Point::new(right + over, y));
+        into.push(Path::line(from, to, SPACE * 0.16, Ink::BLACK));
+    }
+}
+
+/// Draws the dots to the right of all heads, each in a space.
+pub(crate) fn dots(chord: &Chord, right: Points, into: &mut Group) {
+    let mut spaces: BTreeSet<Steps> = BTreeSet::new();
+    for (_, steps) in chord.notes.iter().rev() {
+        let wanted = if steps % 2 == 0 { steps + 1 } else { *steps };
+        spaces.insert(if spaces.contains(&wanted) { wanted - 2 } else { wanted });
+    }
+    for steps in spaces {
+        for dot in 0..chord.value.dots {
+            let x = right + SPACE * (0.35 + 0.65 * f64::from(dot));
+            into.push(Group::of(Role::NoteDot, pen::sign_at(Sign::Dot, SPACE, Point::new(x, y_of(steps)))));
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! The staff itself: lines, clef, key, metre, repeats.
+
+use handspan_core::harmony::Key;
+use handspan_core::time::Metre;
+
+use super::{SPACE, Steps, y_of};
+use crate::draw::pen;
+use crate::frame::{Group, Ink, Path, Role};
+use crate::glyph::smufl::{Sign, width};
+use crate::points::{Point, Points};
+
+/// The places of the signature's sharps and flats, in their order.
+const SHARPS: [Steps; 7] = [8, 5, 9, 6, 3, 7, 4];
+const FLATS: [Steps; 7] = [4, 7, 3, 6, 2, 5, 1];
+
+fn step_width(alter: i8) -> Points {
+    pen::sign_width(Sign::Accidental(alter), SPACE) + SPACE * 0.05
+}
+
+fn clef_width() -> Points {
+    pen::sign_width(Sign::TrebleClef, SPACE) + SPACE * 1.3
+}
+
+/// What clef and key take at the beginning of a line.
+pub(crate) fn head_width(key: Key) -> Points {
+    let alter = key.fifths().signum();
+    clef_width() + step_width(alter) * f64::from(key.fifths().unsigned_abs()) + SPACE * 0.5
+}
+
+/// Draws the lines, clef and key.
+pub(crate) fn draw(key: Key, right: Points, into: &mut Group) {
+    let mut group = Group::new(Role::Staff);
+    for line in 0..5 {
+        let y = y_of(2 * line);
+        let (from, to) = (Point::new(Points::ZERO, y), Point::new(right, y));
+        group.push(Path::line(from, to, SPACE * width::STAFF_LINE, Ink::BLACK));
+    }
+    // The treble clef's curl lies around the line of G, the second one.
+    group.push(pen::sign_at(Sign::TrebleClef, SPACE, Point::new(SPACE * 0.6, y_of(2))));
+    signature(key, clef_width(), &mut group);
+    into.push(group);
+}
+
+/// The room of a key that changes inside a line.
+pub(crate) fn change_width(key: Key) -> Points {
+    step_width(key.fifths().signum()) * f64::from(key.fifths().unsigned_abs().max(1)) + SPACE
+}
+
+/// Draws the sharps or flats of a key.
+pub(crate) fn signature(key: Key, left: Points, into: &mut Group) {
+    let alter = key.fifths().signum();
+    let places = if alter > 0 { SHARPS } else { FLATS };
+    for (count, steps) in places.iter().take(usize::from(key.fifths().unsigned_abs())).enumerate() {
+        let x = left + step_width(alter) * count as f64;
+        into.push(pen::sign_at(Sign::Accidental(alter), SPACE, Point::new(x, y_of(*steps))));
+    }
+}
+
+/// Draws a metre around a middle.
+pub(crate) fn metre(metre: Metre, x: Points, into: &mut Group) {
+    let mut group = Group::new(Role::Metre);
+    for (number, place) in [(metre.beats(), 6), (metre.unit(), 2)] {
+        let figures: Vec<Sign> = number.to_string().bytes().map(|byte| Sign::Metre(byte - b'0')).collect();
+        let widths: Vec<Points> = figures.iter().map(|f| pen::sign_width(*f, SPACE)).collect();
+        let mut left = x - widths.iter().copied().sum::<Points>() / 2.0;
+        for (figure, wide) in figures.into_iter().zip(widths) {
+            group.push(pen::sign_around(figure, SPACE, Point::new(left + wide / 2.0, y_of(place))));
+            left += wide;
+        }
+    }
+    into.push(group);
+}
+
+/// Draws the two dots of a repeat.
+pub(crate) fn repeat_dots(x: Points, into: &mut Group) {
+    for place in [3, 5] {
+        into.push(pen::sign_around(Sign::RepeatDot, SPACE, Point::new(x, y_of(place))));
+    }
+}

@@ -1,0 +1,191 @@
+//! The two voices of a bar put on the staff: chords side by side where they would collide, rests apart.
+
+use std::ops::Range;
+
+use handspan_core::arrangement::Score;
+use handspan_core::time::Ticks;
+use handspan_core::tune::Bar;
+
+use super::accidentals::{self, Accidental};
+use super::heads::{self, Chord, Way, head_width};
+use super::{MIDDLE, SPACE, Steps, stems, steps, y_of};
+use crate::bar::notation::{Notation, StaffVoice};
+use crate::draw::pen;
+use crate::frame::{Group, Role};
+use crate::glyph::smufl::Sign;
+use crate::points::{Point, Points};
+use crate::rhythm::{Element, Kind};
+
+/// A bar as the staff draws it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BarNotes<'a> {
+    pub score: &'a Score,
+    pub bar: &'a Bar,
+    pub notation: &'a Notation,
+}
+
+/// Both voices at one time; each with the number of its element.
+struct Moment {
+    chords: Vec<(usize, Chord)>,
+    accidentals: Vec<Accidental>,
+}
+
+impl BarNotes<'_> {
+    /// The element of a voice that begins at a time.
+    fn element(self, voice: &StaffVoice, at: Ticks) -> Option<usize> {
+        voice.voice.elements.iter().position(|e| e.at + self.bar.start == at)
+    }
+
+    fn chord(self, voice: &StaffVoice, element: usize, x: Points) -> Option<Chord> {
+        let mut notes: Vec<(usize, Steps)> =
+            voice.notes[element].iter().map(|i| (*i, steps(self.score.notes[*i].written))).collect();
+        notes.sort_by_key(|(_, steps)| *steps);
+        let value = voice.voice.elements[element].value;
+        (!notes.is_empty()).then(|| Chord { notes, value, way: self.way(voice, element), x })
+    }
+
+    /// Two voices point away from each other; a single one keeps its stems within the staff.
+    fn way(self, voice: &StaffVoice, element: usize) -> Way {
+        let is_upper = std::ptr::eq(voice, &raw const self.notation.upper);
+        let alone = if is_upper { self.notation.lower.is_silent() } else { self.notation.upper.is_silent() };
+        if !alone {
+            return if is_upper { Way::Up } else { Way::Down };
+        }
+        let beam = voice.voice.beams.iter().find(|b| b.contains(&element)).cloned();
+        let members: Range<usize> = beam.unwrap_or(element..element + 1);
+        let away = |i: &usize| steps(self.score.notes[*i].written) - MIDDLE;
+        let places = voice.notes[members].iter().flatten();
+        let farthest = places.map(away).max_by_key(|steps| steps.abs());
+        if farthest.is_some_and(|steps| steps < 0) { Way::Up } else { Way::Down }
+    }
+
+    /// The chords at a time, the lower one moved aside where the heads would touch.
+    fn moment(self, at: Ticks, x: Points) -> Moment {
+        let Notation { upper, lower, accidentals } = self.notation;
+        let chord = |voice| {
+            let element = self.element(voice, at)?;
+            Some((element, self.chord(voice, element, x)?))
+        };
+        let (above, mut below) = (chord(upper), chord(lower));
+        if let (Some((_, above)), Some((_, below))) = (&above, &mut below) {
+            let apart = above.lowest() - below.highest();
+            let shared = apart == 0 && above.value.power.min(2) == below.value.power.min(2);
+            if apart < 2 && !shared {
+                below.x += head_width(above.value) + SPACE * 0.15;
+            }
+        }
+        let chords: Vec<(usize, Chord)> = above.into_iter().chain(below).collect();
+        let notes = chords.iter().flat_map(|(_, chord)| chord.notes.iter());
+        let accidentals =
+            notes.filter_map(|(index, steps)| Some((*accidentals.get(index)?, *steps))).collect();
+        Moment { chords, accidentals }
+    }
+
+    /// How far what stands at a time reaches to the left and to the right of its column.
+    pub(crate) fn extent(self, at: Ticks) -> (Points, Points) {
+        let moment = self.moment(at, Points::ZERO);
+        let edges = moment.chords.iter().map(|(_, chord)| (chord.edges(), stems::right_reach(chord)));
+        let (mut left, mut right) = (Points::ZERO, Points::ZERO);
+        for ((from, to), beyond) in edges {
+            left = left.min(from);
+            right = right.max(to + beyond);
+        }
+        (accidentals::reach(&moment.accidentals) - left, right)
+    }
+
+    /// Draws the bar; `x_of` gives the column of a time.
+    pub(crate) fn draw(self, x_of: impl Fn(Ticks) -> Points, ends: (Points, Points), into: &mut Group) {
+        let Notation { upper, lower, .. } = self.notation;
+        let mut times: Vec<Ticks> = Vec::new();
+        for voice in [upper, lower] {
+            times.extend(voice.voice.elements.iter().map(|e| e.at + self.bar.start));
+        }
+        times.sort_unstable();
+        times.dedup();
+        for at in times {
+            let moment = self.moment(at, x_of(at));
+            let left = moment.chords.iter().map(|(_, chord)| chord.edges().0).reduce(Points::min);
+            accidentals::draw(&moment.accidentals, left.unwrap_or(Points::ZERO), into);
+        }
+        for voice in [upper, lower] {
+            let chords: Vec<Option<Chord>> = (0..voice.voice.elements.len())
+                .map(|element| {
+                    let at = voice.voice.elements[element].at + self.bar.start;
+                    let moment = self.moment(at, x_of(at));
+                    let mine = |(i, c): &(usize, Chord)| {
+                        *i == element
+                            && c.notes.first().is_some_and(|(n, _)| voice.notes[element].contains(n))
+                    };
+                    moment.chords.into_iter().find(mine).map(|(_, chord)| chord)
+                })
+                .collect();
+            self.voice(voice, &chords, &x_of, into);
+            self.rests(voice, &x_of, ends, into);
+        }
+    }
+
+    fn voice(
+        self,
+        voice: &StaffVoice,
+        chords: &[Option<Chord>],
+        x_of: &impl Fn(Ticks) -> Points,
+        into: &mut Group,
+    ) {
+        for (index, (element, chord)) in voice.voice.elements.iter().zip(chords).enumerate() {
+            if let Some(chord) = chord {
+                let beamed = voice.voice.beams.iter().any(|beam| beam.contains(&index));
+                let flag = if beamed { Points::ZERO } else { stems::flag_reach(chord) };
+                heads::draw(chord, element.kind == Kind::Struck, into);
+                let at = element.at + self.bar.start;
+                let beside = self.moment(at, x_of(at)).chords;
+                let right = beside.iter().map(|(_, c)| c.edges().1).fold(chord.edges().1 + flag, Points::max);
+                heads::dots(chord, right, into);
+            }
+        }
+        stems::draw(&voice.voice, chords, into);
+    }
+
+    /// Rests of the melody; those of the accompaniment only where it sounds in the bar at all.
+    fn rests(
+        self,
+        voice: &StaffVoice,
+        x_of: &impl Fn(Ticks) -> Points,
+        ends: (Points, Points),
+        into: &mut Group,
+    ) {
+        let is_upper = std::ptr::eq(voice, &raw const self.notation.upper);
+        let other = if is_upper { &self.notation.lower } else { &self.notation.upper };
+        if voice.is_silent() && (!is_upper || !other.is_silent()) {
+            return;
+        }
+        // Clear of the other voice, on a line or, for the whole rest, hanging from one.
+        let others = || other.notes.iter().flatten().map(|note| steps(self.score.notes[*note].written));
+        let place = match (other.is_silent(), is_upper) {
+            (true, _) => MIDDLE,
+            (false, true) => (others().max().unwrap_or(MIDDLE) + 5).div_euclid(2).max(4) * 2,
+            (false, false) => (others().min().unwrap_or(MIDDLE) - 4).div_euclid(2).min(-1) * 2,
+        };
+        let whole_bar = voice.voice.elements.len() == 1;
+        for element in voice.voice.elements.iter().filter(|e| e.kind == Kind::Rest) {
+            let (power, x) = if whole_bar {
+                (0, ends.0 + (ends.1 - ends.0) / 2.0)
+            } else {
+                (element.value.power, x_of(element.at + self.bar.start))
+            };
+            into.push(rest(element, power, x, place));
+        }
+    }
+}
+
+fn rest(element: &Element, power: u8, x: Points, place: Steps) -> Group {
+    // A whole rest hangs from the line above the middle.
+    let y = y_of(if power == 0 { place + 2 } else { place });
+    let sign = Sign::Rest(power);
+    let half = pen::sign_width(sign, SPACE) / 2.0;
+    let mut group = Group::of(Role::Rest, pen::sign_at(sign, SPACE, Point::new(x - half, y)));
+    for dot in 0..element.value.dots {
+        let at = Point::new(x + half + SPACE * (0.3 + 0.65 * f64::from(dot)), y_of(place + 1));
+        group.push(pen::sign_at(Sign::Dot, SPACE, at));
+    }
+    group
+}

@@ -108,26 +108,25 @@ impl Dialogs {
 
     fn ask(&mut self, purpose: Purpose, session: &Session, queue: &mut Queue) {
         let start = start(session);
-        match purpose.ask(&start) {
-            Some(path) => queue.push(purpose.command(path)),
-            None => {
-                // A dialog that was closed and a desktop without dialogs look alike: typing is offered for both.
-                let path = match purpose {
-                    Purpose::Open => String::new(),
-                    Purpose::Save => start.with_extension(PROJECT).display().to_string(),
-                    Purpose::Export => start.with_extension("pdf").display().to_string(),
-                };
-                self.typing = Some(Typing { purpose, path });
-            }
+        if let Some(path) = purpose.ask(&start) {
+            queue.push(purpose.command(path));
+            return;
         }
+        // A dialog that was closed and a desktop without dialogs look alike: typing is offered for both.
+        let path = match purpose {
+            Purpose::Open => String::new(),
+            Purpose::Save => start.with_extension(PROJECT).display().to_string(),
+            Purpose::Export => start.with_extension("pdf").display().to_string(),
+        };
+        self.typing = Some(Typing { purpose, path });
     }
 
     /// Draws what is being asked.
     pub(super) fn show(&mut self, ctx: &Context, look: &Look, session: &Session, queue: &mut Queue) {
-        if let Some(mut typing) = self.typing.take() {
-            if !typing.show(ctx, look, queue) {
-                self.typing = Some(typing);
-            }
+        if let Some(mut typing) = self.typing.take()
+            && !typing.show(ctx, look, queue)
+        {
+            self.typing = Some(typing);
         }
         if let Some(leaving) = self.leaving.clone() {
             self.show_leaving(ctx, look, &leaving, session, queue);

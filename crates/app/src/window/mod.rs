@@ -164,7 +164,7 @@ impl App {
             matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
-        !ctx.any_popup_open() && !(on_a_control && entry.keys.iter().any(|(_, key)| moves(key)))
+        !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn run(&mut self, ctx: &Context) {

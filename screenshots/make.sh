@@ -82,11 +82,13 @@ press Down Down
 photograph grips-light
 press Return m
 press shift+d
+sleep 4
 photograph grips-dark
 press shift+d Next
 drag 420 740 730
 xdotool mousemove 640 4
 press shift+r
+sleep 2
 photograph passage
 press question
 photograph keys

@@ -38,9 +38,13 @@ pub fn open() -> Result<(), String> {
             .with_min_inner_size([960.0, 640.0]),
         ..eframe::NativeOptions::default()
     };
-    eframe::run_native("Handspan", options, Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))))).map_err(|e| {
+    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))));
+    eframe::run_native("Handspan", options, app).map_err(|error| {
+        let text = error.to_string();
+        // What stands before is where in the window library it happened.
+        let reason = text.rsplit(": ").next().unwrap_or_default().trim_end_matches(['.', ')']);
         format!(
-            "Handspan can't open its window here ({e}). The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
+            "Handspan can't open its window here ({reason}). The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
         )
     })
 }

@@ -35,6 +35,7 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             step(ui, session, &Command::Redo, model.redo.as_deref(), queue);
             step(ui, session, &Command::Undo, model.undo.as_deref(), queue);
             if let Some(undo) = &model.undo {
+                ui.add_space(STEP);
                 ui.add(Label::new(quiet(look, undo)).truncate());
             }
         });

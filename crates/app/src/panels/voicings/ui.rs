@@ -1,5 +1,6 @@
 //! Draws the list of grips.
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
     Align2, ComboBox, CornerRadius, FontId, Rect, Role as AccessRole, ScrollArea, Sense, Stroke, Ui,
     WidgetInfo, pos2, vec2,
@@ -17,6 +18,9 @@ use handspan_core::grip::Order;
 
 /// How high a row is.
 const ROW: f32 = 76.0;
+
+/// How wide the column of totals is.
+const TOTAL: f32 = 96.0;
 
 /// What the list remembers from frame to frame.
 #[derive(Debug, Default)]
@@ -145,8 +149,10 @@ fn show_row(
         FontId::proportional(look.sizes.body),
         still,
     );
-    let terms = content.terms_in_words();
-    painter.text(pos2(text, middle + 18.0), Align2::LEFT_CENTER, terms, small.clone(), still);
+    let mut terms = LayoutJob::simple_singleline(content.terms_in_words(), small.clone(), still);
+    terms.wrap = TextWrapping::truncate_at_width(rect.right() - TOTAL - text);
+    let terms = painter.layout_job(terms);
+    painter.galley(pos2(text, middle + 18.0 - terms.size().y / 2.0), terms, still);
     let right = rect.right() - 4.0 * STEP;
     let total = names::points(content.total);
     painter.text(pos2(right, middle - 8.0), Align2::RIGHT_CENTER, total, medium(look.sizes.head), ink);

@@ -49,7 +49,7 @@ struct Shape {
     name: String,
     variant: usize,
     frets: Vec<i32>,
-    fingers: Vec<u8>,
+    fingers: Vec<i8>,
     fingers_consistent: bool,
 }
 
@@ -69,7 +69,7 @@ struct Exception {
     name: String,
     variant: usize,
     frets: Vec<i32>,
-    fingers: Vec<u8>,
+    fingers: Vec<i8>,
     found: bool,
     /// The rules that it breaks, as sentences.
     rules: Vec<String>,
@@ -82,7 +82,7 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let library: Library = serde_json::from_str(&text).map_err(|why| Fault::Shapes { path: path(), why })?;
     let json =
         serde_json::to_string_pretty(&count(library.shapes)).expect("texts and numbers can be written");
-    Ok(Findings { json, remarks: String::new() })
+    Ok(Findings { json, remarks: Vec::new() })
 }
 
 fn count(shapes: Vec<Shape>) -> Counts {
@@ -120,7 +120,8 @@ impl Shape {
             StringIndex::all(strings).rev().zip(self.frets.iter().zip(&self.fingers))
         {
             if *fret >= 0 {
-                let hold = Hold { fret: Fret::try_new(*fret)?, finger: Finger::from_number(*finger) };
+                let finger = u8::try_from(*finger).ok().and_then(Finger::from_number);
+                let hold = Hold { fret: Fret::try_new(*fret)?, finger };
                 grip.set(string, Some(hold));
             }
         }
@@ -157,7 +158,7 @@ fn is_found(reach: &Reach, grip: &Grip) -> bool {
 mod tests {
     use super::*;
 
-    fn shape(name: &str, frets: [i32; 6], fingers: [u8; 6], fingers_consistent: bool) -> Shape {
+    fn shape(name: &str, frets: [i32; 6], fingers: [i8; 6], fingers_consistent: bool) -> Shape {
         let (frets, fingers) = (frets.to_vec(), fingers.to_vec());
         Shape { name: name.to_owned(), variant: 0, frets, fingers, fingers_consistent }
     }

@@ -25,7 +25,7 @@ FILE lists grips with frets and fingers from the lowest string to the highest (-
 
 Keys:
   shapes      all of them
-  flagged     left out, since the source itself calls their fingers inconsistent
+  flagged     left out, since the source itself finds fault with their fingers or notes
   accepted    no rule of the hand is broken
   found       the enumeration gives this very grip for its notes
   exceptions  what is not both, with the rules that are broken";
@@ -51,6 +51,10 @@ struct Shape {
     frets: Vec<i32>,
     fingers: Vec<i8>,
     fingers_consistent: bool,
+    /// Pitch classes that do not belong to the chord of its name; null where the source did not look.
+    foreign_pcs: Option<Vec<u8>>,
+    /// Pitch classes of that chord that do not sound.
+    missing_pcs: Option<Vec<u8>>,
 }
 
 /// What was counted.
@@ -89,7 +93,7 @@ fn count(shapes: Vec<Shape>) -> Counts {
     let reach = Reach::new(&Instrument::classical(), &Hand::default());
     let mut counts = Counts { shapes: shapes.len(), ..Counts::default() };
     for shape in shapes {
-        if !shape.fingers_consistent {
+        if shape.is_flagged() {
             counts.flagged += 1;
             continue;
         }
@@ -109,6 +113,12 @@ fn count(shapes: Vec<Shape>) -> Counts {
 }
 
 impl Shape {
+    /// Whether its source finds fault with it: fingers that contradict the frets, or notes that contradict the name.
+    fn is_flagged(&self) -> bool {
+        let any = |classes: &Option<Vec<u8>>| classes.as_ref().is_some_and(|classes| !classes.is_empty());
+        !self.fingers_consistent || any(&self.foreign_pcs) || any(&self.missing_pcs)
+    }
+
     /// The grip; none where frets and fingers are not six of each or lie beyond every neck.
     fn grip(&self) -> Option<Grip> {
         let strings = Instrument::classical().string_count();
@@ -160,7 +170,15 @@ mod tests {
 
     fn shape(name: &str, frets: [i32; 6], fingers: [i8; 6], fingers_consistent: bool) -> Shape {
         let (frets, fingers) = (frets.to_vec(), fingers.to_vec());
-        Shape { name: name.to_owned(), variant: 0, frets, fingers, fingers_consistent }
+        Shape {
+            name: name.to_owned(),
+            variant: 0,
+            frets,
+            fingers,
+            fingers_consistent,
+            foreign_pcs: Some(Vec::new()),
+            missing_pcs: None,
+        }
     }
 
     #[test]
@@ -183,8 +201,10 @@ mod tests {
     fn flagged_grips_are_left_out_and_bad_ones_are_not_lost() {
         let mut short = shape("short", [0; 6], [0; 6], true);
         short.frets.pop();
-        let counts = count(vec![shape("flagged", [0; 6], [1; 6], false), short]);
-        assert_eq!((counts.shapes, counts.flagged, counts.accepted), (2, 1, 0));
+        let mut wrong_name = shape("foreign", [0; 6], [0; 6], true);
+        wrong_name.foreign_pcs = Some(vec![3]);
+        let counts = count(vec![shape("flagged", [0; 6], [1; 6], false), wrong_name, short]);
+        assert_eq!((counts.shapes, counts.flagged, counts.accepted), (3, 2, 0));
         assert_eq!(counts.exceptions[0].rules, ["it is no grip of six strings"]);
     }
 }

@@ -35,8 +35,8 @@ enum Command {
 struct Findings {
     /// One piece of JSON.
     json: String,
-    /// Text beside it, for people.
-    remarks: String,
+    /// Lines beside it, for people.
+    remarks: Vec<String>,
 }
 
 fn main() -> ExitCode {
@@ -56,6 +56,8 @@ fn main() -> ExitCode {
 }
 
 fn tell(findings: &Findings) -> Result<(), Fault> {
-    io::stderr().write_all(findings.remarks.as_bytes()).map_err(Fault::Untold)?;
+    for remark in &findings.remarks {
+        writeln!(io::stderr(), "{remark}").map_err(Fault::Untold)?;
+    }
     writeln!(io::stdout(), "{}", findings.json).map_err(Fault::Untold)
 }

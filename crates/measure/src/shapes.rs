@@ -25,7 +25,7 @@ FILE lists grips with frets and fingers from the lowest string to the highest (-
 
 Keys:
   shapes      all of them
-  flagged     left out, since the source itself calls their fingers inconsistent
+  flagged     left out, since the source itself finds fault with their fingers or notes
   accepted    no rule of the hand is broken
   found       the enumeration gives this very grip for its notes
   exceptions  what is not both, with the rules that are broken";
@@ -49,8 +49,12 @@ struct Shape {
     name: String,
     variant: usize,
     frets: Vec<i32>,
-    fingers: Vec<u8>,
+    fingers: Vec<i8>,
     fingers_consistent: bool,
+    /// Pitch classes that do not belong to the chord of its name; null where the source did not look.
+    foreign_pcs: Option<Vec<u8>>,
+    /// Pitch classes of that chord that do not sound.
+    missing_pcs: Option<Vec<u8>>,
 }
 
 /// What was counted.
@@ -69,7 +73,7 @@ struct Exception {
     name: String,
     variant: usize,
     frets: Vec<i32>,
-    fingers: Vec<u8>,
+    fingers: Vec<i8>,
     found: bool,
     /// The rules that it breaks, as sentences.
     rules: Vec<String>,
@@ -82,14 +86,14 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let library: Library = serde_json::from_str(&text).map_err(|why| Fault::Shapes { path: path(), why })?;
     let json =
         serde_json::to_string_pretty(&count(library.shapes)).expect("texts and numbers can be written");
-    Ok(Findings { json, remarks: String::new() })
+    Ok(Findings { json, remarks: Vec::new() })
 }
 
 fn count(shapes: Vec<Shape>) -> Counts {
     let reach = Reach::new(&Instrument::classical(), &Hand::default());
     let mut counts = Counts { shapes: shapes.len(), ..Counts::default() };
     for shape in shapes {
-        if !shape.fingers_consistent {
+        if shape.is_flagged() {
             counts.flagged += 1;
             continue;
         }
@@ -109,6 +113,12 @@ fn count(shapes: Vec<Shape>) -> Counts {
 }
 
 impl Shape {
+    /// Whether its source finds fault with it: fingers that contradict the frets, or notes that contradict the name.
+    fn is_flagged(&self) -> bool {
+        let any = |classes: &Option<Vec<u8>>| classes.as_ref().is_some_and(|classes| !classes.is_empty());
+        !self.fingers_consistent || any(&self.foreign_pcs) || any(&self.missing_pcs)
+    }
+
     /// The grip; none where frets and fingers are not six of each or lie beyond every neck.
     fn grip(&self) -> Option<Grip> {
         let strings = Instrument::classical().string_count();
@@ -120,7 +130,8 @@ impl Shape {
             StringIndex::all(strings).rev().zip(self.frets.iter().zip(&self.fingers))
         {
             if *fret >= 0 {
-                let hold = Hold { fret: Fret::try_new(*fret)?, finger: Finger::from_number(*finger) };
+                let finger = u8::try_from(*finger).ok().and_then(Finger::from_number);
+                let hold = Hold { fret: Fret::try_new(*fret)?, finger };
                 grip.set(string, Some(hold));
             }
         }
@@ -157,9 +168,17 @@ fn is_found(reach: &Reach, grip: &Grip) -> bool {
 mod tests {
     use super::*;
 
-    fn shape(name: &str, frets: [i32; 6], fingers: [u8; 6], fingers_consistent: bool) -> Shape {
+    fn shape(name: &str, frets: [i32; 6], fingers: [i8; 6], fingers_consistent: bool) -> Shape {
         let (frets, fingers) = (frets.to_vec(), fingers.to_vec());
-        Shape { name: name.to_owned(), variant: 0, frets, fingers, fingers_consistent }
+        Shape {
+            name: name.to_owned(),
+            variant: 0,
+            frets,
+            fingers,
+            fingers_consistent,
+            foreign_pcs: Some(Vec::new()),
+            missing_pcs: None,
+        }
     }
 
     #[test]
@@ -182,8 +201,10 @@ mod tests {
     fn flagged_grips_are_left_out_and_bad_ones_are_not_lost() {
         let mut short = shape("short", [0; 6], [0; 6], true);
         short.frets.pop();
-        let counts = count(vec![shape("flagged", [0; 6], [1; 6], false), short]);
-        assert_eq!((counts.shapes, counts.flagged, counts.accepted), (2, 1, 0));
+        let mut wrong_name = shape("foreign", [0; 6], [0; 6], true);
+        wrong_name.foreign_pcs = Some(vec![3]);
+        let counts = count(vec![shape("flagged", [0; 6], [1; 6], false), wrong_name, short]);
+        assert_eq!((counts.shapes, counts.flagged, counts.accepted), (3, 2, 0));
         assert_eq!(counts.exceptions[0].rules, ["it is no grip of six strings"]);
     }
 }

@@ -66,12 +66,12 @@ struct Row {
 /// Measures everything.
 pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let mut rows = one_moment();
-    let mut remarks = String::new();
+    let mut remarks = Vec::new();
     for path in demo_tunes()?.iter().chain(&options.files) {
         let tune = read(path)?;
         match whole_tune(tune, RUNS) {
             Ok(more) => rows.extend(more),
-            Err(why) => remarks.extend([path.display().to_string(), format!(" is left out: {why}\n")]),
+            Err(why) => remarks.push(format!("{} is left out: {why}", path.display())),
         }
     }
     let json = serde_json::to_string_pretty(&rows).expect("texts and numbers can always be written");

@@ -56,7 +56,7 @@ passage, and there is only the best one.";
 pub(crate) struct Options {
     /// The folder with manifest.jsonl
     folder: PathBuf,
-    /// Print a table by piece on the standard error, and every reachable onset without a grip with what stands in its way
+    /// Print a table by piece on the standard error, with every reachable onset that has no grip and every cut
     #[arg(long)]
     pieces: bool,
 }
@@ -64,16 +64,18 @@ pub(crate) struct Options {
 /// Measures every piece of a folder.
 pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let mut all = Figures::default();
-    let mut remarks = String::new();
+    let mut remarks = Vec::new();
     if options.pieces {
-        remarks.push_str(&table::head());
+        remarks.push(table::head());
     }
     for piece in pieces(&options.folder)? {
-        let (figures, milliseconds) = timed(|| measure(&piece));
-        let figures = Figures { seconds: milliseconds / 1000.0, ..figures? };
+        let (measured, milliseconds) = timed(|| measure(&piece));
+        let (figures, routes) = measured?;
+        let figures = Figures { seconds: milliseconds / 1000.0, ..figures };
         if options.pieces {
-            remarks.push_str(&table::row(&piece.name, &figures));
-            remarks.push_str(&refusals::refusals(&piece));
+            remarks.push(table::row(&piece.name, &figures));
+            remarks.extend(refusals::without_grip(&piece));
+            remarks.extend(refusals::cuts(&piece, &routes));
         }
         all = all + figures;
     }
@@ -83,7 +85,8 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     Ok(Findings { json, remarks })
 }
 
-fn measure(piece: &Piece) -> Result<Figures, Fault> {
+/// The figures of a piece, but for the time, and the routes that were found without any mark.
+fn measure(piece: &Piece) -> Result<(Figures, Routes), Fault> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
     let with_grip: Vec<bool> = piece.onsets.iter().map(|onset| has_grip(&reach, &onset.sounding())).collect();
     let plain = |notes: &[WrittenNote]| notes.iter().map(|note| WrittenNote::plain(note.pitch)).collect();
@@ -97,13 +100,13 @@ fn measure(piece: &Piece) -> Result<Figures, Fault> {
         reachable: piece.onsets.iter().filter(|o| o.is_reachable(&piece.instrument)).count(),
         with_grip: with_grip.iter().filter(|held| **held).count(),
         with_route: (0..piece.onsets.len()).filter(|index| is_kept(&reach, piece, &free, *index)).count(),
-        cuts: free.cuts,
+        cuts: free.cuts(),
         fingers_half_locked: half.free.len(),
         fingers_agree_half_locked: half.agreeing(&reach, &locked),
         ..printed(&reach, piece, &free)
     };
     voicing::rank_all(&reach, piece, &free, &mut figures);
-    Ok(figures)
+    Ok((figures, free))
 }
 
 #[cfg(test)]
@@ -129,15 +132,16 @@ mod tests {
         assert!(count("voicing_first") <= count("voicing_top3"));
         assert!(json["voicing_mrr"].is_number() && json["seconds"].is_number());
         assert!(json.get("left_hand_agree_best_of_five").is_none());
-        let refused = findings.remarks.lines().find(|line| line.starts_with("  bar 1, onset 2, F2 A#3 D#5"));
-        assert!(refused.is_some_and(|line| line.contains("farther than")), "{}", findings.remarks);
+        let refused =
+            findings.remarks.iter().find(|line| line.starts_with("  no grip: bar 1, onset 2, F2 A#3 D#5"));
+        assert!(refused.is_some_and(|line| line.contains("farther than")), "{:?}", findings.remarks);
     }
 
     #[test]
     fn the_same_folder_gives_the_same_figures() {
         let folder = piece::tests::folder();
         let piece = || pieces(folder.path()).unwrap().remove(0);
-        assert_eq!(measure(&piece()).unwrap(), measure(&piece()).unwrap());
+        assert_eq!(measure(&piece()).unwrap().0, measure(&piece()).unwrap().0);
     }
 
     #[test]

@@ -1,39 +1,55 @@
-//! Why an onset that the tuning reaches has no grip: the fingering that comes nearest, and the rules it breaks.
-
-use std::fmt::Write as _;
+//! What stands in the way: onsets that the tuning reaches and no hand holds, and cuts between routes.
 
 use handspan_core::check::{self, GripFault};
 use handspan_core::demand::WrittenNote;
 use handspan_core::grip::{Grip, Hold, Reach};
 use handspan_core::hand::{Finger, Hand};
 use handspan_core::neck::Instrument;
+use handspan_core::pitch::Pitch;
 
 use super::piece::Piece;
-use super::routes::has_grip;
+use super::routes::{Routes, has_grip};
 
-/// A line for every onset of a piece that the tuning reaches and no hand can hold.
-pub(super) fn refusals(piece: &Piece) -> String {
+/// A line for every onset that the tuning reaches and no hand can hold: the fingering that comes nearest, and the rules
+/// that it breaks.
+pub(super) fn without_grip(piece: &Piece) -> Vec<String> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
-    let mut lines = String::new();
+    let mut lines = Vec::new();
     for (onset, index) in piece.onsets.iter().zip(0..) {
         let notes = onset.sounding();
         if !onset.is_reachable(&piece.instrument) || has_grip(&reach, &notes) {
             continue;
         }
         let Some((grip, faults)) = nearest(&piece.instrument, &notes) else { continue };
-        let rules: Vec<String> = faults.iter().map(ToString::to_string).collect();
-        let pitches: Vec<String> = notes.iter().map(|note| note.pitch.to_string()).collect();
-        let rules = rules.join("; ");
-        // Writing to a text cannot fail.
-        writeln!(
-            lines,
-            "  bar {}, onset {index}, {}: at best {grip:?}, but {rules}",
-            onset.bar,
-            pitches.join(" ")
-        )
-        .unwrap_or_default();
+        let (pitches, rules) = (
+            names(notes.iter().map(|note| note.pitch)),
+            faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "),
+        );
+        lines.push(format!(
+            "  no grip: bar {}, onset {index}, {pitches}: at best {grip:?}, but {rules}",
+            onset.bar
+        ));
     }
     lines
+}
+
+/// A line for every onset that has a grip, but none that goes on from the route before it.
+pub(super) fn cuts(piece: &Piece, routes: &Routes) -> Vec<String> {
+    let mut lines = Vec::new();
+    for &index in routes.begins.iter().skip(1) {
+        let (onset, Some(before)) = (&piece.onsets[index], routes.before(index)) else { continue };
+        let struck = names(onset.struck.iter().map(|note| note.pitch));
+        let sounding_on = names(onset.sounding_on.iter().copied());
+        lines.push(format!(
+            "  cut: bar {}, onset {index}: {struck} while {sounding_on} sounds on, after {:?}",
+            onset.bar, before.grip
+        ));
+    }
+    lines
+}
+
+fn names(pitches: impl Iterator<Item = Pitch>) -> String {
+    pitches.map(|pitch| pitch.to_string()).collect::<Vec<_>>().join(" ")
 }
 
 /// The grip that comes nearest: with every finger at one place if possible, then with the fewest broken rules, then on

@@ -14,8 +14,8 @@ use crate::fault::Fault;
 pub(super) struct Routes {
     /// A step for every onset that lies in a route.
     pub(super) steps: Vec<Option<Step>>,
-    /// How often a route ends before the piece does and another begins.
-    pub(super) cuts: usize,
+    /// The first onset of every route.
+    pub(super) begins: Vec<usize>,
 }
 
 impl Routes {
@@ -33,7 +33,7 @@ impl Routes {
         };
         let demands: Vec<WrittenDemand> = piece.onsets.iter().zip(notes).map(demand).collect();
         let mut steps = Vec::with_capacity(demands.len());
-        let mut passages = 0;
+        let mut begins = Vec::new();
         for run in with_grip.chunk_by(|a, b| a == b) {
             let first = steps.len();
             if !run[0] {
@@ -45,11 +45,16 @@ impl Routes {
                     Fault::Impasse { piece: piece.name.clone(), bar: piece.onsets[first + at.demand].bar }
                 })?;
             for passage in found.unwrap_or_default() {
-                passages += 1;
+                begins.push(steps.len());
                 steps.extend(passage.steps.into_iter().map(Some));
             }
         }
-        Ok(Self { steps, cuts: usize::saturating_sub(passages, 1) })
+        Ok(Self { steps, begins })
+    }
+
+    /// How often a route ends before the piece does and another begins.
+    pub(super) fn cuts(&self) -> usize {
+        self.begins.len().saturating_sub(1)
     }
 
     /// The step before an onset, where it lies in a route.

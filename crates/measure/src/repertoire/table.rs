@@ -10,7 +10,7 @@ pub(super) fn head() -> String {
     for name in ["onsets", "reachable", "grip", "route", "cuts", "fingers", "half", "open", "strings"] {
         column(&mut line, name);
     }
-    line + "   voicings: first, 3, 10\n"
+    line + "   voicings: first, 3, 10"
 }
 
 /// One piece.
@@ -28,7 +28,7 @@ pub(super) fn row(name: &str, f: &Figures) -> String {
         column(&mut line, &format!("{agree}/{printed}"));
     }
     let ranks = format!("   {}: {}, {}, {}", f.voicings, f.voicing_first, f.voicing_top3, f.voicing_top10);
-    line + &ranks + "\n"
+    line + &ranks
 }
 
 fn column(line: &mut String, cell: &str) {

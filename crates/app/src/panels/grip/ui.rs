@@ -26,7 +26,9 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     ui.label(quiet(look, &model.sentence));
     ui.add_space(STEP);
     decide(ui, look, session, &model, queue);
-    ui.add_space(2.0 * STEP);
+    ui.add_space(STEP);
+    total(ui, look, &model);
+    line(ui, look);
     head(ui, look, "Holding it");
     ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
@@ -41,8 +43,6 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             ui.label(quiet(look, "the first moment: nothing to leave"));
         }
     }
-    line(ui, look);
-    total(ui, look, &model);
 }
 
 fn terms(ui: &mut Ui, look: &Look, terms: &[Term]) {

@@ -1,6 +1,6 @@
 //! Where the program ranks the voicings that were published.
 
-use handspan_core::grip::{BassChoice, Grip, Order, Reach, Voicing, VoicingWish, ranked};
+use handspan_core::grip::{BassChoice, Order, Previous, Reach, Voicing, VoicingWish, ranked};
 use handspan_core::harmony::ToneSet;
 use handspan_core::pitch::Pitch;
 
@@ -15,8 +15,8 @@ const VOICING: usize = 3;
 pub(super) fn rank_all(reach: &Reach, piece: &Piece, routes: &Routes, figures: &mut Figures) {
     for (index, onset) in piece.onsets.iter().enumerate().filter(|(_, onset)| onset.struck.len() >= VOICING) {
         let published: Vec<Pitch> = onset.struck.iter().map(|note| note.pitch).collect();
-        let previous = routes.before(index).map(|step| step.grip);
-        figures.count_voicing(rank(reach, &published, previous.as_ref()));
+        let previous = routes.before(index).map(|step| Previous::at_usual_pace(step.grip));
+        figures.count_voicing(rank(reach, &published, previous));
     }
 }
 
@@ -24,7 +24,7 @@ pub(super) fn rank_all(reach: &Reach, piece: &Piece, routes: &Routes, figures: &
 ///
 /// Its top is the melody, its bottom the bass, its pitch classes are the chord, its notes the number of notes. On
 /// which strings it was played is rarely printed: any strings count.
-fn rank(reach: &Reach, published: &[Pitch], previous: Option<&Grip>) -> Option<usize> {
+fn rank(reach: &Reach, published: &[Pitch], previous: Option<Previous>) -> Option<usize> {
     let (bass, melody) = (published.first()?, published.last()?);
     let wish = VoicingWish {
         bass: BassChoice::Exact(*bass),

@@ -32,9 +32,7 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     head(ui, look, "Holding it");
     ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
-    let pace =
-        if model.is_preview { "Getting there, at a usual pace" } else { "Getting there, at this tempo" };
-    head(ui, look, pace);
+    head(ui, look, "Getting there, at this tempo");
     match &model.moved {
         Some(moved) => {
             ui.scope(|ui| terms(ui, look, moved));

@@ -77,7 +77,7 @@ pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
 fn spaced(score: &Score, content: &BarContent, boxes: &[Option<handspan_core::grip::Grip>]) -> BarSpace {
     let bar = &score.tune.bars()[content.bar];
     let extents = measure::measure(score, content, boxes);
-    space::space(content, &extents, bar.end(), staff::signs_width(bar, content))
+    space::space(content, &extents, bar.end(), staff::signs_width(score.tune.bars(), content))
 }
 
 fn missing(score: &Score) -> Vec<char> {

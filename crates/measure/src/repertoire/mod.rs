@@ -138,6 +138,14 @@ mod tests {
     }
 
     #[test]
+    fn a_folder_without_a_manifest_is_a_sentence() {
+        let folder = tempfile::tempdir().unwrap();
+        let options = Options { folder: folder.path().to_path_buf(), pieces: false };
+        let fault = run(&options).err().unwrap().to_string();
+        assert!(fault.contains("manifest.jsonl can't be read: "), "{fault}");
+    }
+
+    #[test]
     fn the_same_folder_gives_the_same_figures() {
         let folder = piece::tests::folder();
         let piece = || pieces(folder.path()).unwrap().remove(0);

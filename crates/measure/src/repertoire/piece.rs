@@ -4,6 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use handspan_core::demand::{Mark, WrittenNote};
+use handspan_core::grip::StringSet;
 use handspan_core::grip::moves::USUAL_MILLISECONDS;
 use handspan_core::hand::Finger;
 use handspan_core::neck::{Instrument, StringIndex, Tuning};
@@ -45,20 +46,15 @@ impl Onset {
 
     /// Whether every sounding pitch has a string of its own, whatever a hand may say.
     pub(super) fn is_reachable(&self, instrument: &Instrument) -> bool {
-        fn place(instrument: &Instrument, left: &[WrittenNote], taken: &mut Vec<StringIndex>) -> bool {
-            let Some((note, rest)) = left.split_first() else { return true };
-            instrument.places(note.pitch).any(|place_| {
-                if taken.contains(&place_.string) {
-                    return false;
-                }
-                taken.push(place_.string);
-                let placed = place(instrument, rest, taken);
-                taken.pop();
-                placed
-            })
-        }
-        place(instrument, &self.sounding(), &mut Vec::new())
+        have_strings(instrument, &self.sounding(), StringSet::EMPTY)
     }
+}
+
+/// Whether every note has a string of its own besides those that are taken.
+fn have_strings(instrument: &Instrument, left: &[WrittenNote], taken: StringSet) -> bool {
+    let Some((note, rest)) = left.split_first() else { return true };
+    let mut free = instrument.places(note.pitch).map(|place| place.string).filter(|s| !taken.contains(*s));
+    free.any(|string| have_strings(instrument, rest, taken.union([string].into_iter().collect())))
 }
 
 /// A line of manifest.jsonl.

@@ -29,7 +29,7 @@ pub(crate) fn measure(score: &Score, content: &BarContent, boxes: &[Option<Grip>
 fn extent(score: &Score, content: &BarContent, at: &Column, boxes: &[Option<Grip>]) -> Extent {
     let mut extent = Extent::default();
     for index in at.notes.clone() {
-        let (left, right) = column::note_extent(&score.notes[index]);
+        let (left, right) = column::note_extent(&score.notes[index], content.notation.is_none());
         extent.left = extent.left.max(left);
         extent.right = extent.right.max(right);
     }

@@ -19,6 +19,9 @@ pub struct StaffVoice {
     pub voice: Voice,
     /// The notes of each element: indices into the score's notes, none for a rest.
     pub notes: Vec<Vec<usize>>,
+    /// The notes of each element that ring on under a newer stroke of the same voice, whose written length therefore
+    /// says less than how long they sound.
+    pub ringing_on: Vec<Vec<usize>>,
 }
 
 impl StaffVoice {
@@ -86,7 +89,18 @@ fn staff_voice(
         Kind::Rest => Vec::new(),
         Kind::Struck | Kind::Tied => group(e.at + bar.start).into_iter().map(|(index, _)| index).collect(),
     });
-    StaffVoice { notes: sounding.collect(), voice }
+    let sounding: Vec<Vec<usize>> = sounding.collect();
+    let ends_after = |note: usize, end: Ticks| notes.iter().any(|(index, n)| *index == note && n.end() > end);
+    let struck_next = ringing.at(bar.end()).any(|n| mine(n) && n.at == bar.end());
+    let goes_on = |note: &usize, end: Ticks| {
+        if end < bar.end() { !group(end).iter().any(|(n, _)| n == note) } else { struck_next }
+    };
+    let ends = voice.elements.iter().skip(1).map(|e| e.at + bar.start).chain([bar.end()]);
+    let ringing_on = sounding.iter().zip(ends).map(|(notes, end)| {
+        let outlasts = |note: &&usize| ends_after(**note, end) && goes_on(note, end);
+        notes.iter().filter(outlasts).copied().collect()
+    });
+    StaffVoice { ringing_on: ringing_on.collect(), notes: sounding, voice }
 }
 
 /// Accidentals hold for their line until the bar line; the key's own are not repeated.

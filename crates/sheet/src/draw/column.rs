@@ -23,19 +23,24 @@ fn figure(note: &ScoreNote) -> String {
     if note.tied_in { format!("({})", note.place.fret) } else { note.place.fret.to_string() }
 }
 
-/// How far figure and left-hand digit reach to the left and right of the column's middle.
-pub(crate) fn note_extent(note: &ScoreNote) -> (Points, Points) {
-    let half = pen::width(Face::Bold, look::FRET, &figure(note)) / 2.0;
-    let finger = note.finger.map_or(Points::ZERO, |finger| {
+/// How far a figure reaches to either side of the column's middle.
+pub(crate) fn half_width(note: &ScoreNote) -> Points {
+    pen::width(Face::Bold, look::FRET, &figure(note)) / 2.0
+}
+
+/// How far figure and, where it stands here, left-hand digit reach to the left and right of the column's middle.
+pub(crate) fn note_extent(note: &ScoreNote, digit: bool) -> (Points, Points) {
+    let half = half_width(note);
+    let finger = note.finger.filter(|_| digit).map_or(Points::ZERO, |finger| {
         pen::width(Face::Italic, look::LEFT_FINGER, &finger.to_string()) + look::LEFT_FINGER_GAP
     });
     (half + finger, half)
 }
 
-/// A figure on its string, and the left-hand digit to its left.
-pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, into: &mut Group) {
+/// A figure on its string, and the left-hand digit to its left, where no five-line staff has it.
+pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, digit: bool, into: &mut Group) {
     let line = string_y(note.place.string);
-    let (left, right) = note_extent(note);
+    let (left, right) = note_extent(note, digit);
     let baseline = |size: Points| line + size * (FIGURE_HEIGHT / 2.0);
     let clear = crate::points::Rect {
         left: x - left - Points::new(0.6),
@@ -47,7 +52,7 @@ pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, into: &mut Group) 
     let place = Point::new(x, baseline(look::FRET));
     let fret = pen::text_around(Face::Bold, look::FRET, &figure(note), place);
     into.push(Group::of(Role::Fret(index), fret));
-    if let Some(finger) = note.finger {
+    if let Some(finger) = note.finger.filter(|_| digit) {
         let place = Point::new(x - left, baseline(look::LEFT_FINGER));
         let digit = pen::text_from(Face::Italic, look::LEFT_FINGER, &finger.to_string(), place);
         into.push(Group::of(Role::LeftFinger(index), digit));

@@ -3,7 +3,7 @@
 use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::time::Ticks;
 
-use super::column::{note_extent, string_y};
+use super::column::{half_width, string_y};
 use super::system::Source;
 use crate::bar::BarContent;
 use crate::frame::{Group, Ink, Path, Role};
@@ -33,7 +33,7 @@ pub(crate) fn held(source: Source<'_>, line: &Line, into: &mut Group) {
             continue;
         }
         let begin = match line.x_of(contents, bars, note.at) {
-            Some(x) => x + note_extent(note).1 + AFTER_FIGURE,
+            Some(x) => x + half_width(note) + AFTER_FIGURE,
             None => first.left + AFTER_FIGURE,
         };
         let bar_line = line.bars.iter().find(|placed| bars[placed.bar].end() == note.end());

@@ -1,5 +1,6 @@
 //! The tablature's staff: string lines, clef, metre, bar lines and repeats.
 
+use handspan_core::harmony::Key;
 use handspan_core::time::Metre;
 use handspan_core::tune::Bar;
 
@@ -13,19 +14,23 @@ use crate::points::{Point, Points, Rect};
 use crate::system::Line;
 
 /// The room that signs at the beginning of a bar take.
-pub(crate) fn signs_width(bar: &Bar, content: &BarContent) -> Points {
+pub(crate) fn signs_width(bars: &[Bar], content: &BarContent) -> Points {
+    let bar = &bars[content.bar];
     let repeat = if bar.repeat_start { look::REPEAT } else { Points::ZERO };
     let metre = if content.shows_metre { metre_width(bar.metre) + look::AFTER_METRE } else { Points::ZERO };
-    repeat + key_width(bar, content) + metre
+    repeat + key_width(bars, content) + metre
+}
+
+/// The key that ends at a bar, where another begins on its five-line staff.
+pub(crate) fn key_before(bars: &[Bar], content: &BarContent) -> Option<Key> {
+    let before = content.bar.checked_sub(1)?;
+    (content.notation.is_some() && content.changes_key).then(|| bars[before].key)
 }
 
 /// The room that a change of key takes on the five-line staff.
-fn key_width(bar: &Bar, content: &BarContent) -> Points {
-    if content.notation.is_some() && content.changes_key {
-        notation::lines::change_width(bar.key)
-    } else {
-        Points::ZERO
-    }
+fn key_width(bars: &[Bar], content: &BarContent) -> Points {
+    let before = key_before(bars, content);
+    before.map_or(Points::ZERO, |before| notation::lines::change_width(before, bars[content.bar].key))
 }
 
 /// Draws the staff of a system.
@@ -46,7 +51,7 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
             begin_repeat(x, height, strings, &mut group);
             x += look::REPEAT;
         }
-        x += key_width(bar, &contents[placed.bar]);
+        x += key_width(bars, &contents[placed.bar]);
         // Where there is a five-line staff, the metre stands there alone.
         if contents[placed.bar].shows_metre && contents[placed.bar].notation.is_none() {
             metre(bar.metre, x + Points::new(1.5) + metre_width(bar.metre) / 2.0, height, &mut group);
@@ -164,7 +169,7 @@ pub(crate) fn join(
     through.at.y = top;
     signs.at.y = lowest_line;
     thin(SPACE * (width::THIN_BAR_LINE / 2.0), -top, &mut through);
-    for placed in &line.bars {
+    for (number, placed) in line.bars.iter().enumerate() {
         let (bar, content) = (&bars[placed.bar], &contents[placed.bar]);
         let last = placed.bar + 1 == bars.len();
         let mut x = placed.left;
@@ -173,10 +178,11 @@ pub(crate) fn join(
             notation::lines::repeat_dots(thick + thick_to_thin() + dots_away(), &mut signs);
             x += look::REPEAT;
         }
-        if content.changes_key {
-            notation::lines::signature(bar.key, x + SPACE * 0.8, &mut signs);
+        // At the beginning of a line the change stands beside the clef.
+        if let Some(before) = key_before(bars, content).filter(|_| number > 0) {
+            notation::lines::changed(before, bar.key, x + SPACE * 0.8, &mut signs);
         }
-        x += key_width(bar, content);
+        x += key_width(bars, content);
         if content.shows_metre {
             notation::lines::metre(
                 bar.metre,

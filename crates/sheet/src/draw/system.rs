@@ -63,7 +63,8 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
     let content = &source.contents[placed.bar];
     for (column, x) in content.columns.iter().zip(&placed.columns) {
         for index in column.notes.clone() {
-            column::note(&source.score.notes[index], index, *x, group);
+            let digit = content.notation.is_none();
+            column::note(&source.score.notes[index], index, *x, digit, group);
         }
         let notes = &source.score.notes[column.notes.clone()];
         column::right_fingers(notes, Point::new(*x, right_hand), group);
@@ -87,7 +88,8 @@ fn staff_above(source: Source<'_>, line: &Line, group: &mut Group) -> (Points, P
     let bars = score.tune.bars();
     let mut staff = Group::new(Role::Notation);
     if let Some(first) = line.bars.first().filter(|first| contents[first.bar].notation.is_some()) {
-        lines::draw(bars[first.bar].key, line.width, &mut staff);
+        let before = staff::key_before(bars, &contents[first.bar]);
+        lines::draw(before, bars[first.bar].key, line.width, &mut staff);
     }
     for placed in &line.bars {
         let content = &contents[placed.bar];

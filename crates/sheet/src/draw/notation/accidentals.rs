@@ -1,6 +1,6 @@
 //! Accidentals to the left of the heads, in as many columns as they need.
 
-use super::{SPACE, Steps, y_of};
+use super::{SPACE, Steps, in_columns, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Role};
 use crate::glyph::smufl::Sign;
@@ -15,16 +15,7 @@ const NEAR: Steps = 7;
 pub(crate) type Accidental = (i8, Steps);
 
 fn placed(signs: &[Accidental]) -> Vec<(Accidental, usize)> {
-    let mut from_above = signs.to_vec();
-    from_above.sort_by_key(|(_, steps)| -steps);
-    let mut placed: Vec<(Accidental, usize)> = Vec::new();
-    for sign in from_above {
-        let taken =
-            |column: usize| placed.iter().any(|((_, s), c)| *c == column && (s - sign.1).abs() < NEAR);
-        let column = (0..placed.len()).find(|column| !taken(*column)).unwrap_or(placed.len());
-        placed.push((sign, column));
-    }
-    placed
+    in_columns(signs, |(_, steps)| *steps, NEAR)
 }
 
 fn column_width() -> Points {

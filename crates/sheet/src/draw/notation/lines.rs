@@ -27,8 +27,9 @@ pub(crate) fn head_width(key: Key) -> Points {
     clef_width() + step_width(alter) * f64::from(key.fifths().unsigned_abs()) + SPACE * 0.5
 }
 
-/// Draws the lines, clef and key.
-pub(crate) fn draw(key: Key, right: Points, into: &mut Group) {
+/// Draws the lines, clef and key; `before` is the key that ends there, where the line begins with a change.
+pub(crate) fn draw(before: Option<Key>, key: Key, right: Points, into: &mut Group) {
+    let signature = before.map_or_else(|| signs(key), |before| change(before, key));
     let mut group = Group::new(Role::Staff);
     for line in 0..5 {
         let y = y_of(2 * line);
@@ -37,22 +38,38 @@ pub(crate) fn draw(key: Key, right: Points, into: &mut Group) {
     }
     // The treble clef's curl lies around the line of G, the second one.
     group.push(pen::sign_at(Sign::TrebleClef, SPACE, Point::new(SPACE * 0.6, y_of(2))));
-    signature(key, clef_width(), &mut group);
+    row(&signature, clef_width(), &mut group);
     into.push(group);
 }
 
-/// The room of a key that changes inside a line.
-pub(crate) fn change_width(key: Key) -> Points {
-    step_width(key.fifths().signum()) * f64::from(key.fifths().unsigned_abs().max(1)) + SPACE
+/// The signs of a change of key, in their order: naturals for what no longer holds, then the new signature.
+fn change(before: Key, key: Key) -> Vec<(i8, Steps)> {
+    let (old, new) = (signs(before), signs(key));
+    let ended = old.into_iter().filter(|sign| !new.contains(sign)).map(|(_, steps)| (0, steps));
+    ended.collect::<Vec<_>>().into_iter().chain(new.iter().copied()).collect()
 }
 
-/// Draws the sharps or flats of a key.
-pub(crate) fn signature(key: Key, left: Points, into: &mut Group) {
+/// The sharps or flats of a key: how far each alters, and where it stands.
+fn signs(key: Key) -> Vec<(i8, Steps)> {
     let alter = key.fifths().signum();
     let places = if alter > 0 { SHARPS } else { FLATS };
-    for (count, steps) in places.iter().take(usize::from(key.fifths().unsigned_abs())).enumerate() {
-        let x = left + step_width(alter) * count as f64;
-        into.push(pen::sign_at(Sign::Accidental(alter), SPACE, Point::new(x, y_of(*steps))));
+    places.into_iter().take(usize::from(key.fifths().unsigned_abs())).map(|steps| (alter, steps)).collect()
+}
+
+/// The room of a key that changes inside a line.
+pub(crate) fn change_width(before: Key, key: Key) -> Points {
+    change(before, key).into_iter().map(|(alter, _)| step_width(alter)).sum::<Points>() + SPACE
+}
+
+/// Draws a change of key.
+pub(crate) fn changed(before: Key, key: Key, left: Points, into: &mut Group) {
+    row(&change(before, key), left, into);
+}
+
+fn row(signs: &[(i8, Steps)], mut x: Points, into: &mut Group) {
+    for (alter, steps) in signs {
+        into.push(pen::sign_at(Sign::Accidental(*alter), SPACE, Point::new(x, y_of(*steps))));
+        x += step_width(*alter);
     }
 }
 

@@ -1,10 +1,12 @@
 //! The five-line staff above the tablature, drawn from its lowest line up.
 
 pub(crate) mod accidentals;
+pub(crate) mod digits;
 pub(crate) mod heads;
 pub(crate) mod lines;
 pub(crate) mod stems;
 pub(crate) mod ties;
+pub(crate) mod tuplets;
 pub(crate) mod voices;
 
 use handspan_core::spelling::SpelledPitch;
@@ -29,4 +31,19 @@ pub(crate) fn steps(written: SpelledPitch) -> Steps {
 /// How far below the lowest line a place lies.
 pub(crate) fn y_of(steps: Steps) -> Points {
     -(SPACE * (f64::from(steps) / 2.0))
+}
+
+/// Columns for what stands beside heads, counted away from them: signs nearer than `near` steps take different ones.
+fn in_columns<T: Copy>(signs: &[T], steps: impl Fn(&T) -> Steps, near: Steps) -> Vec<(T, usize)> {
+    let mut from_above = signs.to_vec();
+    from_above.sort_by_key(|sign| -steps(sign));
+    let mut placed: Vec<(T, usize)> = Vec::new();
+    for sign in from_above {
+        let taken = |column: usize| {
+            placed.iter().any(|(other, c)| *c == column && (steps(other) - steps(&sign)).abs() < near)
+        };
+        let column = (0..placed.len()).find(|column| !taken(*column)).unwrap_or(placed.len());
+        placed.push((sign, column));
+    }
+    placed
 }

@@ -1,4 +1,4 @@
-//! Stems, flags, beams and tuplet figures of one voice.
+//! Stems, flags and beams of one voice.
 //!
 //! Rules of the notation handbooks (common practice): a stem is three and a half spaces long and reaches at least the
 //! middle line; a beam leans with its outer notes, by one space at most.
@@ -21,9 +21,12 @@ const SLANT: f64 = 1.0;
 
 /// What stands to the right of the heads: a flag upwards, dots.
 pub(crate) fn right_reach(chord: &Chord) -> Points {
-    let dots =
-        if chord.value.dots > 0 { SPACE * (0.35 + 0.65 * f64::from(chord.value.dots)) } else { Points::ZERO };
-    flag_reach(chord) + dots
+    flag_reach(chord) + dots_reach(chord)
+}
+
+/// How far dots reach beyond heads and flag.
+pub(crate) fn dots_reach(chord: &Chord) -> Points {
+    if chord.value.dots > 0 { SPACE * (0.35 + 0.65 * f64::from(chord.value.dots)) } else { Points::ZERO }
 }
 
 /// How far a flag upwards reaches beyond the heads; dots keep clear of it.
@@ -66,7 +69,6 @@ pub(crate) fn draw(voice: &Voice, chords: &[Option<Chord>], into: &mut Group) {
         let members: Vec<&Chord> = chords[group.clone()].iter().flatten().collect();
         beam(voice, group, &members, into);
     }
-    tuplets(voice, chords, into);
 }
 
 fn stem(chord: &Chord, from: Points, to: Points) -> Path {
@@ -101,6 +103,19 @@ fn slant(members: &[&Chord]) -> Option<Slant> {
         Way::Down => offsets.reduce(Points::max)? - slack * 0.5,
     };
     Some(Slant { x, y, rise })
+}
+
+/// The outer end of every stem, beams considered.
+pub(crate) fn tips(voice: &Voice, chords: &[Option<Chord>]) -> Vec<Option<Points>> {
+    let mut tips: Vec<Option<Points>> = chords.iter().map(|c| c.as_ref().map(|c| ends(c).1)).collect();
+    for group in &voice.beams {
+        let members: Vec<&Chord> = chords[group.clone()].iter().flatten().collect();
+        let Some(slant) = slant(&members).filter(|_| members.len() == group.len()) else { continue };
+        for (tip, chord) in tips[group.clone()].iter_mut().zip(members) {
+            *tip = Some(slant.at(chord.stem_x()));
+        }
+    }
+    tips
 }
 
 fn beam(voice: &Voice, group: &Range<usize>, members: &[&Chord], into: &mut Group) {
@@ -146,21 +161,4 @@ fn bar(slant: &Slant, (from, to): (Points, Points), away: Points, inward: f64) -
         &[corner(from, Points::ZERO), corner(to, Points::ZERO), corner(to, thick), corner(from, thick)],
         Ink::BLACK,
     )
-}
-
-/// The figures of tuplets, beyond the stems.
-fn tuplets(voice: &Voice, chords: &[Option<Chord>], into: &mut Group) {
-    for (index, tuplet) in voice.tuplets.iter().enumerate() {
-        let mine = voice.elements.iter().zip(chords).filter(|(e, _)| e.tuplet == Some(index));
-        let members: Vec<&Chord> = mine.filter_map(|(_, chord)| chord.as_ref()).collect();
-        let (Some(first), Some(last)) = (members.first(), members.last()) else { continue };
-        let x = first.stem_x() + (last.stem_x() - first.stem_x()) / 2.0;
-        let tips = members.iter().map(|c| ends(c).1);
-        let y = match first.way {
-            Way::Up => tips.reduce(Points::min).map(|y| y - SPACE * 1.1),
-            Way::Down => tips.reduce(Points::max).map(|y| y + SPACE * 1.1),
-        };
-        let at = Point::new(x, y.unwrap_or(Points::ZERO));
-        into.push(Group::of(Role::Tuplet, pen::sign_around(Sign::Tuplet(tuplet.actual), SPACE * 0.9, at)));
-    }
 }

@@ -2,7 +2,8 @@
 
 use handspan_core::arrangement::Score;
 
-use super::{SPACE, steps, y_of};
+use super::heads::Way;
+use super::{SPACE, Steps, steps, y_of};
 use crate::bar::BarContent;
 use crate::bar::notation::{Notation, StaffVoice};
 use crate::draw::ties::bow;
@@ -13,6 +14,19 @@ use crate::system::Line;
 
 /// Takes one of the two voices of a bar.
 type VoiceOf = fn(&Notation) -> &StaffVoice;
+
+/// The length of an open tie.
+pub(crate) const OPEN: f64 = 2.0;
+
+/// Draws the open ties of notes that ring on while their voice goes on: a short bow into the white to the right of an
+/// edge, the sign that handbooks give for letting a note ring.
+pub(crate) fn open(places: impl Iterator<Item = Steps>, way: Way, edge: Points, into: &mut Group) {
+    let up = if way == Way::Up { 1.0 } else { -1.0 };
+    for place in places {
+        let y = y_of(place) - SPACE * (0.3 * up);
+        into.push(Group::of(Role::Tie, bow(edge + SPACE * 0.3, edge + SPACE * (OPEN - 0.2), y, up)));
+    }
+}
 
 /// Draws the ties of both voices; the melody's bow upwards, the others downwards.
 pub(crate) fn ties(score: &Score, contents: &[BarContent], line: &Line, into: &mut Group) {

@@ -7,8 +7,9 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
 
 use super::accidentals::{self, Accidental};
-use super::heads::{self, Chord, Way, head_width};
-use super::{MIDDLE, SPACE, Steps, stems, steps, y_of};
+use super::digits::{self, Digit};
+use super::heads::{self, Chord, Way};
+use super::{MIDDLE, SPACE, Steps, stems, steps, ties, tuplets, y_of};
 use crate::bar::notation::{Notation, StaffVoice};
 use crate::draw::pen;
 use crate::frame::{Group, Role};
@@ -28,6 +29,7 @@ pub(crate) struct BarNotes<'a> {
 struct Moment {
     chords: Vec<(usize, Chord)>,
     accidentals: Vec<Accidental>,
+    digits: Vec<Digit>,
 }
 
 impl BarNotes<'_> {
@@ -59,7 +61,8 @@ impl BarNotes<'_> {
         if farthest.is_some_and(|steps| steps < 0) { Way::Up } else { Way::Down }
     }
 
-    /// The chords at a time, the lower one moved aside where the heads would touch.
+    /// The chords at a time; where the heads would touch, the lower one stands to the right of the upper one, so that
+    /// both stems lie between them (common practice of the notation handbooks).
     fn moment(self, at: Ticks, x: Points) -> Moment {
         let Notation { upper, lower, accidentals } = self.notation;
         let chord = |voice| {
@@ -67,18 +70,35 @@ impl BarNotes<'_> {
             Some((element, self.chord(voice, element, x)?))
         };
         let (above, mut below) = (chord(upper), chord(lower));
-        if let (Some((_, above)), Some((_, below))) = (&above, &mut below) {
-            let apart = above.lowest() - below.highest();
-            let shared = apart == 0 && above.value.power.min(2) == below.value.power.min(2);
-            if apart < 2 && !shared {
-                below.x += head_width(above.value) + SPACE * 0.15;
-            }
+        if let (Some((_, above)), Some((_, below))) = (&above, &mut below)
+            && above.lowest() - below.highest() < 2
+            && !self.one_head(above, below)
+        {
+            below.x += above.edges().1 - below.edges().0 + SPACE * 0.15;
         }
+        let digits = [(upper, &above), (lower, &below)].into_iter().flat_map(|(voice, chord)| {
+            let struck =
+                chord.iter().filter(|(element, _)| voice.voice.elements[*element].kind == Kind::Struck);
+            struck
+                .flat_map(|(_, chord)| &chord.notes)
+                .filter_map(|(note, steps)| Some((*note, self.score.notes[*note].finger?, *steps)))
+        });
+        let digits = digits.collect();
         let chords: Vec<(usize, Chord)> = above.into_iter().chain(below).collect();
         let notes = chords.iter().flat_map(|(_, chord)| chord.notes.iter());
         let accidentals =
             notes.filter_map(|(index, steps)| Some((*accidentals.get(index)?, *steps))).collect();
-        Moment { chords, accidentals }
+        Moment { chords, accidentals, digits }
+    }
+
+    /// Whether two voices meet on one note that one head shows: the same pitch and the same head with the same dots,
+    /// on a stem each.
+    fn one_head(self, above: &Chord, below: &Chord) -> bool {
+        let written = |note: Option<&(usize, Steps)>| note.map(|(note, _)| self.score.notes[*note].written);
+        let head = |chord: &Chord| (chord.value.power.min(2), chord.value.dots);
+        written(above.notes.first()) == written(below.notes.last())
+            && head(above) == head(below)
+            && above.value.power > 0
     }
 
     /// How far what stands at a time reaches to the left and to the right of its column.
@@ -90,7 +110,14 @@ impl BarNotes<'_> {
             left = left.min(from);
             right = right.max(to + beyond);
         }
-        (accidentals::reach(&moment.accidentals) - left, right)
+        let voices = [&self.notation.upper, &self.notation.lower];
+        let rings = |voice: &&StaffVoice| {
+            self.element(voice, at).is_some_and(|element| !voice.ringing_on[element].is_empty())
+        };
+        if voices.iter().any(rings) {
+            right += SPACE * ties::OPEN;
+        }
+        (digits::reach(&moment.digits) + accidentals::reach(&moment.accidentals) - left, right)
     }
 
     /// Draws the bar; `x_of` gives the column of a time.
@@ -105,7 +132,9 @@ impl BarNotes<'_> {
         for at in times {
             let moment = self.moment(at, x_of(at));
             let left = moment.chords.iter().map(|(_, chord)| chord.edges().0).reduce(Points::min);
-            accidentals::draw(&moment.accidentals, left.unwrap_or(Points::ZERO), into);
+            let edge = left.unwrap_or(Points::ZERO);
+            accidentals::draw(&moment.accidentals, edge, into);
+            digits::draw(&moment.digits, edge - accidentals::reach(&moment.accidentals), into);
         }
         for voice in [upper, lower] {
             let chords: Vec<Option<Chord>> = (0..voice.voice.elements.len())
@@ -140,9 +169,15 @@ impl BarNotes<'_> {
                 let beside = self.moment(at, x_of(at)).chords;
                 let right = beside.iter().map(|(_, c)| c.edges().1).fold(chord.edges().1 + flag, Points::max);
                 heads::dots(chord, right, into);
+                let rings = &voice.ringing_on[index];
+                let open =
+                    chord.notes.iter().filter(|(note, _)| rings.contains(note)).map(|(_, steps)| *steps);
+                ties::open(open, chord.way, right + stems::dots_reach(chord), into);
             }
         }
         stems::draw(&voice.voice, chords, into);
+        let xs: Vec<Points> = voice.voice.elements.iter().map(|e| x_of(e.at + self.bar.start)).collect();
+        tuplets::draw(&voice.voice, chords, &stems::tips(&voice.voice, chords), &xs, into);
     }
 
     /// Rests of the melody; those of the accompaniment only where it sounds in the bar at all.

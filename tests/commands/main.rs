@@ -7,5 +7,6 @@ mod broken_files;
 mod checking;
 mod demo;
 mod desk;
+mod paper;
 mod readme;
 mod voicings;

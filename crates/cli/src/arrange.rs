@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use handspan_core::arrangement::{Arrangement, Work, arrange};
 use handspan_core::pitch::Interval;
 use handspan_core::plan::Plan;
-use handspan_sheet::{Paper, SheetOptions};
+use handspan_sheet::{Layout, Paper, Print, SheetOptions, engrave};
 
 use crate::console::Console;
 use crate::explain;
@@ -43,6 +43,18 @@ pub(crate) struct Options {
     #[arg(long, value_enum, default_value_t = PaperOption::A4)]
     paper: PaperOption,
 
+    /// What stands on the pages of .pdf and .svg
+    #[arg(long, value_enum, default_value_t = LayoutOption::Tablature)]
+    layout: LayoutOption,
+
+    /// How large .pdf and .svg are printed
+    #[arg(long, value_enum, default_value_t = PrintOption::Normal)]
+    print: PrintOption,
+
+    /// Mirrors the chord boxes for a left-handed player: the highest string to the left
+    #[arg(long)]
+    left_handed_boxes: bool,
+
     #[arg(
         long,
         help = "Prints one JSON object with outcome, transpose, moments, effort and give_ways (bar, beat, part, reason)"
@@ -57,7 +69,8 @@ const EXAMPLES: &str = "\
 Examples:
   handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
   handspan arrange tune.mxl --out tune.handspan --transpose -2 --hand small
-  handspan arrange tune.handspan --out tune.pdf --paper letter
+  handspan arrange tune.handspan --out tune.pdf --paper letter --layout staff-and-tablature --print large
+  handspan arrange tune.handspan --out boxes.pdf --layout boxes --left-handed-boxes
   handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
@@ -71,6 +84,46 @@ impl From<PaperOption> for Paper {
         match option {
             PaperOption::A4 => Self::A4,
             PaperOption::Letter => Self::Letter,
+        }
+    }
+}
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+enum LayoutOption {
+    /// Tablature with its rhythm below
+    Tablature,
+    /// A five-line staff above the tablature
+    StaffAndTablature,
+    /// A five-line staff
+    Staff,
+    /// Every chord box once, on one page
+    Boxes,
+}
+
+impl From<LayoutOption> for Layout {
+    fn from(option: LayoutOption) -> Self {
+        match option {
+            LayoutOption::Tablature => Self::Tablature,
+            LayoutOption::StaffAndTablature => Self::StaffAndTablature,
+            LayoutOption::Staff => Self::Staff,
+            LayoutOption::Boxes => Self::Boxes,
+        }
+    }
+}
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+enum PrintOption {
+    /// The usual size
+    Normal,
+    /// A quarter larger
+    Large,
+}
+
+impl From<PrintOption> for Print {
+    fn from(option: PrintOption) -> Self {
+        match option {
+            PrintOption::Normal => Self::Normal,
+            PrintOption::Large => Self::Large,
         }
     }
 }
@@ -110,6 +163,16 @@ impl Options {
         Ok(Work { plan, ..given })
     }
 
+    /// How the sheet is to look.
+    fn sheet(&self) -> SheetOptions {
+        SheetOptions {
+            paper: self.paper.into(),
+            layout: self.layout.into(),
+            print: self.print.into(),
+            left_handed_boxes: self.left_handed_boxes,
+        }
+    }
+
     /// Writes the files and says what came of the tune.
     fn finish(
         &self,
@@ -118,10 +181,17 @@ impl Options {
         remarks: Vec<String>,
         console: &mut Console<'_>,
     ) -> Ended {
-        let sheet = SheetOptions { paper: self.paper.into(), ..SheetOptions::default() };
+        let sheet = engrave(&arrangement.score, &self.sheet());
         let mut written = Vec::new();
         for output in &self.outputs {
-            written.extend(output.write(work, arrangement, sheet)?);
+            written.extend(output.write(work, arrangement, &sheet)?);
+        }
+        if self.outputs.iter().any(Output::is_paper) && !sheet.missing.is_empty() {
+            let letters: Vec<String> = sheet.missing.iter().map(char::to_string).collect();
+            console.say(&format!(
+                "The sheet's fonts lack {}: left out on paper, kept in every other file.",
+                letters.join(" ")
+            ));
         }
         let title = work.tune.title();
         if self.json {

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use handspan_core::arrangement::{Arrangement, Work};
 use handspan_formats::{musicxml, project, save};
+use handspan_sheet::Sheet;
 use handspan_sheet::write::{pdf, svg};
-use handspan_sheet::{Sheet, SheetOptions, engrave};
 
 use crate::failure::{Ended, Failure};
 
@@ -43,6 +43,11 @@ impl Output {
         Ok(Self { path: path.to_owned(), kind })
     }
 
+    /// Whether pages are written.
+    pub(crate) const fn is_paper(&self) -> bool {
+        matches!(self.kind, Kind::Pdf | Kind::Svg)
+    }
+
     /// Refuses to write over the file that is read.
     pub(crate) fn spare(&self, source: &Path) -> Ended {
         let same =
@@ -57,21 +62,15 @@ impl Output {
     }
 
     /// Writes the file, or one a page, and names what was written.
-    pub(crate) fn write(
-        &self,
-        work: &Work,
-        arrangement: &Arrangement,
-        options: SheetOptions,
-    ) -> Ended<Vec<String>> {
-        let score = &arrangement.score;
+    pub(crate) fn write(&self, work: &Work, arrangement: &Arrangement, sheet: &Sheet) -> Ended<Vec<String>> {
         match self.kind {
-            Kind::MusicXml => write_file(&self.path, musicxml::write_score(score)),
+            Kind::MusicXml => write_file(&self.path, musicxml::write_score(&arrangement.score)),
             Kind::Project => write_file(&self.path, project::write(work)),
             Kind::Pdf => {
-                let bytes = pdf::pdf(&engrave(score, &options)).map_err(Failure::fault)?;
+                let bytes = pdf::pdf(sheet).map_err(Failure::fault)?;
                 write_file(&self.path, bytes)
             }
-            Kind::Svg => self.write_pages(&engrave(score, &options)),
+            Kind::Svg => self.write_pages(sheet),
         }
     }
 

@@ -1,16 +1,17 @@
 //! From the score to the sheet: the passes in their order.
 
 use handspan_core::arrangement::Score;
+use handspan_core::grip::Grip;
 
 use crate::bar::ringing::Ringing;
-use crate::bar::{BarContent, BarSpace, boxes, collect, measure, space};
+use crate::bar::{BarContent, BarSpace, barres, boxes, collect, measure, space};
 use crate::draw::notation::lines as notation_lines;
 use crate::draw::{staff, system};
 use crate::frame::Frame;
 use crate::glyph::{self, Face};
 use crate::look;
 use crate::options::{Layout, SheetOptions};
-use crate::page::{finish, heading};
+use crate::page::{boxes as boxes_page, finish, heading};
 use crate::points::Points;
 use crate::system::breaking::{Widths, lines};
 use crate::system::justify::justify;
@@ -43,40 +44,57 @@ pub struct OutlineEntry {
 
 /// Engraves a score.
 pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
-    let contents = collect::collect(score, options.layout);
-    let boxes = boxes::boxes(score);
-    let bars = score.tune.bars();
-    let spaces: Vec<BarSpace> = contents.iter().map(|content| spaced(score, content, &boxes)).collect();
-    let keys = bars.iter().map(|bar| notation_lines::head_width(bar.key));
-    let head = match options.layout {
-        Layout::Tablature => look::CLEF,
-        Layout::StaffAndTablature => keys.fold(look::CLEF, Points::max),
+    let (pages, outline) = match options.layout {
+        Layout::Boxes => (boxes_page::pages(score, *options), Vec::new()),
+        Layout::Tablature | Layout::StaffAndTablature | Layout::Staff => systems(score, *options),
     };
-    let widths = Widths { line: finish::type_area(options.paper).width(), head };
-    let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
-    let breaks = lines(&spaces, &begins_section, widths);
-    let source = system::Source { score, ringing: Ringing::new(score), contents: &contents, boxes: &boxes };
-    let lines = justify(&spaces, &breaks, widths);
-    let systems =
-        lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
-    let (pages, places) = finish::finish(score, systems, *options);
-    let outline = bars.iter().enumerate().filter_map(|(index, bar)| {
-        let line = breaks.iter().position(|line| line.contains(&index))?;
-        let (page, y) = *places.get(line)?;
-        Some(OutlineEntry { title: bar.section.clone()?, page, y })
-    });
+    let scale = options.print.scale();
+    let outline = outline.into_iter().map(|entry| OutlineEntry { y: entry.y * scale, ..entry });
     Sheet {
         title: heading::title(score).to_owned(),
         author: score.tune.composer().trim().to_owned(),
-        pages,
+        pages: pages.into_iter().map(|page| page.enlarged(scale)).collect(),
         outline: outline.collect(),
         missing: missing(score),
     }
 }
 
-fn spaced(score: &Score, content: &BarContent, boxes: &[Option<handspan_core::grip::Grip>]) -> BarSpace {
+/// The pages of systems, and where the sections begin.
+fn systems(score: &Score, options: SheetOptions) -> (Vec<Frame>, Vec<OutlineEntry>) {
+    let contents = collect::collect(score, options.layout);
+    let boxes = boxes::boxes(score);
+    let bars = score.tune.bars();
+    let spaces: Vec<BarSpace> =
+        contents.iter().map(|content| spaced(score, content, &boxes, options.layout)).collect();
+    let keys = bars.iter().map(|bar| notation_lines::head_width(bar.key));
+    let head = if options.layout.has_staff() { keys.fold(look::CLEF, Points::max) } else { look::CLEF };
+    let widths = Widths { line: finish::type_area(options).width(), head };
+    let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
+    let breaks = lines(&spaces, &begins_section, widths);
+    let barres = barres::barres(score);
+    let source = system::Source {
+        score,
+        ringing: Ringing::new(score),
+        contents: &contents,
+        boxes: &boxes,
+        barres: &barres,
+        options,
+    };
+    let lines = justify(&spaces, &breaks, widths);
+    let systems =
+        lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
+    let (pages, places) = finish::finish(score, systems, options);
+    let outline = bars.iter().enumerate().filter_map(|(index, bar)| {
+        let line = breaks.iter().position(|line| line.contains(&index))?;
+        let (page, y) = *places.get(line)?;
+        Some(OutlineEntry { title: bar.section.clone()?, page, y })
+    });
+    (pages, outline.collect())
+}
+
+fn spaced(score: &Score, content: &BarContent, boxes: &[Option<Grip>], layout: Layout) -> BarSpace {
     let bar = &score.tune.bars()[content.bar];
-    let extents = measure::measure(score, content, boxes);
+    let extents = measure::measure(score, content, boxes, layout);
     space::space(content, &extents, bar.end(), staff::signs_width(score.tune.bars(), content))
 }
 

@@ -7,7 +7,7 @@
 //! | --- | --- |
 //! | [`bar`] | collect and notation (what stands in a bar, in tablature and on the staff), measure (the ink of every column), space (springs between columns) |
 //! | [`system`] | breaking (bars to lines), justify (a place for every column) |
-//! | page | breaking (systems to pages), finish (places on the page, heading, footer) |
+//! | page | breaking (systems to pages), finish (places on the page, heading, footer); boxes (chord boxes alone) |
 //!
 //! [`rhythm`] knows how rhythm is written, `draw` how each thing looks, [`look`] how large it is, [`glyph`] the fonts.
 
@@ -25,4 +25,4 @@ pub mod system;
 pub mod write;
 
 pub use engrave::{OutlineEntry, Sheet, engrave};
-pub use options::{Layout, Paper, SheetOptions};
+pub use options::{Layout, Paper, Print, SheetOptions};

@@ -17,6 +17,8 @@ pub const LEFT_FINGER_GAP: Points = Points::new(1.2);
 pub const RIGHT_FINGER: Points = Points::new(7.6);
 /// Chord symbols.
 pub const CHORD: Points = Points::new(12.5);
+/// The numerals of barres.
+pub const BARRE: Points = Points::new(8.5);
 /// Bar numbers.
 pub const BAR_NUMBER: Points = Points::new(7.5);
 /// Section names.

@@ -9,12 +9,19 @@ use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
-use handspan_sheet::{Layout, Paper, Sheet, SheetOptions, engrave, look, write};
+use handspan_sheet::{Layout, Paper, Print, Sheet, SheetOptions, engrave, look, write};
 
-fn sheets(score: &Score) -> Vec<Sheet> {
-    let layouts = [Layout::Tablature, Layout::StaffAndTablature];
-    let choices = [Paper::A4, Paper::Letter].into_iter().flat_map(|p| layouts.map(|layout| (p, layout)));
-    choices.map(|(paper, layout)| engrave(score, &SheetOptions { paper, layout })).collect()
+/// Every layout on both papers, and in large print with mirrored boxes.
+fn sheets(score: &Score) -> Vec<(SheetOptions, Sheet)> {
+    let layouts = [Layout::Tablature, Layout::StaffAndTablature, Layout::Staff, Layout::Boxes];
+    let manners = [
+        SheetOptions::default(),
+        SheetOptions { paper: Paper::Letter, ..SheetOptions::default() },
+        SheetOptions { print: Print::Large, left_handed_boxes: true, ..SheetOptions::default() },
+    ];
+    let choices =
+        layouts.into_iter().flat_map(|layout| manners.map(|manner| SheetOptions { layout, ..manner }));
+    choices.map(|options| (options, engrave(score, &options))).collect()
 }
 
 fn all_scores() -> Vec<Score> {
@@ -23,7 +30,16 @@ fn all_scores() -> Vec<Score> {
 
 /// Whether a group keeps others out of its box.
 fn is_solid(role: Role) -> bool {
-    !matches!(role, Role::System(_) | Role::Staff | Role::Notation | Role::Held(_) | Role::Beam | Role::Tie)
+    !matches!(
+        role,
+        Role::System(_)
+            | Role::Staff
+            | Role::Notation
+            | Role::NamedBox
+            | Role::Held(_)
+            | Role::Beam
+            | Role::Tie
+    )
 }
 
 /// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
@@ -33,7 +49,7 @@ fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
     let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
     let on_stem =
         |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
-    let stem = Points::new(0.7);
+    let stem = Points::new(0.8);
     let one_place = libm::fabs((a_box.left - b_box.left).count()) < 0.1;
     let second = a_box.right - b_box.left < stem || b_box.right - a_box.left < stem;
     let one_head = is_head(a) && is_head(b) && (one_place || second);
@@ -57,9 +73,9 @@ fn overlaps(frame: &Frame) -> Vec<(Role, Rect, Role, Rect)> {
 #[test]
 fn nothing_overlaps_that_must_not() {
     for score in all_scores() {
-        for sheet in sheets(&score) {
+        for (options, sheet) in sheets(&score) {
             for page in &sheet.pages {
-                assert_eq!(overlaps(page), [], "{}", sheet.title);
+                assert_eq!(overlaps(page), [], "{}: {options:?}", sheet.title);
             }
         }
     }
@@ -68,18 +84,23 @@ fn nothing_overlaps_that_must_not() {
 #[test]
 fn nothing_leaves_the_margins() {
     for score in all_scores() {
-        for sheet in sheets(&score) {
+        for (options, sheet) in sheets(&score) {
+            let scale = options.print.scale();
             for page in &sheet.pages {
                 let inside = Rect {
-                    left: look::MARGIN_SIDE,
-                    top: look::MARGIN_TOP,
-                    right: page.width - look::MARGIN_SIDE,
-                    bottom: page.height - look::MARGIN_BOTTOM,
+                    left: look::MARGIN_SIDE * scale,
+                    top: look::MARGIN_TOP * scale,
+                    right: page.width - look::MARGIN_SIDE * scale,
+                    bottom: page.height - look::MARGIN_BOTTOM * scale,
                 };
                 // A hair for the round edges of letters.
-                let hair = Points::new(0.8);
+                let hair = Points::new(0.8) * scale;
                 for (role, ink) in page.groups() {
-                    assert!(inside.grown(hair).contains(&ink), "{}: {role:?} at {ink:?}", sheet.title);
+                    assert!(
+                        inside.grown(hair).contains(&ink),
+                        "{}: {options:?}: {role:?} at {ink:?}",
+                        sheet.title
+                    );
                 }
             }
         }
@@ -89,7 +110,7 @@ fn nothing_leaves_the_margins() {
 #[test]
 fn every_note_stands_once_with_its_fret_and_finger() {
     for score in all_scores() {
-        for sheet in sheets(&score) {
+        for (SheetOptions { layout, .. }, sheet) in sheets(&score) {
             let mut figures: BTreeMap<usize, usize> = BTreeMap::new();
             let mut fingers: BTreeMap<usize, usize> = BTreeMap::new();
             let mut heads: BTreeMap<usize, usize> = BTreeMap::new();
@@ -102,10 +123,12 @@ fn every_note_stands_once_with_its_fret_and_finger() {
                 }
             }
             let all: BTreeMap<usize, usize> = (0..score.notes.len()).map(|note| (note, 1)).collect();
-            assert_eq!(figures, all, "{}", sheet.title);
-            assert!(heads.is_empty() || heads == all, "{}", sheet.title);
-            let held = |(note, _): &(usize, usize)| score.notes[*note].finger.is_some();
-            assert_eq!(fingers, all.into_iter().filter(held).collect(), "{}", sheet.title);
+            let where_shown = |shown: bool| if shown { all.clone() } else { BTreeMap::new() };
+            assert_eq!(figures, where_shown(layout.has_tablature()), "{}", sheet.title);
+            assert_eq!(heads, where_shown(layout.has_staff()), "{}", sheet.title);
+            let mut held = where_shown(layout != Layout::Boxes);
+            held.retain(|note, _| score.notes[*note].finger.is_some());
+            assert_eq!(fingers, held, "{}", sheet.title);
         }
     }
 }
@@ -188,10 +211,10 @@ fn chord_symbols_have_real_signs() {
 fn absurd_scores_are_still_drawn_whole() {
     let absurd = [support::crowded(4), support::crowded(10), support::unwritable()];
     for score in &absurd {
-        for sheet in sheets(score) {
+        for (options, sheet) in sheets(score) {
             let figure = |(role, _): &(Role, Rect)| matches!(role, Role::Fret(_));
             let figures = sheet.pages.iter().flat_map(Frame::groups).filter(figure).count();
-            assert_eq!(figures, score.notes.len());
+            assert_eq!(figures, if options.layout.has_tablature() { score.notes.len() } else { 0 });
             let inside = |page: &Frame| {
                 page.bounds().is_some_and(|ink| ink.left >= Points::ZERO && ink.right <= page.width)
             };

@@ -53,8 +53,7 @@ pub(crate) fn collect(score: &Score, layout: Layout) -> Vec<BarContent> {
             let offset =
                 if index == 0 { (bar.metre.bar() - bar.length).max(Ticks::ZERO) } else { Ticks::ZERO };
             let voice = voice(&spans(score, ringing, bar), offset, bar.metre);
-            let with_staff = layout == Layout::StaffAndTablature;
-            let notation = with_staff.then(|| notation(score, ringing, bar, offset));
+            let notation = layout.has_staff().then(|| notation(score, ringing, bar, offset));
             BarContent {
                 bar: index,
                 columns: columns(score, bar, &voice, notation.as_ref()),

@@ -1,11 +1,12 @@
 //! Second pass over a bar: how much room the ink of every column needs.
 
-use handspan_core::arrangement::Score;
+use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::grip::Grip;
 
 use super::collect::{BarContent, Column};
 use crate::draw::notation::voices::BarNotes;
 use crate::draw::{chord_box, chord_name, column, rhythm};
+use crate::options::Layout;
 use crate::points::Points;
 use crate::rhythm::Kind;
 
@@ -20,19 +21,37 @@ pub struct Extent {
     pub above: Option<Points>,
 }
 
+impl Extent {
+    fn make_room_for_figures(&mut self, notes: &[ScoreNote], digits: bool) {
+        for note in notes {
+            let (left, right) = column::note_extent(note, digits);
+            self.left = self.left.max(left);
+            self.right = self.right.max(right);
+        }
+    }
+}
+
 /// The extents of a bar's columns.
-pub(crate) fn measure(score: &Score, content: &BarContent, boxes: &[Option<Grip>]) -> Vec<Extent> {
+pub(crate) fn measure(
+    score: &Score,
+    content: &BarContent,
+    boxes: &[Option<Grip>],
+    layout: Layout,
+) -> Vec<Extent> {
     let columns = content.columns.iter();
-    columns.map(|c| extent(score, content, c, boxes)).collect()
+    columns
+        .map(|column| {
+            let mut extent = extent(score, content, column, boxes);
+            if layout.has_tablature() {
+                extent.make_room_for_figures(&score.notes[column.notes.clone()], !layout.has_staff());
+            }
+            extent
+        })
+        .collect()
 }
 
 fn extent(score: &Score, content: &BarContent, at: &Column, boxes: &[Option<Grip>]) -> Extent {
     let mut extent = Extent::default();
-    for index in at.notes.clone() {
-        let (left, right) = column::note_extent(&score.notes[index], content.notation.is_none());
-        extent.left = extent.left.max(left);
-        extent.right = extent.right.max(right);
-    }
     if let Some(width) = column::right_fingers_width(&score.notes[at.notes.clone()]) {
         extent.left = extent.left.max(width / 2.0);
         extent.right = extent.right.max(width / 2.0);

@@ -24,6 +24,15 @@ const BELOW: Points = Points::new(6.6);
 const NUMERAL: Points = Points::new(7.0);
 const NUMERAL_GAP: Points = Points::new(3.8);
 
+/// How boxes are drawn.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Style<'a> {
+    /// The guitar.
+    pub instrument: &'a Instrument,
+    /// Whether the highest string stands to the left.
+    pub left_handed: bool,
+}
+
 /// The part of the neck that a box shows.
 struct Window {
     first: u8,
@@ -83,22 +92,23 @@ pub(crate) fn roman(number: u8) -> String {
 }
 
 /// The box of a grip over its column, its lower edge on a line.
-pub(crate) fn draw(grip: &Grip, instrument: &Instrument, x: Points, bottom: Points, into: &mut Group) {
+pub(crate) fn draw(grip: &Grip, style: Style<'_>, x: Points, bottom: Points, into: &mut Group) {
     let window = Window::of(grip);
     let mut group = Group::new(Role::ChordBox);
     let height = FRET_GAP * f64::from(window.rows);
     group.at = Point::new(x - SET_BACK + DOT, bottom - BELOW - height);
-    grid(&window, instrument.string_count(), &mut group);
-    barres(grip, &window, instrument, &mut group);
-    for string in instrument.strings() {
-        string_signs(grip, string, &window, instrument, &mut group);
+    grid(&window, style.instrument.string_count(), &mut group);
+    barres(grip, &window, style, &mut group);
+    for string in style.instrument.strings() {
+        string_signs(grip, string, &window, style, &mut group);
     }
     into.push(group);
 }
 
-/// Where a string lies: the lowest one to the left.
-fn string_x(string: StringIndex, instrument: &Instrument) -> Points {
-    STRING_GAP * (instrument.string_count() - 1 - string.index()) as f64
+/// Where a string lies: the lowest one to the left, or to the right for a left-handed player.
+fn string_x(string: StringIndex, style: Style<'_>) -> Points {
+    let from_lowest = style.instrument.string_count() - 1 - string.index();
+    STRING_GAP * if style.left_handed { string.index() } else { from_lowest } as f64
 }
 
 /// Where a fingertip stands.
@@ -128,9 +138,9 @@ fn grid(window: &Window, strings: usize, group: &mut Group) {
 }
 
 /// A finger that holds more than one string is drawn as one bar.
-fn barres(grip: &Grip, window: &Window, instrument: &Instrument, group: &mut Group) {
+fn barres(grip: &Grip, window: &Window, style: Style<'_>, group: &mut Group) {
     for (_, fret, strings) in grip.digits().iter().filter(|(_, _, strings)| strings.len() > 1) {
-        let xs: Vec<Points> = strings.iter().map(|s| string_x(s, instrument)).collect();
+        let xs: Vec<Points> = strings.iter().map(|s| string_x(s, style)).collect();
         let (Some(right), Some(left)) = (xs.first(), xs.last()) else { continue };
         let y = fret_y(fret.number(), window);
         let mut bar = Path::line(Point::new(*left, y), Point::new(*right, y), DOT * 2.0, Ink::BLACK);
@@ -139,14 +149,8 @@ fn barres(grip: &Grip, window: &Window, instrument: &Instrument, group: &mut Gro
     }
 }
 
-fn string_signs(
-    grip: &Grip,
-    string: StringIndex,
-    window: &Window,
-    instrument: &Instrument,
-    group: &mut Group,
-) {
-    let x = string_x(string, instrument);
+fn string_signs(grip: &Grip, string: StringIndex, window: &Window, style: Style<'_>, group: &mut Group) {
+    let x = string_x(string, style);
     let above = -NUT - Points::new(2.2);
     let thin = Stroke { width: Points::new(0.55), ink: Ink::BLACK, round: false };
     match grip.hold(string) {

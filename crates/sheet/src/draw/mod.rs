@@ -2,6 +2,7 @@
 //!
 //! A system's own coordinates begin at the left margin on the line of the highest string.
 
+pub(crate) mod barre;
 pub(crate) mod chord_box;
 pub(crate) mod chord_name;
 pub(crate) mod column;

@@ -168,7 +168,10 @@ pub(crate) fn join(
     let top = lowest_line - notation::SPACE * 4.0;
     through.at.y = top;
     signs.at.y = lowest_line;
-    thin(SPACE * (width::THIN_BAR_LINE / 2.0), -top, &mut through);
+    // A staff alone begins without a line.
+    if lowest_line < Points::ZERO {
+        thin(SPACE * (width::THIN_BAR_LINE / 2.0), -top, &mut through);
+    }
     for (number, placed) in line.bars.iter().enumerate() {
         let (bar, content) = (&bars[placed.bar], &contents[placed.bar]);
         let last = placed.bar + 1 == bars.len();

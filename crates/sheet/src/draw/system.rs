@@ -5,16 +5,19 @@ use handspan_core::grip::Grip;
 
 use handspan_core::time::Ticks;
 
+use super::chord_box::{self, Style};
 use super::held::tablature_height;
 use super::notation::voices::BarNotes;
 use super::notation::{self, lines};
 use super::rhythm::Row;
-use super::{chord_box, chord_name, column, held, pen, rhythm, signs, staff, ties};
+use super::{barre, chord_name, column, held, pen, rhythm, signs, staff, ties};
 use crate::bar::BarContent;
+use crate::bar::barres::Barre;
 use crate::bar::ringing::Ringing;
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
 use crate::look;
+use crate::options::SheetOptions;
 use crate::points::{Point, Points};
 use crate::system::{Line, PlacedBar};
 
@@ -26,34 +29,39 @@ pub(crate) struct Source<'a> {
     pub ringing: Ringing<'a>,
     /// The grip shown at each chord symbol.
     pub boxes: &'a [Option<Grip>],
+    pub barres: &'a [Barre],
+    pub options: SheetOptions,
 }
 
-/// Draws a system; its origin lies at the left end of the highest string's line.
+/// Draws a system; its origin lies at the left end of the highest string's line, or of the lowest line of a staff alone.
 pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
-    let Source { score, contents, .. } = source;
+    let Source { score, contents, options, .. } = source;
+    let layout = options.layout;
     let strings = score.instrument.string_count();
     let bottom = tablature_height(strings);
     let row = Row { top: bottom + look::STEM_DROP };
     let mut group = Group::new(Role::System(number));
-    held::held(source, line, &mut group);
-    staff::staff(line, contents, score.tune.bars(), strings, &mut group);
-    let with_staff = line.bars.iter().any(|b| contents[b.bar].notation.is_some());
-    let right_hand = if with_staff {
-        bottom + look::RIGHT_FINGER_BELOW
-    } else {
-        row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(contents, line)
+    if layout.has_tablature() {
+        held::held(source, line, &mut group);
+        staff::staff(line, contents, score.tune.bars(), strings, &mut group);
+    }
+    let five_lines = five_lines(source, line, &mut group);
+    let right_hand = match (layout.has_tablature(), layout.has_staff()) {
+        (true, false) => row.top + look::STEM + look::RIGHT_FINGER_DROP + tuplet_room(contents, line),
+        (true, true) => bottom + look::RIGHT_FINGER_BELOW,
+        (false, _) => five_lines.bottom + look::RIGHT_FINGER_BELOW,
     };
     for placed in &line.bars {
         bar(source, placed, row, right_hand, &mut group);
     }
-    if !with_staff {
+    if !layout.has_staff() {
         ties::ties(contents, line, row, &mut group);
     }
-    let (clear_above, number_height) = staff_above(source, line, &mut group);
+    let clear_above = barre::barres(source, line, five_lines.clear_above, &mut group);
     let above = chords(source, line, clear_above, &mut group);
     signs::signs(&score.tune, line, above - look::ROW_GAP, &mut group);
     if number > 0 {
-        bar_number(score, line, number_height, &mut group);
+        bar_number(score, line, five_lines.bar_number, &mut group);
     }
     group
 }
@@ -61,10 +69,12 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
 /// Draws a bar; the right-hand letters stand on the baseline `right_hand`.
 fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, group: &mut Group) {
     let content = &source.contents[placed.bar];
+    let layout = source.options.layout;
     for (column, x) in content.columns.iter().zip(&placed.columns) {
-        for index in column.notes.clone() {
-            let digit = content.notation.is_none();
-            column::note(&source.score.notes[index], index, *x, digit, group);
+        if layout.has_tablature() {
+            for index in column.notes.clone() {
+                column::note(&source.score.notes[index], index, *x, !layout.has_staff(), group);
+            }
         }
         let notes = &source.score.notes[column.notes.clone()];
         column::right_fingers(notes, Point::new(*x, right_hand), group);
@@ -81,9 +91,18 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
     rhythm::bar(&content.voice, &xs, row, (placed.left, placed.right), group);
 }
 
-/// The five-line staff, where there is one, so high that nothing of it touches the tablature; gives the height above
-/// which chord boxes and symbols may stand, and the baseline of the bar number.
-fn staff_above(source: Source<'_>, line: &Line, group: &mut Group) -> (Points, Points) {
+/// What the five-line staff leaves to what stands around it.
+struct FiveLines {
+    /// Chord boxes and symbols stand above this height.
+    clear_above: Points,
+    /// The baseline of the bar number.
+    bar_number: Points,
+    /// The lowest ink.
+    bottom: Points,
+}
+
+/// Draws the five-line staff, where there is one: so high that nothing of it touches the tablature, or alone.
+fn five_lines(source: Source<'_>, line: &Line, group: &mut Group) -> FiveLines {
     let Source { score, contents, .. } = source;
     let bars = score.tune.bars();
     let mut staff = Group::new(Role::Notation);
@@ -103,14 +122,24 @@ fn staff_above(source: Source<'_>, line: &Line, group: &mut Group) -> (Points, P
     }
     notation::ties::ties(score, contents, line, &mut staff);
     let Some(ink) = staff.bounds() else {
-        return (-look::CLEARANCE, Points::new(-4.0));
+        return FiveLines {
+            clear_above: -look::CLEARANCE,
+            bar_number: Points::new(-4.0),
+            bottom: Points::ZERO,
+        };
     };
-    staff.at.y = -ink.bottom - look::STAFF_GAP;
+    if source.options.layout.has_tablature() {
+        staff.at.y = -ink.bottom - look::STAFF_GAP;
+    }
     let lowest_line = staff.at.y;
     let top = staff.at.y + ink.top;
     group.push(staff);
     staff::join(line, contents, bars, lowest_line, group);
-    (top - look::ROW_GAP, lowest_line - notation::SPACE * 5.7)
+    FiveLines {
+        clear_above: top - look::ROW_GAP,
+        bar_number: lowest_line - notation::SPACE * 5.7,
+        bottom: lowest_line + ink.bottom,
+    }
 }
 
 /// What the figure of a tuplet takes between the stems and the right-hand letters.
@@ -127,9 +156,10 @@ fn chords(source: Source<'_>, line: &Line, bottom: Points, group: &mut Group) ->
     });
     let chords: Vec<(usize, Points)> = columns.collect();
     let boxes = chords.iter().filter_map(|(chord, x)| Some((source.boxes[*chord].as_ref()?, *x)));
+    let style = Style { instrument: &source.score.instrument, left_handed: source.options.left_handed_boxes };
     let mut top = Points::ZERO;
     for (grip, x) in boxes {
-        chord_box::draw(grip, &source.score.instrument, x, bottom, group);
+        chord_box::draw(grip, style, x, bottom, group);
         top = top.max(chord_box::height(grip));
     }
     if chords.is_empty() {

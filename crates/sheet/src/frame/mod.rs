@@ -4,6 +4,7 @@
 //! what it is in the music, so that a test finds every note on paper again, a reader program can name it, and a
 //! screen can mark the moment that sounds.
 
+mod enlarge;
 pub mod path;
 pub mod role;
 pub mod text;

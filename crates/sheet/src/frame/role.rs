@@ -45,8 +45,12 @@ pub enum Role {
     Tuplet,
     /// A chord symbol.
     ChordName,
+    /// The bracket over a barre.
+    Barre,
     /// A chord box.
     ChordBox,
+    /// A chord symbol with its box, on a page of boxes.
+    NamedBox,
     /// The number of a bar: its index.
     BarNumber(usize),
     /// The name of a section.
@@ -68,6 +72,7 @@ impl Role {
             Self::System(_) => Some("system"),
             Self::ChordName => Some("chord symbol"),
             Self::ChordBox => Some("chord box"),
+            Self::NamedBox => Some("chord"),
             Self::BarNumber(_) => Some("bar number"),
             Self::Section => Some("section"),
             _ => None,

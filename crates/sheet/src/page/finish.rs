@@ -10,21 +10,23 @@ use crate::draw::pen;
 use crate::frame::{Frame, Group, Item, Role};
 use crate::glyph::Face;
 use crate::look;
-use crate::options::{Paper, SheetOptions};
+use crate::options::SheetOptions;
 use crate::points::{Point, Points, Rect};
 
 /// The usual caution, on every page.
 const CAUTION: &str = "Warm up, rest often, stop when it hurts; ask a teacher or a doctor.";
 /// The size of the footer's type.
 const FOOTER: Points = Points::new(8.0);
+/// The least white between the parts of the footer.
+const GAP: Points = Points::new(10.0);
 
 /// The area inside the margins.
-pub(crate) fn type_area(paper: Paper) -> Rect {
+pub(crate) fn type_area(options: SheetOptions) -> Rect {
     Rect {
         left: look::MARGIN_SIDE,
         top: look::MARGIN_TOP,
-        right: paper.width() - look::MARGIN_SIDE,
-        bottom: paper.height() - look::MARGIN_BOTTOM,
+        right: options.page_width() - look::MARGIN_SIDE,
+        bottom: options.page_height() - look::MARGIN_BOTTOM,
     }
 }
 
@@ -34,8 +36,7 @@ pub(crate) fn finish(
     systems: Vec<Group>,
     options: SheetOptions,
 ) -> (Vec<Frame>, Vec<(usize, Points)>) {
-    let paper = options.paper;
-    let area = type_area(paper);
+    let area = type_area(options);
     let (mut title_block, title_height) = heading(score, options.layout, area.width());
     title_block.at = Point::new(area.left, area.top);
     let extents: Vec<(Points, Points)> = systems.iter().map(extent).collect();
@@ -62,7 +63,7 @@ pub(crate) fn finish(
             y += *up + *down + gap;
         }
         items.push(footer(score, number, breaks.len(), area).into());
-        frames.push(Frame { width: paper.width(), height: paper.height(), items });
+        frames.push(Frame { width: options.page_width(), height: options.page_height(), items });
     }
     (frames, places)
 }
@@ -84,19 +85,25 @@ fn gap(heights: &[Points], range: &Range<usize>, room: Points, last: bool) -> Po
     spread.min(most)
 }
 
-fn footer(score: &Score, number: usize, count: usize, area: Rect) -> Group {
+pub(crate) fn footer(score: &Score, number: usize, count: usize, area: Rect) -> Group {
     let mut group = Group::new(Role::Footer);
     let at = |x: Points| Point::new(x, area.bottom - Points::new(2.5));
+    let page = format!("{} / {count}", number + 1);
+    let page = pen::text_until(Face::Regular, FOOTER, &page, at(area.right));
+    // On a narrow page the caution is set smaller, so that it stays clear of the page's number.
+    let beside = page.advance() + GAP;
+    let caution = pen::width(Face::Italic, FOOTER, CAUTION);
+    let size = FOOTER * ((area.width() - beside * 2.0) / caution).min(1.0);
+    let middle = area.left + area.width() / 2.0;
+    let caution = pen::text_around(Face::Italic, size, CAUTION, at(middle));
     if number > 0 {
         // A title that would run into the caution is left to the first page.
         let run = pen::text_from(Face::Italic, FOOTER, title(score), at(area.left));
-        if run.advance() < area.width() * 0.25 {
+        if run.at.x + run.advance() + GAP < caution.at.x {
             group.push(run);
         }
     }
-    let middle = area.left + area.width() / 2.0;
-    group.push(pen::text_around(Face::Italic, FOOTER, CAUTION, at(middle)));
-    let page = format!("{} / {count}", number + 1);
-    group.push(pen::text_until(Face::Regular, FOOTER, &page, at(area.right)));
+    group.push(caution);
+    group.push(page);
     group
 }

@@ -3,6 +3,7 @@
 use handspan_core::arrangement::Score;
 use handspan_core::neck::Instrument;
 
+use crate::bar::barres::barres;
 use crate::draw::{pen, signs};
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
@@ -15,11 +16,29 @@ const LONG_TITLE: Points = Points::new(16.0);
 const LINE: Points = Points::new(10.5);
 const LEGEND: Points = Points::new(8.0);
 
-/// What the sheet's signs mean, for whoever sees tablature of this kind for the first time.
-const WORDS: &str = "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  \
-                     Grey line: let it ring.";
-/// What the rhythm under the tablature means, where no staff shows it.
-const STEMS: &str = "  Short stem: half note; no stem: whole note.";
+/// What the signs of a layout mean, for whoever sees them for the first time.
+const fn legend(layout: Layout) -> &'static str {
+    match layout {
+        Layout::Tablature => {
+            "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  Grey line: \
+             let it ring.  Short stem: half note; no stem: whole note."
+        }
+        Layout::StaffAndTablature => {
+            "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  Grey line \
+             or open tie: let it ring."
+        }
+        Layout::Staff => {
+            "Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  Open tie: let it ring."
+        }
+        Layout::Boxes => {
+            "Dots: where fingers stand.  Figures below: left-hand fingers.  Ring: open string.  Cross: not played.  \
+             Roman numeral: the fret of the uppermost row."
+        }
+    }
+}
+
+/// What a bracket over a barre means, where there is one.
+const BARRES: &str = "  C with a numeral: barre.";
 
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {
@@ -47,21 +66,21 @@ pub(crate) fn heading(score: &Score, layout: Layout, width: Points) -> (Group, P
     let tuning = tuning(&score.instrument);
     group.push(pen::text_from(Face::Regular, LINE, &tuning, Point::new(Points::ZERO, y)));
     y += Points::new(12.5);
-    let words = match layout {
-        Layout::Tablature => format!("{WORDS}{STEMS}"),
-        Layout::StaffAndTablature => WORDS.to_owned(),
-    };
-    let legend = pen::text_from(Face::Italic, LEGEND, &words, Point::new(Points::ZERO, y));
-    group.push(legend);
+    let barred = layout != Layout::Boxes && !barres(score).is_empty();
+    let words = [legend(layout), if barred { BARRES } else { "" }].concat();
+    for (number, line) in wrapped(&words, Face::Italic, LEGEND, width).iter().enumerate() {
+        y += LEGEND * (1.25 * f64::from(u8::from(number > 0)));
+        group.push(pen::text_from(Face::Italic, LEGEND, line, Point::new(Points::ZERO, y)));
+    }
     (group, y + Points::new(17.0))
 }
 
 /// The title on one line, or smaller on as many as it needs; gives the last baseline.
 fn title_lines(title: &str, width: Points, group: &mut Group) -> Points {
-    let lines = wrapped(title, TITLE, width);
+    let lines = wrapped(title, Face::Bold, TITLE, width);
     let (lines, size) = match lines.len() {
         0 | 1 => (lines, TITLE),
-        _ => (wrapped(title, LONG_TITLE, width), LONG_TITLE),
+        _ => (wrapped(title, Face::Bold, LONG_TITLE, width), LONG_TITLE),
     };
     let mut y = Points::new(18.0);
     for (number, line) in lines.iter().enumerate() {
@@ -76,11 +95,11 @@ fn title_lines(title: &str, width: Points, group: &mut Group) -> Points {
 }
 
 /// The words of a text on lines that are no wider than the width, where single words allow it.
-fn wrapped(text: &str, size: Points, width: Points) -> Vec<String> {
+fn wrapped(text: &str, face: Face, size: Points, width: Points) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         match lines.last_mut() {
-            Some(line) if pen::width(Face::Bold, size, &format!("{line} {word}")) <= width => {
+            Some(line) if pen::width(face, size, &format!("{line} {word}")) <= width => {
                 line.push(' ');
                 line.push_str(word);
             }

@@ -1,5 +1,6 @@
 //! Pages: which systems stand on each, and the finished sheet.
 
+pub(crate) mod boxes;
 pub(crate) mod breaking;
 pub(crate) mod finish;
 pub(crate) mod heading;

@@ -2,7 +2,7 @@
 # Makes every picture in this folder from the running program: builds it, opens the real window on a virtual screen,
 # drives it by keys and mouse and photographs what it shows.
 #
-# Needs: xvfb xdotool imagemagick, and Mesa's software OpenGL (libgl1-mesa-dri libegl1).
+# Needs: xvfb xdotool imagemagick poppler-utils, and Mesa's software OpenGL (libgl1-mesa-dri libegl1).
 # HANDSPAN_BINARY=path takes a binary that is built already.
 set -eu
 cd "$(dirname "$0")/.."
@@ -82,10 +82,13 @@ press Down Down
 photograph grips-light
 press Return m
 press shift+d
+sleep 4
 photograph grips-dark
 press shift+d Next
-drag 330 700 730
+drag 420 740 730
+xdotool mousemove 640 4
 press shift+r
+sleep 2
 photograph passage
 press question
 photograph keys
@@ -95,3 +98,10 @@ open 2560 1440
 press Next Right
 photograph wide
 close
+
+# The sheet as it prints: the first page, from the PDF.
+paper=$(mktemp -d)
+"$binary" arrange demo-data/lantern-on-the-quay.musicxml --out "$paper/sheet.pdf" >/dev/null 2>&1
+pdftoppm -r 80 -f 1 -l 1 -singlefile -png "$paper/sheet.pdf" screenshots/sheet
+rm -r "$paper"
+echo "screenshots/sheet.png"

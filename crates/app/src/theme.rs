@@ -103,7 +103,7 @@ pub struct Palette {
 fn colour<'de, D: Deserializer<'de>>(from: D) -> Result<Color32, D::Error> {
     let text = String::deserialize(from)?;
     Color32::from_hex(&text)
-        .map_err(|_| serde::de::Error::custom(format!("“{text}” is no colour like #FAF7F2")))
+        .map_err(|e| serde::de::Error::custom(format!("“{text}” is no colour like #FAF7F2: {e:?}")))
 }
 
 impl Theme {

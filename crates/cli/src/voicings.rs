@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use handspan_core::grip::fingering::fingerings;
 use handspan_core::grip::strain::grip_effort;
 use handspan_core::grip::{
-    BassChoice, Grip, Order, RankedGrip, Reach, Voicing, VoicingWish, ranked, voicings,
+    BassChoice, Grip, Order, Previous, RankedGrip, Reach, Voicing, VoicingWish, ranked, voicings,
 };
 use handspan_core::hand::Hand;
 use handspan_core::harmony::{Chord, ChordSymbol, Key, ToneSet};
@@ -122,7 +122,8 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
         Some(voicing) => Some(easiest_hold(&instrument, &hand, voicing)?),
         None => None,
     };
-    let found = ranked(&instrument, &hand, &wish, previous.as_ref(), options.order.into());
+    let previous = previous.map(Previous::at_usual_pace);
+    let found = ranked(&instrument, &hand, &wish, previous, options.order.into());
     if found.is_empty() {
         return Err(Failure::not_to_be_had(options.why_none(&instrument, &wish)));
     }

@@ -31,7 +31,7 @@ fn work() -> Work {
         melody: (0..4).map(note).collect(),
         ..TuneParts::default()
     });
-    Work { tune: Arc::new(tune.unwrap()), plan: Plan::default() }
+    Work { tune: Arc::new(tune.expect("four bars with a note each are a tune")), plan: Plan::default() }
 }
 
 fn grip(fret: u8) -> Grip {
@@ -61,7 +61,7 @@ fn edits() -> impl Strategy<Value = Edit> {
 }
 
 fn guitar(capo: u8) -> Instrument {
-    Instrument::try_new(Tuning::standard(), 19, Instrument::CLASSICAL_SCALE, capo).unwrap()
+    Instrument::try_new(Tuning::standard(), 19, Instrument::CLASSICAL_SCALE, capo).expect("a guitar")
 }
 
 #[derive(Clone, Debug)]

@@ -1,11 +1,11 @@
 //! Controls that several panels share.
 
-use eframe::egui::{Align2, Button, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Ui};
+use eframe::egui::{Button, Context, Frame, Id, Margin, Modal, Response, RichText, Ui};
 
 use super::{Look, Queue};
 use crate::command::{Command, entry_of, key_name};
 use crate::session::Session;
-use crate::theme::{medium, strong};
+use crate::theme::{STEP, medium, strong};
 
 /// A button for a command of the table: its name, its key and what it does as a tooltip, greyed where it can do
 /// nothing now.
@@ -39,6 +39,12 @@ pub fn explained(response: Response, command: &Command) -> Response {
     response.on_hover_text(&tip).on_disabled_hover_text(tip)
 }
 
+/// What floats over the window until it is answered.
+pub fn modal(name: &str, ctx: &Context) -> Modal {
+    let frame = Frame::popup(&ctx.global_style()).inner_margin(Margin::same(5 * STEP as i8));
+    Modal::new(Id::unique(name)).frame(frame)
+}
+
 /// A head over a part of a panel.
 pub fn head(ui: &mut Ui, look: &Look, text: &str) {
     let text = RichText::new(text).font(medium(look.sizes.quiet)).color(look.palette.quiet);
@@ -53,16 +59,4 @@ pub fn quiet(look: &Look, text: impl Into<String>) -> RichText {
 /// Text that stands out by weight.
 pub fn weighty(size: f32, text: impl Into<String>) -> RichText {
     RichText::new(text).font(strong(size))
-}
-
-/// Paints text at a point; gives where it stands.
-pub fn paint_text(
-    painter: &Painter,
-    at: Pos2,
-    align: Align2,
-    text: &str,
-    font: FontId,
-    colour: Color32,
-) -> Rect {
-    painter.text(at, align, text, font, colour)
 }

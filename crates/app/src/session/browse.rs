@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use handspan_core::arrangement::wish_at;
-use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order, RankedGrip, ranked};
+use handspan_core::grip::moves::USUAL_MILLISECONDS;
+use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order, Previous, RankedGrip, ranked};
 
 use super::Session;
 use crate::command::Browse;
@@ -76,12 +77,12 @@ impl Session {
             return;
         };
         let (work, moment, order) = (Arc::clone(self.history.work()), self.moment, self.browsing.order);
-        let before = self.moment_before().map(|m| m.grip);
+        let time = self.moment().map_or(USUAL_MILLISECONDS, |moment| moment.milliseconds);
+        let before = self.moment_before().map(|m| Previous { grip: m.grip, milliseconds: time });
         self.browsing.job.start(&self.lane, "rank grips", move |_| {
             let instrument = &arrangement.score.instrument;
-            wish_at(&work, &arrangement, moment).map_or_else(Vec::new, |wish| {
-                ranked(instrument, &work.plan.hand, &wish, before.as_ref(), order)
-            })
+            wish_at(&work, &arrangement, moment)
+                .map_or_else(Vec::new, |wish| ranked(instrument, &work.plan.hand, &wish, before, order))
         });
     }
 

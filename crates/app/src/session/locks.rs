@@ -77,12 +77,11 @@ impl Session {
             }
             LockWish::MelodyOn(string) => self.melody_on(at, string),
             LockWish::Bass => {
-                let bass = match lock.bass {
-                    Some(_) => None,
-                    None => {
-                        let instrument = &self.arrangement()?.score.instrument;
-                        Some(BassChoice::Exact(instrument.sounding(self.bass_place()?)?))
-                    }
+                let bass = if lock.bass.is_some() {
+                    None
+                } else {
+                    let instrument = &self.arrangement()?.score.instrument;
+                    Some(BassChoice::Exact(instrument.sounding(self.bass_place()?)?))
                 };
                 Some(Edit::Bass { at, bass })
             }

@@ -4,11 +4,11 @@
 
 use std::path::{Path, PathBuf};
 
-use eframe::egui::{Context, Id, Key, Modal, TextEdit, Ui, ViewportCommand};
+use eframe::egui::{Context, Key, TextEdit, Ui, ViewportCommand};
 
 use crate::command::{Command, FileWish};
 use crate::file::PROJECT;
-use crate::panels::widgets::{quiet, weighty};
+use crate::panels::widgets::{modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -108,26 +108,25 @@ impl Dialogs {
 
     fn ask(&mut self, purpose: Purpose, session: &Session, queue: &mut Queue) {
         let start = start(session);
-        match purpose.ask(&start) {
-            Some(path) => queue.push(purpose.command(path)),
-            None => {
-                // A dialog that was closed and a desktop without dialogs look alike: typing is offered for both.
-                let path = match purpose {
-                    Purpose::Open => String::new(),
-                    Purpose::Save => start.with_extension(PROJECT).display().to_string(),
-                    Purpose::Export => start.with_extension("pdf").display().to_string(),
-                };
-                self.typing = Some(Typing { purpose, path });
-            }
+        if let Some(path) = purpose.ask(&start) {
+            queue.push(purpose.command(path));
+            return;
         }
+        // A dialog that was closed and a desktop without dialogs look alike: typing is offered for both.
+        let path = match purpose {
+            Purpose::Open => String::new(),
+            Purpose::Save => start.with_extension(PROJECT).display().to_string(),
+            Purpose::Export => start.with_extension("pdf").display().to_string(),
+        };
+        self.typing = Some(Typing { purpose, path });
     }
 
     /// Draws what is being asked.
     pub(super) fn show(&mut self, ctx: &Context, look: &Look, session: &Session, queue: &mut Queue) {
-        if let Some(mut typing) = self.typing.take() {
-            if !typing.show(ctx, look, queue) {
-                self.typing = Some(typing);
-            }
+        if let Some(mut typing) = self.typing.take()
+            && !typing.show(ctx, look, queue)
+        {
+            self.typing = Some(typing);
         }
         if let Some(leaving) = self.leaving.clone() {
             self.show_leaving(ctx, look, &leaving, session, queue);
@@ -142,7 +141,7 @@ impl Dialogs {
         session: &Session,
         queue: &mut Queue,
     ) {
-        let modal = Modal::new(Id::unique("leaving")).show(ctx, |ui| {
+        let shown = modal("leaving", ctx).show(ctx, |ui| {
             ui.set_width(420.0);
             ui.label(weighty(look.sizes.head, "Some changes have not been saved"));
             ui.add_space(2.0 * STEP);
@@ -168,7 +167,7 @@ impl Dialogs {
                 }
             });
         });
-        if modal.should_close() {
+        if shown.should_close() {
             self.leaving = None;
         }
     }
@@ -188,7 +187,7 @@ impl Typing {
     /// Draws the question; gives whether it is answered.
     fn show(&mut self, ctx: &Context, look: &Look, queue: &mut Queue) -> bool {
         let mut done = false;
-        let modal = Modal::new(Id::unique("path")).show(ctx, |ui| {
+        let shown = modal("path", ctx).show(ctx, |ui| {
             ui.set_width(520.0);
             let label = ui.label(weighty(look.sizes.head, self.purpose.question()));
             ui.add_space(2.0 * STEP);
@@ -201,7 +200,7 @@ impl Typing {
             ui.add_space(4.0 * STEP);
             done = self.answer(ui, entered, queue);
         });
-        done || modal.should_close()
+        done || shown.should_close()
     }
 
     fn answer(&self, ui: &mut Ui, entered: bool, queue: &mut Queue) -> bool {

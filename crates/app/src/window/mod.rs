@@ -38,9 +38,13 @@ pub fn open() -> Result<(), String> {
             .with_min_inner_size([960.0, 640.0]),
         ..eframe::NativeOptions::default()
     };
-    eframe::run_native("Handspan", options, Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))))).map_err(|e| {
+    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))));
+    eframe::run_native("Handspan", options, app).map_err(|error| {
+        let text = error.to_string();
+        // What stands before is where in the window library it happened.
+        let reason = text.rsplit(": ").next().unwrap_or_default().trim_end_matches(['.', ')']);
         format!(
-            "Handspan can't open its window here ({e}). The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
+            "Handspan can't open its window here ({reason}). The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
         )
     })
 }
@@ -100,7 +104,7 @@ impl App {
         Panel::top("hands").exact_size(HANDS).frame(bar(palette.panel)).show(ui, |ui| {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
-        Panel::bottom("ribbon").exact_size(RIBBON).frame(bottom).show(ui, |ui| {
+        Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
             if let Some(model) = RibbonModel::of(&self.session) {
                 self.ribbon.show(ui, &look, &model, &mut self.queue);
             }
@@ -142,7 +146,8 @@ impl App {
         let mut entries: Vec<_> = entries().collect();
         // Of two keys that differ in modifiers, the one with more of them goes first.
         entries.sort_by_key(|e| std::cmp::Reverse(e.keys.iter().map(|(m, _)| weight(*m)).max()));
-        for entry in entries.into_iter().filter(|entry| self.is_heard(ctx, entry)) {
+        entries.retain(|entry| self.is_heard(ctx, entry));
+        for entry in entries {
             let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
             if pressed && self.session.can(&entry.command) {
                 self.queue.push(entry.command.clone());
@@ -163,7 +168,7 @@ impl App {
             matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
-        !ctx.any_popup_open() && !(on_a_control && entry.keys.iter().any(|(_, key)| moves(key)))
+        !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn run(&mut self, ctx: &Context) {

@@ -102,6 +102,7 @@ fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route: &Route) -
         .map(|(demand, step)| Moment {
             at: demand.at,
             length: demand.length,
+            milliseconds: demand.milliseconds,
             grip: step.grip,
             struck: step.struck,
             effort: step.effort,

@@ -47,6 +47,8 @@ pub struct Moment {
     pub at: Ticks,
     /// Until the next moment.
     pub length: Ticks,
+    /// How much time the move to it has.
+    pub milliseconds: i64,
     /// Everything that sounds: struck now or still ringing.
     pub grip: Grip,
     /// The strings struck now.

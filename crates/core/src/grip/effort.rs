@@ -82,13 +82,15 @@ pub enum GripTerm {
     Position,
     /// Silent strings between sounding ones.
     Skipped,
+    /// Lower strings that sound higher than their neighbours.
+    Crossed,
     /// Open strings: a credit.
     OpenStrings,
 }
 
 impl GripTerm {
     /// Every term, in the order in which they are shown.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Stretch,
         Self::Cramped,
         Self::Barre,
@@ -97,6 +99,7 @@ impl GripTerm {
         Self::Thumb,
         Self::Position,
         Self::Skipped,
+        Self::Crossed,
         Self::OpenStrings,
     ];
 
@@ -111,6 +114,7 @@ impl GripTerm {
             Self::Thumb => "thumb over",
             Self::Position => "position",
             Self::Skipped => "skipped strings",
+            Self::Crossed => "crossed voices",
             Self::OpenStrings => "open strings",
         }
     }

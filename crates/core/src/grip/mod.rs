@@ -14,7 +14,7 @@ pub mod voicings;
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{MoveEffort, MoveTerm};
-pub use ranking::{Order, RankedGrip, grips, ranked};
+pub use ranking::{Order, Previous, RankedGrip, grips, ranked};
 pub use reach::Reach;
 pub use voicing::{BassChoice, Voicing};
 pub use voicings::{VoicingWish, voicings};

@@ -3,7 +3,7 @@
 use super::effort::{Effort, GripEffort};
 use super::fingering::fingerings;
 use super::grip::Grip;
-use super::moves::{HandAt, MoveEffort, USUAL_MILLISECONDS, move_effort};
+use super::moves::{HandAt, MoveEffort, move_effort};
 use super::reach::Reach;
 use super::strain::grip_effort;
 use super::voicings::{VoicingWish, voicings};
@@ -40,6 +40,22 @@ impl Order {
             Self::LeastMove => "least movement",
             Self::Fullest => "fullest",
         }
+    }
+}
+
+/// What a hand holds before it moves on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Previous {
+    /// The grip that it leaves.
+    pub grip: Grip,
+    /// How much time the move has.
+    pub milliseconds: i64,
+}
+
+impl Previous {
+    /// A grip that is left when nothing says how fast the tune goes.
+    pub const fn at_usual_pace(grip: Grip) -> Self {
+        Self { grip, milliseconds: super::moves::USUAL_MILLISECONDS }
     }
 }
 
@@ -106,18 +122,18 @@ pub fn ranked(
     instrument: &Instrument,
     hand: &Hand,
     wish: &VoicingWish,
-    previous: Option<&Grip>,
+    previous: Option<Previous>,
     order: Order,
 ) -> Vec<RankedGrip> {
     let reach = Reach::new(instrument, hand);
-    let from = previous.map(|grip| HandAt::holding(&reach, grip));
+    let from = previous.map(|before| (HandAt::holding(&reach, &before.grip), before.milliseconds));
     let mut list: Vec<RankedGrip> = Vec::new();
     voicings(instrument, Some(&reach), wish, |voicing| {
         let mut best: Option<RankedGrip> = None;
         fingerings(&reach, &voicing, &wish.held, |grip| {
             let effort = grip_effort(&reach, &grip);
-            let moved = from
-                .map(|from| move_effort(&reach, &from, &HandAt::holding(&reach, &grip), USUAL_MILLISECONDS));
+            let moved =
+                from.map(|(from, time)| move_effort(&reach, &from, &HandAt::holding(&reach, &grip), time));
             let this = RankedGrip { grip, effort, moved };
             if best.is_none_or(|b| this.key(&reach, Order::Easiest) < b.key(&reach, Order::Easiest)) {
                 best = Some(this);

@@ -8,7 +8,7 @@ use super::grip::Grip;
 use super::reach::Reach;
 use crate::hand::Finger;
 use crate::hand::span::SEMITONE;
-use crate::neck::{Fret, StringIndex};
+use crate::neck::{Fret, Place, StringIndex};
 
 /// Putting a finger down, from finger 1 to finger 4: weak fingers cost more.
 ///
@@ -29,11 +29,13 @@ const SMALL_BARRE: i32 = 20;
 /// Two neighbouring fingers the other way round.
 const REVERSED: i32 = 12;
 /// Each fret up the neck the hand stands.
-const POSITION: i32 = 1;
+const POSITION: i32 = 2;
 /// Each fret beyond the body joint.
 const BODY: i32 = 8;
 /// Each silent string between sounding ones (after the rubric of Vélez Vásquez et al. 2023).
-const SKIPPED: i32 = 1;
+const SKIPPED: i32 = 2;
+/// Each pair of neighbouring sounding strings of which the lower one sounds higher: thumb and ear expect it otherwise.
+const CROSSED: i32 = 8;
 /// Each open string, a credit.
 const OPEN: i32 = -3;
 
@@ -59,6 +61,7 @@ pub fn grip_effort(reach: &Reach, grip: &Grip) -> GripEffort {
     reversed(grip, &mut effort);
     position(reach, grip, &mut effort);
     strings(grip, &mut effort);
+    crossed(reach, grip, &mut effort);
     effort
 }
 
@@ -114,6 +117,18 @@ fn position(reach: &Reach, grip: &Grip, effort: &mut GripEffort) {
         grip.stopped().map(|(place, _)| place.fret.number() + reach.instrument().capo()).max().unwrap_or(0);
     let beyond = i32::from(highest) - i32::from(reach.instrument().body_joint());
     effort.add(GripTerm::Position, BODY * beyond.max(0));
+}
+
+/// Lower strings that sound higher than the next one.
+fn crossed(reach: &Reach, grip: &Grip, effort: &mut GripEffort) {
+    let mut above = None;
+    for (string, hold) in grip.holds() {
+        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
+        if above.is_some_and(|above| pitch > above) {
+            effort.add(GripTerm::Crossed, CROSSED);
+        }
+        above = Some(pitch);
+    }
 }
 
 /// Silent strings between sounding ones, and open strings.

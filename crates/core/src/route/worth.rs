@@ -14,20 +14,20 @@ const NEW_TONE: i32 = 18;
 /// A tone that sounds already, in another octave.
 const DOUBLING: i32 = 5;
 /// Two strings at one pitch.
-const UNISON: i32 = -8;
+const UNISON: i32 = -14;
 /// A close interval below its low-interval limit.
 const MUD: i32 = -8;
-/// Each whole tone by which the bass lies above C3.
-const HIGH_BASS: i32 = -1;
+/// Each semitone by which the bass lies above C3.
+const HIGH_BASS: i32 = -2;
 
 /// Low-interval limits from the minor second to the perfect fourth: the lower note should be at or above this MIDI
 /// number (common practice in arranging handbooks, from memory; charts differ by a semitone or two).
 const LOWEST: [u8; 5] = [52, 51, 48, 46, 46];
 
 /// What letting an inner note go costs at once, and for each quarter note it would have rung.
-const INNER_CUT: (i64, i64) = (3, 3);
+const INNER_CUT: (i64, i64) = (4, 4);
 /// The same for a bass note.
-const BASS_CUT: (i64, i64) = (8, 6);
+const BASS_CUT: (i64, i64) = (10, 8);
 
 /// What the inner notes and the bass are worth beneath a melody note. `pitches` are all that sound, bass first where
 /// there is one, in any order otherwise.
@@ -69,7 +69,7 @@ fn low_register(melody: Option<Pitch>, bass: Option<Pitch>, inner: &[Pitch]) -> 
         let limit = usize::try_from((pair[1] - pair[0]).semitones() - 1).ok().and_then(|i| LOWEST.get(i));
         limit.is_some_and(|limit| pair[0].midi() < *limit)
     });
-    MUD * mud.count() as i32 + HIGH_BASS * above_c3 / 2
+    MUD * mud.count() as i32 + HIGH_BASS * above_c3
 }
 
 /// What it costs to let a ringing note go so many ticks before its time.

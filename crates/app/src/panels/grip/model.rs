@@ -114,13 +114,30 @@ mod tests {
 
     #[test]
     fn the_grip_of_the_route_is_explained() {
-        let session = Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::Lock(LockWish::Bass));
-        expect![[""]].assert_debug_eq(&GripModel::of(&session).unwrap());
+        let bar = Command::Go(Go::NextBar);
+        let session = Session::on_demo().after(bar).after(Command::Lock(LockWish::Bass));
+        let model = GripModel::of(&session).unwrap();
+        let terms = |terms: &[Term]| {
+            let words: Vec<String> = terms.iter().map(|t| format!("{} {}", t.name, t.points)).collect();
+            words.join(", ")
+        };
+        let moved = terms(&model.moved.unwrap());
+        let bass = model.locked.bass.unwrap();
+        let lines = [model.chord, model.place, model.sentence, terms(&model.grip), moved, bass];
+        expect![[r"
+            Gmaj7
+            Bar 2, beat 1
+            Melody G4 on string 1, bass G2 on string 6
+            fingers 7, position 1, skipped strings 2, open strings -6
+            shift 17, fingers landing 2, guide finger -2, open string ringing -2
+            G2"]]
+        .assert_eq(&lines.join("\n"));
     }
 
     #[test]
     fn a_grip_looked_at_is_weighed_against_the_route() {
-        let session = Session::on_demo();
+        let bar = Command::Go(Go::NextBar);
+        let session = Session::on_demo().after(bar.clone()).after(bar.clone()).after(bar);
         let route = GripModel::of(&session).unwrap();
         let session = session.after(Command::Browse(Browse::Down));
         let other = GripModel::of(&session).unwrap();

@@ -24,13 +24,15 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         });
     });
     ui.label(quiet(look, &model.sentence));
-    ui.add_space(2.0 * STEP);
+    ui.add_space(STEP);
+    decide(ui, look, session, &model, queue);
+    ui.add_space(STEP);
+    total(ui, look, &model);
+    line(ui, look);
     head(ui, look, "Holding it");
     ui.scope(|ui| terms(ui, look, &model.grip));
     ui.add_space(2.0 * STEP);
-    let pace =
-        if model.is_preview { "Getting there, at a usual pace" } else { "Getting there, at this tempo" };
-    head(ui, look, pace);
+    head(ui, look, "Getting there, at this tempo");
     match &model.moved {
         Some(moved) => {
             ui.scope(|ui| terms(ui, look, moved));
@@ -39,10 +41,6 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             ui.label(quiet(look, "the first moment: nothing to leave"));
         }
     }
-    line(ui, look);
-    total(ui, look, &model);
-    ui.add_space(2.0 * STEP);
-    decide(ui, look, session, &model, queue);
 }
 
 fn terms(ui: &mut Ui, look: &Look, terms: &[Term]) {
@@ -105,8 +103,9 @@ fn decide(ui: &mut Ui, look: &Look, session: &Session, model: &GripModel, queue:
         });
         return;
     }
-    head(ui, look, "Keep");
     ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = STEP;
+        ui.label(quiet(look, "Keep"));
         let grip = if model.locked.grip { "grip, locked" } else { "grip" };
         keep(ui, session, LockWish::Grip, model.locked.grip, grip, queue);
         let melody = model

@@ -118,7 +118,7 @@ fn tunings(instrument: &Instrument) -> Choices {
         })
     };
     let mut choices = Choices::new(Tuning::COMMON.iter().filter_map(choice).collect());
-    choices.now = instrument.tuning().name().to_owned();
+    instrument.tuning().name().clone_into(&mut choices.now);
     choices
 }
 

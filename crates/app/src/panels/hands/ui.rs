@@ -1,6 +1,6 @@
 //! Draws the hands bar.
 
-use eframe::egui::{Align, Button, DragValue, Layout, Ui};
+use eframe::egui::{Align, Button, DragValue, Label, Layout, Ui};
 use handspan_core::arrangement::Edit;
 use handspan_core::hand::{Hand, HandSize};
 use handspan_core::neck::geometry::Micrometres;
@@ -32,15 +32,19 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             command_button(ui, session, &Command::File(FileWish::Save), queue);
             command_button(ui, session, &Command::File(FileWish::Open), queue);
             ui.add_space(2.0 * STEP);
-            step(ui, session, Command::Redo, model.redo.as_deref(), queue);
-            step(ui, session, Command::Undo, model.undo.as_deref(), queue);
+            step(ui, session, &Command::Redo, model.redo.as_deref(), queue);
+            step(ui, session, &Command::Undo, model.undo.as_deref(), queue);
+            if let Some(undo) = &model.undo {
+                ui.add_space(STEP);
+                ui.add(Label::new(quiet(look, undo)).truncate());
+            }
         });
     });
 }
 
 /// Undo or redo; the tooltip names the step.
-fn step(ui: &mut Ui, session: &Session, command: Command, name: Option<&str>, queue: &mut Queue) {
-    let response = command_button(ui, session, &command, queue);
+fn step(ui: &mut Ui, session: &Session, command: &Command, name: Option<&str>, queue: &mut Queue) {
+    let response = command_button(ui, session, command, queue);
     if let Some(name) = name {
         response.on_hover_text(name);
     }

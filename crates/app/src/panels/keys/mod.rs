@@ -1,16 +1,19 @@
 //! The list of keys, made from the one table of commands.
 
-use eframe::egui::{Align, Context, Grid, Id, Layout, Modal, RichText, Ui};
+use eframe::egui::{Align, Context, Grid, Layout, RichText, Ui};
 
 use crate::command::{Command, Entry, TABLE, ViewWish, key_name};
-use crate::panels::widgets::{head, quiet, weighty};
+use crate::panels::widgets::{head, modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::theme::{STEP, medium};
 
+/// How wide the column of keys is.
+const KEY: f32 = 150.0;
+
 /// Shows the list over the window.
 pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
-    let modal = Modal::new(Id::unique("keys")).show(ctx, |ui| {
-        ui.set_width(780.0);
+    let shown = modal("keys", ctx).show(ctx, |ui| {
+        ui.set_width(840.0);
         ui.horizontal(|ui| {
             ui.label(weighty(look.sizes.head, "Keys"));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -27,14 +30,14 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
             }
         });
     });
-    if modal.should_close() {
+    if shown.should_close() {
         queue.push(Command::View(ViewWish::Keys));
     }
 }
 
 fn group(ui: &mut Ui, look: &Look, name: &str, entries: &[Entry]) {
     head(ui, look, name);
-    Grid::new(name).num_columns(2).spacing([4.0 * STEP, STEP]).show(ui, |ui| {
+    Grid::new(name).num_columns(2).min_col_width(KEY).spacing([4.0 * STEP, STEP]).show(ui, |ui| {
         for entry in entries {
             let keys: Vec<String> = entry.keys.iter().map(|k| key_name(*k)).collect();
             ui.label(RichText::new(keys.join(" or ")).font(medium(look.sizes.body)));

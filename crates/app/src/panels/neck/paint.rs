@@ -200,7 +200,8 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
             (palette.other, palette.on_mark)
         }
     };
-    if let Some(finger) = mark.finger {
+    let finger = mark.finger.or_else(|| mark.spot.fret.is_none().then_some('0'));
+    if let Some(finger) = finger {
         let size = if mark.struck { look.sizes.body } else { look.sizes.quiet };
         painter.text(at, Align2::CENTER_CENTER, finger, strong(size), figure);
     }
@@ -215,7 +216,7 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
     let end = model.wires.last().copied().unwrap_or(0.0);
     let mut at = pos2(g.left + STEP, g.middle + g.half_width(end) + 10.0);
     let r = 4.5;
-    for name in ["melody", "bass", "other notes", "finger before"] {
+    for name in ["melody", "bass", "other", "before"] {
         match name {
             "melody" => painter.circle(at, r - 1.0, palette.ground, Stroke::new(2.0, palette.melody)),
             "bass" => painter.rect_filled(
@@ -223,12 +224,12 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
                 CornerRadius::same(1),
                 palette.bass,
             ),
-            "other notes" => painter.circle_filled(at, r, palette.other),
+            "other" => painter.circle_filled(at, r, palette.other),
             _ => painter.circle_stroke(at, r - 0.5, Stroke::new(1.0, palette.quiet)),
         };
         let font = eframe::egui::FontId::proportional(look.sizes.quiet);
         let words = painter.text(at + vec2(8.0, 0.0), Align2::LEFT_CENTER, name, font, palette.quiet);
-        at.x = words.right() + 4.0 * STEP;
+        at.x = words.right() + 3.0 * STEP;
     }
 }
 

@@ -14,7 +14,7 @@ use crate::theme::{Palette, STEP, medium};
 /// How high the ribbon is, in points.
 pub const HEIGHT: f32 = 140.0;
 /// A bar is at least so wide; where not all fit, the ribbon scrolls.
-const BAR: f32 = 76.0;
+const BAR: f32 = 92.0;
 
 /// Lanes from the top down: from, to.
 const NUMBERS: (f32, f32) = (2.0, 16.0);

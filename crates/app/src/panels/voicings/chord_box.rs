@@ -19,12 +19,12 @@ const OVER: f32 = 10.0;
 const LEFT: f32 = 22.0;
 
 /// The size of the box of a grip.
-pub fn size(strings: usize) -> Vec2 {
+pub(super) fn size(strings: usize) -> Vec2 {
     vec2(LEFT + ACROSS * (strings as f32 - 1.0) + 8.0, OVER + DOWN * f32::from(FRETS) + 4.0)
 }
 
 /// Paints the box of a grip with its corner at a point.
-pub fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, strings: usize) {
+pub(super) fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, strings: usize) {
     let first = first_fret(grip);
     let frets = frets_shown(grip, first);
     let down = DOWN * f32::from(FRETS) / f32::from(frets);

@@ -1,6 +1,7 @@
 //! What the list of grips shows.
 
-use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order};
+use handspan_core::grip::{Grip, GripEffort, MoveEffort, Order, Voicing};
+use handspan_core::neck::StringIndex;
 
 use crate::names;
 use crate::session::Session;
@@ -73,7 +74,7 @@ impl VoicingRow {
         Some(Self {
             grip: ranked.grip,
             strings: score.instrument.string_count(),
-            frets: voicing.written(score.instrument.string_count()),
+            frets: frets(&voicing, score.instrument.string_count()),
             notes: notes.join(" "),
             terms: grip_terms(&ranked.effort).chain(moved.into_iter().flat_map(move_terms)).collect(),
             total: ranked.total().points(),
@@ -99,6 +100,12 @@ impl VoicingRow {
     }
 }
 
+/// The frets from the lowest string to the highest, always apart, so that no font makes a sign of `0x0`.
+fn frets(voicing: &Voicing, strings: usize) -> String {
+    let fret = |string| voicing.fret(string).map_or_else(|| "x".to_owned(), |fret| fret.to_string());
+    StringIndex::all(strings).rev().map(fret).collect::<Vec<_>>().join("-")
+}
+
 /// The terms of a grip.
 pub fn grip_terms(effort: &GripEffort) -> impl Iterator<Item = Term> + '_ {
     effort.terms().map(|(term, points)| Term { name: term.name(), points: points.points() })
@@ -121,7 +128,11 @@ mod tests {
         let session = Session::on_demo();
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
-        expect![[""]].assert_eq(&rows.join("\n"));
+        expect![[r"
+            Grip 1: x-x-x-0-0-2, effort −2, fingers 3 · position 1 · open strings −6
+            Grip 2: 3-x-0-0-0-2, effort 0, fingers 7 · position 1 · skipped strings 1 · open strings −9
+            Grip 3: 3-x-4-0-0-x, effort 4, fingers 7 · position 2 · skipped strings 1 · open strings −6"]]
+        .assert_eq(&rows.join("\n"));
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! Draws the list of grips.
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
     Align2, ComboBox, CornerRadius, FontId, Rect, Role as AccessRole, ScrollArea, Sense, Stroke, Ui,
     WidgetInfo, pos2, vec2,
@@ -17,6 +18,9 @@ use handspan_core::grip::Order;
 
 /// How high a row is.
 const ROW: f32 = 76.0;
+
+/// How wide the column of totals is.
+const TOTAL: f32 = 96.0;
 
 /// What the list remembers from frame to frame.
 #[derive(Debug, Default)]
@@ -63,17 +67,18 @@ fn top(ui: &mut Ui, look: &Look, model: &VoicingsModel, queue: &mut Queue) {
     ui.horizontal(|ui| {
         ui.label(weighty(look.sizes.head, "Grips for this moment"));
         let count = match model.rows {
+            0 if !model.is_current => "being ranked".to_owned(),
+            0 => "nothing to hold".to_owned(),
             1 => "1 can be held".to_owned(),
             n => format!("{n} can be held"),
         };
         ui.label(quiet(look, count));
-        let name = ORDERS.iter().find(|(o, _)| *o == model.order).map_or("", |(_, name)| name);
         let mut chosen = model.order;
         let combo = ComboBox::from_id_salt("order")
             .selected_text(format!("{} first", model.order.name()))
             .show_ui(ui, |ui| {
-                for (order, name) in ORDERS {
-                    ui.selectable_value(&mut chosen, order, name);
+                for order in Order::ALL {
+                    ui.selectable_value(&mut chosen, order, order.name());
                 }
             });
         combo.response.on_hover_text("How the grips are ranked");
@@ -144,8 +149,10 @@ fn show_row(
         FontId::proportional(look.sizes.body),
         still,
     );
-    let terms = content.terms_in_words();
-    painter.text(pos2(text, middle + 18.0), Align2::LEFT_CENTER, terms, small.clone(), still);
+    let mut terms = LayoutJob::simple_singleline(content.terms_in_words(), small.clone(), still);
+    terms.wrap = TextWrapping::truncate_at_width(rect.right() - TOTAL - text);
+    let terms = painter.layout_job(terms);
+    painter.galley(pos2(text, middle + 18.0 - terms.size().y / 2.0), terms, still);
     let right = rect.right() - 4.0 * STEP;
     let total = names::points(content.total);
     painter.text(pos2(right, middle - 8.0), Align2::RIGHT_CENTER, total, medium(look.sizes.head), ink);

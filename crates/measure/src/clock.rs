@@ -1,0 +1,40 @@
+//! How long work takes.
+
+use std::time::Instant;
+
+/// What some work gives, and how many milliseconds it took.
+#[expect(clippy::disallowed_methods, reason = "measuring time is what this program is for")]
+pub(crate) fn timed<T>(work: impl FnOnce() -> T) -> (T, f64) {
+    let begin = Instant::now();
+    let result = work();
+    (result, begin.elapsed().as_secs_f64() * 1000.0)
+}
+
+/// The median of some values; 0 of none.
+pub(crate) fn median(mut values: Vec<f64>) -> f64 {
+    values.sort_unstable_by(f64::total_cmp);
+    values.get(values.len() / 2).copied().unwrap_or(0.0)
+}
+
+/// A time as it is worth printing: to a thousandth.
+pub(crate) fn rounded(value: f64) -> f64 {
+    (value * 1000.0).round() / 1000.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_middle_value_is_the_median() {
+        assert!((median(vec![9.0, 1.0, 4.0]) - 4.0).abs() < 1e-9);
+        assert!(median(Vec::new()).abs() < 1e-9);
+    }
+
+    #[test]
+    fn work_gives_its_result_and_takes_time() {
+        let (sum, milliseconds) = timed(|| (0..1000).sum::<i32>());
+        assert_eq!(sum, 499_500);
+        assert!(milliseconds >= 0.0);
+    }
+}

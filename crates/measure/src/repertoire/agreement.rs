@@ -1,0 +1,87 @@
+//! How far what was found agrees with what is printed.
+
+use handspan_core::demand::{Mark, WrittenNote};
+use handspan_core::grip::Reach;
+
+use super::figures::Figures;
+use super::piece::Piece;
+use super::routes::{Routes, has_grip, held};
+
+/// Counts the printed marks of a piece and those that the routes have as well. A mark outside every route is printed
+/// and does not agree.
+pub(super) fn printed(reach: &Reach, piece: &Piece, routes: &Routes) -> Figures {
+    let mut figures = Figures::default();
+    for (index, onset) in piece.onsets.iter().enumerate() {
+        for note in &onset.struck {
+            let finger = WrittenNote { string: None, ..*note };
+            let agrees = usize::from(is_played(reach, routes, index, finger));
+            match note.mark {
+                Some(Mark::Stopped(_)) => {
+                    figures.fingers_printed += 1;
+                    figures.fingers_agree += agrees;
+                }
+                Some(Mark::Open) => {
+                    figures.open_printed += 1;
+                    figures.open_agree += agrees;
+                }
+                None => {}
+            }
+            if note.string.is_some() {
+                let string = WrittenNote { mark: None, ..*note };
+                figures.strings_printed += 1;
+                figures.strings_agree += usize::from(is_played(reach, routes, index, string));
+            }
+        }
+    }
+    figures
+}
+
+/// Whether the route strikes a note as it is marked.
+fn is_played(reach: &Reach, routes: &Routes, onset: usize, note: WrittenNote) -> bool {
+    routes.steps[onset].as_ref().is_some_and(|step| {
+        held(reach, &step.grip, step.struck, note.pitch)
+            .is_some_and(|(string, _)| note.is_kept_by(&step.grip, string))
+    })
+}
+
+/// A piece with every second printed finger as a lock.
+pub(super) struct HalfLocked {
+    /// What is struck at every onset, with the locks.
+    pub(super) notes: Vec<Vec<WrittenNote>>,
+    /// The printed fingers that are not locked, each with its onset.
+    pub(super) free: Vec<(usize, WrittenNote)>,
+}
+
+impl HalfLocked {
+    /// Locks the first, third, fifth … printed finger of a piece, lower notes of an onset first.
+    ///
+    /// Some digits contradict their notes: where no hand can hold an onset as locked, its locks are left out.
+    pub(super) fn of(reach: &Reach, piece: &Piece) -> Self {
+        let mut half = Self { notes: Vec::with_capacity(piece.onsets.len()), free: Vec::new() };
+        let mut locks_next = true;
+        for (index, onset) in piece.onsets.iter().enumerate() {
+            let plain: Vec<WrittenNote> =
+                onset.struck.iter().map(|note| WrittenNote::plain(note.pitch)).collect();
+            let mut locked = plain.clone();
+            let fingers = onset.struck.iter().zip(&mut locked);
+            for (note, lock) in fingers.filter(|(note, _)| matches!(note.mark, Some(Mark::Stopped(_)))) {
+                if locks_next {
+                    lock.mark = note.mark;
+                } else {
+                    half.free.push((index, WrittenNote { string: None, ..*note }));
+                }
+                locks_next = !locks_next;
+            }
+            let sounding_on = onset.sounding_on.iter().map(|pitch| WrittenNote::plain(*pitch));
+            let sounding: Vec<WrittenNote> = locked.iter().copied().chain(sounding_on).collect();
+            let can_be_held = locked == plain || has_grip(reach, &sounding);
+            half.notes.push(if can_be_held { locked } else { plain });
+        }
+        half
+    }
+
+    /// How many of the fingers that are not locked the routes have as printed.
+    pub(super) fn agreeing(&self, reach: &Reach, routes: &Routes) -> usize {
+        self.free.iter().filter(|(onset, note)| is_played(reach, routes, *onset, *note)).count()
+    }
+}

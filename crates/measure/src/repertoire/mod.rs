@@ -1,0 +1,164 @@
+//! Measures the engine against published guitar music.
+//!
+//! Every piece is solved twice: without any mark, and with every second printed finger as a lock. What is printed is
+//! compared with what was found; no figure looks at what was locked.
+
+mod agreement;
+mod figures;
+mod piece;
+mod refusals;
+mod routes;
+mod table;
+mod voicing;
+
+use std::path::PathBuf;
+
+use clap::Args;
+use handspan_core::demand::WrittenNote;
+use handspan_core::grip::Reach;
+use handspan_core::hand::Hand;
+
+use crate::Findings;
+use crate::clock::{rounded, timed};
+use crate::fault::Fault;
+use agreement::{HalfLocked, printed};
+use figures::Figures;
+use piece::{Piece, pieces};
+use routes::{Routes, has_grip, is_kept};
+
+/// What stands below the options in the help.
+const KEYS: &str = "\
+FOLDER holds manifest.jsonl (a line a piece: piece, file, tempo_qpm, tuning, capo) and a file a piece (a line an
+onset: the notes struck with their printed marks, the notes held). The neck has 19 frets, the hand is a medium one.
+
+Keys:
+  onsets                     all of them
+  reachable                  every sounding pitch has a string of its own, whatever a hand may say
+  with_grip                  a hand can hold everything that sounds, each onset by itself
+  with_route                 the route strikes every note and keeps every held one on its string under its finger
+  cuts                       where a route ends and another begins; what has no grip lies in none
+  fingers_printed, _agree    printed digits 1 to 4, and those that the route has
+  open_…, strings_…          the same for digits 0 and for string numbers
+  fingers_half_locked, fingers_agree_half_locked
+                             the same for the digits left free when every second one is a lock
+  voicings                   places where three or more notes are struck together
+  voicing_first, _top3, _top10, _mrr
+                             where the published pitches stand among all voicings with this top, bass and number of
+                             notes and no other pitch classes, ranked after the grip before: first, among the first
+                             three, among the first ten, and the mean of one divided by the rank
+
+Not measured yet: left_hand_agree_best_of_five and left_hand_printed. They need the best different routes of a
+passage, and there is only the best one.";
+
+/// Measures the engine against published guitar music and prints one JSON object
+#[derive(Args, Debug)]
+#[command(after_help = KEYS)]
+pub(crate) struct Options {
+    /// The folder with manifest.jsonl
+    folder: PathBuf,
+    /// Print a table by piece on the standard error, with every reachable onset that has no grip and every cut
+    #[arg(long)]
+    pieces: bool,
+}
+
+/// Measures every piece of a folder.
+pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
+    let mut all = Figures::default();
+    let mut remarks = Vec::new();
+    if options.pieces {
+        remarks.push(table::head());
+    }
+    for piece in pieces(&options.folder)? {
+        let (measured, milliseconds) = timed(|| measure(&piece));
+        let (figures, routes) = measured?;
+        let figures = Figures { seconds: milliseconds / 1000.0, ..figures };
+        if options.pieces {
+            remarks.push(table::row(&piece.name, &figures));
+            remarks.extend(refusals::without_grip(&piece));
+            remarks.extend(refusals::cuts(&piece, &routes));
+        }
+        all = all + figures;
+    }
+    all.voicing_mrr = rounded(all.voicing_mrr);
+    all.seconds = rounded(all.seconds);
+    let json = serde_json::to_string_pretty(&all).expect("numbers can always be written");
+    Ok(Findings { json, remarks })
+}
+
+/// The figures of a piece, but for the time, and the routes that were found without any mark.
+fn measure(piece: &Piece) -> Result<(Figures, Routes), Fault> {
+    let reach = Reach::new(&piece.instrument, &Hand::default());
+    let with_grip: Vec<bool> = piece.onsets.iter().map(|onset| has_grip(&reach, &onset.sounding())).collect();
+    let plain = |notes: &[WrittenNote]| notes.iter().map(|note| WrittenNote::plain(note.pitch)).collect();
+    let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(|onset| plain(&onset.struck)).collect();
+    let free = Routes::find(&reach, piece, &unmarked, &with_grip)?;
+    let half = HalfLocked::of(&reach, piece);
+    let locked = Routes::find(&reach, piece, &half.notes, &with_grip)?;
+
+    let mut figures = Figures {
+        onsets: piece.onsets.len(),
+        reachable: piece.onsets.iter().filter(|o| o.is_reachable(&piece.instrument)).count(),
+        with_grip: with_grip.iter().filter(|held| **held).count(),
+        with_route: (0..piece.onsets.len()).filter(|index| is_kept(&reach, piece, &free, *index)).count(),
+        cuts: free.cuts(),
+        fingers_half_locked: half.free.len(),
+        fingers_agree_half_locked: half.agreeing(&reach, &locked),
+        ..printed(&reach, piece, &free)
+    };
+    voicing::rank_all(&reach, piece, &free, &mut figures);
+    Ok((figures, free))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::Value;
+
+    use super::*;
+
+    #[test]
+    fn two_bars_are_counted() {
+        let folder = piece::tests::folder();
+        let options = Options { folder: folder.path().to_path_buf(), pieces: true };
+        let findings = run(&options).unwrap();
+        let json: Value = serde_json::from_str(&findings.json).unwrap();
+        let count = |key: &str| json[key].as_u64().unwrap_or_else(|| panic!("{key} is missing"));
+        assert_eq!((count("onsets"), count("reachable"), count("with_grip")), (6, 5, 4));
+        assert_eq!((count("with_route"), count("cuts")), (4, 1));
+        assert_eq!((count("fingers_printed"), count("open_printed"), count("strings_printed")), (6, 1, 1));
+        assert_eq!((count("open_agree"), count("strings_agree")), (1, 1));
+        assert_eq!(count("fingers_half_locked"), 3);
+        assert!(count("fingers_agree") <= 6 && count("fingers_agree_half_locked") <= 3);
+        assert_eq!(count("voicings"), 3);
+        assert!(count("voicing_first") <= count("voicing_top3"));
+        assert!(json["voicing_mrr"].is_number() && json["seconds"].is_number());
+        assert!(json.get("left_hand_agree_best_of_five").is_none());
+        let refused =
+            findings.remarks.iter().find(|line| line.starts_with("  no grip: bar 1, onset 2, F2 A#3 D#5"));
+        assert!(refused.is_some_and(|line| line.contains("farther than")), "{:?}", findings.remarks);
+    }
+
+    #[test]
+    fn a_folder_without_a_manifest_is_a_sentence() {
+        let folder = tempfile::tempdir().unwrap();
+        let options = Options { folder: folder.path().to_path_buf(), pieces: false };
+        let fault = run(&options).err().unwrap().to_string();
+        assert!(fault.contains("manifest.jsonl can't be read: "), "{fault}");
+    }
+
+    #[test]
+    fn the_same_folder_gives_the_same_figures() {
+        let folder = piece::tests::folder();
+        let piece = || pieces(folder.path()).unwrap().remove(0);
+        assert_eq!(measure(&piece()).unwrap().0, measure(&piece()).unwrap().0);
+    }
+
+    #[test]
+    fn a_locked_finger_is_not_counted_as_agreeing() {
+        let folder = piece::tests::folder();
+        let piece = pieces(folder.path()).unwrap().remove(0);
+        let reach = Reach::new(&piece.instrument, &Hand::default());
+        let half = HalfLocked::of(&reach, &piece);
+        let locked = half.notes.iter().flatten().filter(|note| note.mark.is_some()).count();
+        assert_eq!((locked, half.free.len()), (3, 3));
+    }
+}

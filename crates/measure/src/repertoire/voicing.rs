@@ -1,0 +1,59 @@
+//! Where the program ranks the voicings that were published.
+
+use handspan_core::grip::{BassChoice, Order, Previous, Reach, Voicing, VoicingWish, ranked};
+use handspan_core::harmony::ToneSet;
+use handspan_core::pitch::Pitch;
+
+use super::figures::Figures;
+use super::piece::Piece;
+use super::routes::Routes;
+
+/// So many notes struck together are a voicing.
+const VOICING: usize = 3;
+
+/// Ranks the published voicing wherever three or more notes are struck together.
+pub(super) fn rank_all(reach: &Reach, piece: &Piece, routes: &Routes, figures: &mut Figures) {
+    for (index, onset) in piece.onsets.iter().enumerate().filter(|(_, onset)| onset.struck.len() >= VOICING) {
+        let published: Vec<Pitch> = onset.struck.iter().map(|note| note.pitch).collect();
+        let previous = routes.before(index).map(|step| Previous::at_usual_pace(step.grip));
+        figures.count_voicing(rank(reach, &published, previous));
+    }
+}
+
+/// The rank, from 1 on, of the first voicing with exactly the published pitches, given from the lowest to the highest.
+///
+/// Its top is the melody, its bottom the bass, its pitch classes are the chord, its notes the number of notes. On
+/// which strings it was played is rarely printed: any strings count.
+fn rank(reach: &Reach, published: &[Pitch], previous: Option<Previous>) -> Option<usize> {
+    let (bass, melody) = (published.first()?, published.last()?);
+    let wish = VoicingWish {
+        bass: BassChoice::Exact(*bass),
+        tones: published.iter().map(|pitch| pitch.class()).collect(),
+        required: ToneSet::EMPTY,
+        notes: published.len()..=published.len(),
+        ..VoicingWish::melody_alone(*melody)
+    };
+    let sounding = |voicing: Voicing| {
+        let mut pitches: Vec<Pitch> = voicing.pitches(reach.instrument()).collect();
+        pitches.sort_unstable();
+        pitches
+    };
+    let list = ranked(reach.instrument(), reach.hand(), &wish, previous, Order::Easiest);
+    list.iter().position(|ranked| sounding(ranked.grip.voicing()) == published).map(|index| index + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use handspan_core::hand::Hand;
+    use handspan_core::neck::Instrument;
+
+    use super::*;
+
+    #[test]
+    fn an_open_chord_comes_early_and_an_impossible_one_nowhere() {
+        let reach = Reach::new(&Instrument::classical(), &Hand::default());
+        let rank = |midi: &[u8]| rank(&reach, &midi.iter().map(|m| Pitch::new(*m)).collect::<Vec<_>>(), None);
+        assert!(rank(&[45, 57, 64]).is_some_and(|rank| rank <= 3));
+        assert_eq!(rank(&[41, 58, 75]), None);
+    }
+}

@@ -38,7 +38,7 @@ const fn legend(layout: Layout) -> &'static str {
 }
 
 /// What a bracket over a barre means, where there is one.
-const BARRES: &str = "  C with a numeral: barre.";
+const BARRES: &str = "  C: barre.";
 
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {

@@ -1,6 +1,6 @@
 //! Accidentals to the left of the heads, in as many columns as they need.
 
-use super::{SPACE, Steps, in_columns, y_of};
+use super::{SPACE, Steps, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Role};
 use crate::glyph::smufl::Sign;
@@ -15,7 +15,16 @@ const NEAR: Steps = 7;
 pub(crate) type Accidental = (i8, Steps);
 
 fn placed(signs: &[Accidental]) -> Vec<(Accidental, usize)> {
-    in_columns(signs, |(_, steps)| *steps, NEAR)
+    let mut from_above = signs.to_vec();
+    from_above.sort_by_key(|(_, steps)| -steps);
+    let mut placed: Vec<(Accidental, usize)> = Vec::new();
+    for sign in from_above {
+        let taken =
+            |column: usize| placed.iter().any(|((_, s), c)| *c == column && (s - sign.1).abs() < NEAR);
+        let column = (0..placed.len()).find(|column| !taken(*column)).unwrap_or(placed.len());
+        placed.push((sign, column));
+    }
+    placed
 }
 
 /// Columns are as wide as the widest sign; a double flat is wider than the others.
@@ -28,6 +37,16 @@ fn column_width(signs: &[Accidental]) -> Points {
 pub(crate) fn reach(signs: &[Accidental]) -> Points {
     let columns = placed(signs).into_iter().map(|(_, column)| column + 1).max().unwrap_or(0);
     column_width(signs) * columns as f64
+}
+
+/// The left edges of the signs to the left of an edge, each with its height.
+pub(crate) fn lefts(signs: &[Accidental], edge: Points) -> Vec<(Steps, Points)> {
+    let step = column_width(signs);
+    let left = |((alter, steps), column): (Accidental, usize)| {
+        let right = edge - SPACE * GAP - step * column as f64;
+        (steps, right - pen::sign_width(Sign::Accidental(alter), SPACE))
+    };
+    placed(signs).into_iter().map(left).collect()
 }
 
 /// Draws the signs to the left of an edge.

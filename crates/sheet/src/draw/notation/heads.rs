@@ -71,6 +71,12 @@ impl Chord {
         }
     }
 
+    /// The left edges of its heads, each with its height.
+    pub(crate) fn lefts(&self) -> impl Iterator<Item = (Steps, Points)> + '_ {
+        let half = head_width(self.value) / 2.0;
+        self.notes.iter().map(move |(index, steps)| (*steps, self.head_x(*index) - half))
+    }
+
     /// The left and the right edge of its heads.
     pub(crate) fn edges(&self) -> (Points, Points) {
         let half = head_width(self.value) / 2.0;

@@ -32,18 +32,3 @@ pub(crate) fn steps(written: SpelledPitch) -> Steps {
 pub(crate) fn y_of(steps: Steps) -> Points {
     -(SPACE * (f64::from(steps) / 2.0))
 }
-
-/// Columns for what stands beside heads, counted away from them: signs nearer than `near` steps take different ones.
-fn in_columns<T: Copy>(signs: &[T], steps: impl Fn(&T) -> Steps, near: Steps) -> Vec<(T, usize)> {
-    let mut from_above = signs.to_vec();
-    from_above.sort_by_key(|sign| -steps(sign));
-    let mut placed: Vec<(T, usize)> = Vec::new();
-    for sign in from_above {
-        let taken = |column: usize| {
-            placed.iter().any(|(other, c)| *c == column && (steps(other) - steps(&sign)).abs() < near)
-        };
-        let column = (0..placed.len()).find(|column| !taken(*column)).unwrap_or(placed.len());
-        placed.push((sign, column));
-    }
-    placed
-}

@@ -25,11 +25,35 @@ pub(crate) struct BarNotes<'a> {
     pub notation: &'a Notation,
 }
 
+/// A digit stands clear of heads and accidentals so many steps away.
+const NEAR_HEAD: Steps = 2;
+const NEAR_SIGN: Steps = 5;
+
 /// Both voices at one time; each with the number of its element.
 struct Moment {
     chords: Vec<(usize, Chord)>,
     accidentals: Vec<Accidental>,
     digits: Vec<Digit>,
+}
+
+impl Moment {
+    /// The left edge of all heads.
+    fn left(&self) -> Points {
+        let edges = self.chords.iter().map(|(_, chord)| chord.edges().0);
+        edges.reduce(Points::min).unwrap_or(Points::ZERO)
+    }
+
+    /// The left edge of what a digit at a height stands beside: the heads and accidentals near it, or all heads where
+    /// the two voices stand aside from one another or on ledger lines.
+    fn edge_at(&self, height: Steps) -> Points {
+        let aside = self.chords.windows(2).any(|pair| pair[0].1.x != pair[1].1.x);
+        let whole = aside || !(-1..=9).contains(&height);
+        let heads = self.chords.iter().flat_map(|(_, chord)| chord.lefts());
+        let near_heads = heads.filter(|(steps, _)| whole || (steps - height).abs() <= NEAR_HEAD);
+        let signs = accidentals::lefts(&self.accidentals, self.left()).into_iter();
+        let near_signs = signs.filter(|(steps, _)| (steps - height).abs() <= NEAR_SIGN);
+        near_heads.chain(near_signs).map(|(_, left)| left).reduce(Points::min).unwrap_or(self.left())
+    }
 }
 
 impl BarNotes<'_> {
@@ -117,7 +141,9 @@ impl BarNotes<'_> {
         if voices.iter().any(rings) {
             right += SPACE * ties::OPEN;
         }
-        (digits::reach(&moment.digits) + accidentals::reach(&moment.accidentals) - left, right)
+        let signs = left - accidentals::reach(&moment.accidentals);
+        let digits = digits::left(&moment.digits, |height| moment.edge_at(height));
+        (-digits.map_or(signs, |digits| digits.min(signs)), right)
     }
 
     /// Draws the bar; `x_of` gives the column of a time.
@@ -131,10 +157,8 @@ impl BarNotes<'_> {
         times.dedup();
         for at in times {
             let moment = self.moment(at, x_of(at));
-            let left = moment.chords.iter().map(|(_, chord)| chord.edges().0).reduce(Points::min);
-            let edge = left.unwrap_or(Points::ZERO);
-            accidentals::draw(&moment.accidentals, edge, into);
-            digits::draw(&moment.digits, edge - accidentals::reach(&moment.accidentals), into);
+            accidentals::draw(&moment.accidentals, moment.left(), into);
+            digits::draw(&moment.digits, |height| moment.edge_at(height), into);
         }
         for voice in [upper, lower] {
             let chords: Vec<Option<Chord>> = (0..voice.voice.elements.len())

@@ -39,14 +39,18 @@ pub fn open() -> Result<(), String> {
         ..eframe::NativeOptions::default()
     };
     let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))));
-    eframe::run_native("Handspan", options, app).map_err(|error| {
-        let text = error.to_string();
-        // What stands before is where in the window library it happened.
-        let reason = text.rsplit(": ").next().unwrap_or_default().trim_end_matches(['.', ')']);
-        format!(
-            "Handspan can't open its window here ({reason}). The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
-        )
-    })
+    eframe::run_native("Handspan", options, app).map_err(|fault| no_window(&fault))
+}
+
+/// Why there is no window, and what does the same job without one.
+fn no_window(fault: &eframe::Error) -> String {
+    let why = match fault {
+        eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => "there is no display",
+        _ => "the display's graphics can't be used",
+    };
+    format!(
+        "Handspan can't open its window here: {why}. The same job is done without one by: handspan arrange FILE --out SHEET.pdf"
+    )
 }
 
 /// The window's state.

@@ -45,7 +45,9 @@ fn transpositions_sentence(transpositions: &[Interval]) -> String {
         return "its range is too wide for any transposition".to_owned();
     }
     let nearest = transpositions.iter().take(NEAREST);
-    let list = nearest.map(|t| format!("{:+}", t.semitones())).join(", ");
+    let list =
+        nearest.map(|t| if t.semitones() == 0 { "0".to_owned() } else { format!("{:+}", t.semitones()) });
+    let list = list.format(", ");
     format!("it can be played when the tune is moved by one of these numbers of semitones: {list}")
 }
 

@@ -128,7 +128,7 @@ mod tests {
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
-            fingers 7, position 1, skipped strings 2, open strings -6
+            fingers 7, position 2, skipped strings 4, open strings -6
             shift 17, fingers landing 2, guide finger -2, open string ringing -2
             G2"]]
         .assert_eq(&lines.join("\n"));

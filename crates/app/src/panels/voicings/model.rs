@@ -129,9 +129,9 @@ mod tests {
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
         expect![[r"
-            Grip 1: x-x-x-0-0-2, effort −2, fingers 3 · position 1 · open strings −6
-            Grip 2: 3-x-0-0-0-2, effort 0, fingers 7 · position 1 · skipped strings 1 · open strings −9
-            Grip 3: 3-x-4-0-0-x, effort 4, fingers 7 · position 2 · skipped strings 1 · open strings −6"]]
+            Grip 1: x-x-x-0-0-2, effort −2, fingers 4 · open strings −6
+            Grip 2: 3-x-0-0-0-2, effort 1, fingers 8 · skipped strings 2 · open strings −9
+            Grip 3: 3-x-4-0-0-x, effort 6, fingers 8 · position 2 · skipped strings 2 · open strings −6"]]
         .assert_eq(&rows.join("\n"));
     }
 

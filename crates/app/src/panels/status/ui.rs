@@ -1,6 +1,6 @@
 //! Draws the status line.
 
-use eframe::egui::{Align, Button, Layout, ProgressBar, RichText, ScrollArea, Ui};
+use eframe::egui::{Align, Button, Label, Layout, ProgressBar, RichText, ScrollArea, Ui};
 
 use super::model::StatusModel;
 use crate::command::{Command, Go, LockWish, RouteWish, ViewWish};
@@ -9,26 +9,37 @@ use crate::panels::{Look, Queue};
 use crate::session::{Level, Session};
 use crate::theme::{STEP, medium};
 
+/// Room kept beside a sentence for putting it away and for what gave way.
+const AWAY: f32 = 45.0 * STEP;
+
 /// Draws the line over the whole width.
 pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     let model = StatusModel::of(session);
-    ui.horizontal_centered(|ui| {
-        said(ui, look, &model, queue);
-        if let Some(short) = model.give_ways_in_short() {
-            ui.menu_button(RichText::new(short).color(look.palette.careful), |ui| {
-                ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
-                    for (at, words) in &model.give_ways {
-                        if ui.add(Button::new(words).frame_when_inactive(false)).clicked() {
-                            queue.push(Command::Go(Go::To(*at)));
-                            ui.close();
-                        }
-                    }
-                });
-            });
-        }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| match model.progress {
+    // What is offered has its room first; what is said takes the rest and is cut where it is too long.
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        match model.progress {
             Some(progress) => searching(ui, look, progress, queue),
             None => offers(ui, look, session, &model, queue),
+        }
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            said(ui, look, &model, queue);
+            give_ways(ui, look, &model, queue);
+        });
+    });
+}
+
+fn give_ways(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
+    let Some(short) = model.give_ways_in_short() else {
+        return;
+    };
+    ui.menu_button(RichText::new(short).color(look.palette.careful), |ui| {
+        ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+            for (at, words) in &model.give_ways {
+                if ui.add(Button::new(words).frame_when_inactive(false)).clicked() {
+                    queue.push(Command::Go(Go::To(*at)));
+                    ui.close();
+                }
+            }
         });
     });
 }
@@ -41,7 +52,10 @@ fn said(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
     };
     let sentence = RichText::new(&model.sentence).color(colour);
     if model.details.is_empty() {
-        ui.label(sentence);
+        ui.scope(|ui| {
+            ui.set_max_width((ui.available_width() - AWAY).max(0.0));
+            ui.add(Label::new(sentence).truncate());
+        });
     } else {
         ui.menu_button(sentence, |ui| {
             ScrollArea::vertical().max_height(280.0).show(ui, |ui| {

@@ -59,13 +59,6 @@ pub struct Score {
 }
 
 impl Score {
-    /// The notes struck at a time (or tied in there).
-    pub fn struck_at(&self, at: Ticks) -> &[ScoreNote] {
-        let from = self.notes.partition_point(|n| n.at < at);
-        let to = self.notes.partition_point(|n| n.at <= at);
-        &self.notes[from..to]
-    }
-
     /// The notes that sound at a time: struck then or earlier, and not yet ended.
     pub fn sounding_at(&self, at: Ticks) -> impl Iterator<Item = &ScoreNote> {
         let to = self.notes.partition_point(|n| n.at <= at);

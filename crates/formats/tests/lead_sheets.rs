@@ -254,12 +254,15 @@ fn chord_symbols_with_degrees_bass_offset_and_text() {
 }
 
 #[test]
-fn every_kind_of_the_standard_is_read() {
+fn every_kind_of_the_standard_is_read_and_those_without_tones_are_named() {
     for kind in Kind::all() {
         let symbol =
             harmony(&format!("<root><root-step>C</root-step></root><kind>{}</kind>", kind.musicxml()));
-        let tune = tune(&bar(1, &(symbol + &note("C5", 48, ""))));
-        assert_eq!(tune.chords()[0].symbol.chord().unwrap().kind, kind);
+        let imported = import(&bar(1, &(symbol + &note("C5", 48, ""))));
+        assert_eq!(imported.value.chords()[0].symbol.chord().unwrap().kind, kind);
+        let named = messages(&imported).iter().any(|message| message.contains(kind.musicxml()));
+        assert_eq!(named, !kind.has_intervals(), "{kind:?}");
+        assert!(!imported.has_faults());
     }
 }
 

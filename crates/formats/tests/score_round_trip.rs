@@ -17,7 +17,9 @@ proptest! {
         prop_assume!(!doubled);
         let text = musicxml::write_score(&score);
         let read = musicxml::read_score(text.as_bytes()).unwrap();
-        prop_assert_eq!(read.diagnostics, vec![]);
+        // Of chords whose tones the standard leaves open, reading says so each time.
+        let lost = read.diagnostics.iter().find(|d| !d.message.starts_with("the standard does not say what sounds"));
+        prop_assert_eq!(lost, None);
         prop_assert_eq!(read.value, score);
     }
 }

@@ -55,6 +55,13 @@ fn read_kind(kind: Node<'_, '_>, report: &mut Report) -> (Kind, Option<String>) 
     let printed = kind.attribute("text").map(str::to_owned);
     let word = text(kind);
     if let Some(known) = Kind::from_musicxml(word) {
+        if !known.has_intervals() {
+            let message = format!(
+                "the standard does not say what sounds in a chord of the kind “{word}”; the symbol is kept, and only \
+                 its root, its bass and its degrees are played"
+            );
+            report.say(Severity::Loss, kind, message);
+        }
         return (known, printed);
     }
     let message = format!(

@@ -87,7 +87,8 @@ proptest! {
 
     #[test]
     fn a_damaged_file_never_panics(work in work(), at in any::<prop::sample::Index>(), byte in any::<u8>()) {
-        let mut bytes = project::write(&work).into_bytes();
+        // A file that lacks nothing but the last line's end is whole.
+        let mut bytes = project::write(&work).trim_end().as_bytes().to_vec();
         let at = at.index(bytes.len());
         bytes[at] = byte;
         if let Err(error) = project::read(&bytes) {

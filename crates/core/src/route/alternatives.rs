@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::candidates::Strokes;
 use super::different::{Layer, Path, different};
+use super::known::Known;
 use super::layer::{Key, State};
 use super::search::{Impasse, Route, advance, easiest, step};
+use super::weighing::Weighing;
 use crate::demand::Demand;
 use crate::grip::{Grip, Reach};
+use crate::plan::Aim;
 use crate::watch::Watch;
 
 /// Of how many moments in a hundred two routes that are really different may have the same grip: the same strings at
@@ -32,11 +34,12 @@ pub fn different_routes(
     count: usize,
     watch: &dyn Watch,
 ) -> Result<Vec<Route>, Impasse> {
-    let Some(graph) = Graph::new(reach, demands, &within, watch)? else {
-        return easiest(reach, demands, watch).map(|hurried| vec![hurried]);
+    let mut known = Known::new(reach);
+    let Some(graph) = Graph::new(&mut known, demands, &within, watch)? else {
+        return easiest(reach, demands, Aim::LeastTotal, watch).map(|hurried| vec![hurried]);
     };
     let found = different(&graph.layers, count, in_common(within.len()), watch);
-    Ok(found.paths.iter().map(|path| graph.route(reach, demands, path)).collect())
+    Ok(found.paths.iter().map(|path| graph.route(&mut known, demands, path)).collect())
 }
 
 /// How many of so many moments two routes that are really different may have in common.
@@ -53,12 +56,11 @@ struct Graph {
 impl Graph {
     /// None when stopped.
     fn new(
-        reach: &Reach,
+        known: &mut Known<'_>,
         demands: &[Demand],
         within: &Range<usize>,
         watch: &dyn Watch,
     ) -> Result<Option<Self>, Impasse> {
-        let mut strokes = Strokes::new(reach);
         let mut graph = Self {
             keys: vec![vec![Key::NOTHING]],
             layers: vec![Layer { looks: vec![None], ways: Vec::new() }],
@@ -67,11 +69,11 @@ impl Graph {
             if watch.should_stop() {
                 return Ok(None);
             }
-            let after = |key: &Key| {
+            let mut after = |key: &Key| {
                 let alone = [State { key: *key, cost: 0, from: 0 }];
-                advance(reach, &mut strokes, &alone, demand)
+                advance(known, Weighing::TOTAL, &alone, demand)
             };
-            let reached: Vec<Vec<State>> = graph.keys[index].iter().map(after).collect();
+            let reached: Vec<Vec<State>> = graph.keys[index].iter().map(&mut after).collect();
             graph.extend(&reached, within.contains(&index));
             if graph.keys[index + 1].is_empty() {
                 return Err(Impasse { demand: index });
@@ -95,7 +97,7 @@ impl Graph {
         self.keys.push(keys);
     }
 
-    fn route(&self, reach: &Reach, demands: &[Demand], path: &Path) -> Route {
+    fn route(&self, known: &mut Known<'_>, demands: &[Demand], path: &Path) -> Route {
         let states: Vec<State> = path
             .nodes
             .iter()
@@ -104,7 +106,7 @@ impl Graph {
             .collect();
         let moves = states.iter().zip(states.iter().skip(1));
         let steps =
-            demands.iter().zip(moves).map(|(demand, (before, state))| step(reach, demand, before, state));
+            demands.iter().zip(moves).map(|(demand, (before, state))| step(known, demand, before, state));
         Route { steps: steps.collect(), cost: path.cost, proven: true }
     }
 }

@@ -5,12 +5,14 @@ mod arrange;
 mod arrangement;
 mod browse;
 pub mod edit;
+mod fingered;
 mod give_ways;
 pub mod history;
 mod impossible;
 mod notes;
 pub mod score;
 mod seams;
+mod sounds;
 
 pub use arrange::{arrange, arrange_passage};
 pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};

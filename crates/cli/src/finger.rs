@@ -14,6 +14,7 @@ use crate::input::open_written_out;
 /// is listed with bar, beat and reason: marks that contradict their notes, notes that cannot be held on.
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
+#[group(skip)]
 pub(crate) struct Options {
     #[command(flatten)]
     same_as_arrange: arrange::Options,

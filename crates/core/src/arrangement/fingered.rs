@@ -116,9 +116,8 @@ impl Piece<'_> {
             return Err(self.lock_fault(at));
         }
         self.keep_playable(&mut begins, at);
-        let milliseconds = previous.map_or(BEFORE_THE_FIRST, |before| {
-            self.tune.tempo_at(before).milliseconds(at - before)
-        });
+        let milliseconds =
+            previous.map_or(BEFORE_THE_FIRST, |before| self.tune.tempo_at(before).milliseconds(at - before));
         let struck = begins.iter().map(|sound| sound.note).collect();
         Ok(Asked { at, begins, written: WrittenDemand { milliseconds, struck, sounding_on } })
     }
@@ -158,10 +157,8 @@ impl Piece<'_> {
 
     /// Every note with its place and both hands' fingers.
     fn notes(&mut self, demands: &[Asked], passages: &[WrittenPassage], work: &Work) -> Vec<ScoreNote> {
-        let strokes: Vec<Stroke> = steps(passages)
-            .zip(demands)
-            .map(|(step, demand)| stroke(self.reach, step, demand))
-            .collect();
+        let strokes: Vec<Stroke> =
+            steps(passages).zip(demands).map(|(step, demand)| stroke(self.reach, step, demand)).collect();
         let plucks = right_hand(&work.plan.hand, work.plan.instrument.string_count(), &strokes);
         let mut notes = Vec::new();
         for passage in passages {
@@ -217,7 +214,10 @@ fn steps(passages: &[WrittenPassage]) -> impl Iterator<Item = &Step> {
 fn string_of(reach: &Reach, step: &Step, pitch: Pitch) -> Option<StringIndex> {
     let struck = step.grip.only(step.struck);
     let sounds = |(string, fret)| reach.instrument().sounding(Place { string, fret });
-    struck.holds().find(|(string, hold)| sounds((*string, hold.fret)) == Some(pitch)).map(|(string, _)| string)
+    struck
+        .holds()
+        .find(|(string, hold)| sounds((*string, hold.fret)) == Some(pitch))
+        .map(|(string, _)| string)
 }
 
 /// What the right hand does at a moment: everything that begins there and is not tied in.

@@ -50,7 +50,9 @@ pub fn right_hand(hand: &Hand, string_count: usize, strokes: &[Stroke]) -> Vec<P
     for (index, here) in choices.iter().enumerate() {
         let pairs = match index.checked_sub(1) {
             None => Pairs::first(here),
-            Some(last) => Pairs::next(index.checked_sub(2).map(|i| &choices[i]), &choices[last], here, &layers[last]),
+            Some(last) => {
+                Pairs::next(index.checked_sub(2).map(|i| &choices[i]), &choices[last], here, &layers[last])
+            }
         };
         layers.push(pairs);
     }

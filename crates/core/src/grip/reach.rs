@@ -79,14 +79,8 @@ impl Reach {
         self.hand.thumb && string == self.instrument.lowest_string()
     }
 
-    /// Where the hand stands: the fret of the index finger when every finger has a fret of its own. None where no
-    /// finger stops a string.
+    /// Where the hand stands that holds a grip.
     pub fn position(&self, grip: &Grip) -> Option<Fret> {
-        let lowest = grip
-            .stopped()
-            .filter(|(_, finger)| *finger != Finger::Thumb)
-            .map(|(place, finger)| place.fret.number().saturating_sub(finger.number() - 1).max(1))
-            .min()?;
-        Some(Fret::new(lowest))
+        grip.position()
     }
 }

@@ -23,5 +23,5 @@ pub mod written;
 
 pub use alternatives::{MOST_OVERLAP, different_routes};
 pub use crowd::Transitions;
-pub use search::{Impasse, Route, Step, easiest, easiest_counted};
+pub use search::{Finder, Impasse, Route, Step, easiest};
 pub use written::{WrittenPassage, easiest_written, easiest_written_counted, written_grips};

@@ -22,5 +22,5 @@ pub mod written;
 
 pub use crowd::Transitions;
 pub use different::{MOST_OVERLAP, different_routes, different_written};
-pub use search::{Impasse, Route, Step, easiest, easiest_counted};
+pub use search::{Finder, Impasse, Route, Step, easiest};
 pub use written::{WrittenPassage, easiest_written, easiest_written_counted, written_grips};

@@ -7,6 +7,7 @@
 //! easiest route of all. Ties go to the smaller state, then to the smaller predecessor.
 
 use std::collections::BTreeSet;
+use std::fmt;
 
 use super::crowd::Transitions;
 use super::known::Known;
@@ -80,34 +81,51 @@ pub struct Impasse {
 /// # Errors
 /// Where locks leave nothing that a hand can hold.
 pub fn easiest(reach: &Reach, demands: &[Demand], aim: Aim, watch: &dyn Watch) -> Result<Route, Impasse> {
-    easiest_counted(reach, demands, aim, watch).map(|(route, _)| route)
+    Finder::new(reach).easiest(demands, aim, watch)
 }
 
-/// The easiest route, and how many transitions were looked at to find it.
-///
-/// # Errors
-/// As [`easiest`].
-pub fn easiest_counted(
-    reach: &Reach,
-    demands: &[Demand],
-    aim: Aim,
-    watch: &dyn Watch,
-) -> Result<(Route, Transitions), Impasse> {
-    let mut search = Search { demands, known: Known::new(reach) };
-    let route = match search.solve(aim, watch)? {
-        Some(route) => route,
-        None => search.hurried()?,
-    };
-    Ok((route, search.known.transitions))
-}
-
-/// A search: what is demanded, and what its passes have worked out so far.
-struct Search<'a> {
-    demands: &'a [Demand],
+/// Finds easiest routes under one reach, and remembers what it has worked out.
+pub struct Finder<'a> {
     known: Known<'a>,
 }
 
-impl Search<'_> {
+impl fmt::Debug for Finder<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Finder").field("transitions", &self.known.transitions).finish_non_exhaustive()
+    }
+}
+
+impl<'a> Finder<'a> {
+    /// Nothing worked out yet.
+    pub fn new(reach: &'a Reach) -> Self {
+        Self { known: Known::new(reach) }
+    }
+
+    /// As [`easiest()`].
+    ///
+    /// # Errors
+    /// As [`easiest()`].
+    pub fn easiest(&mut self, demands: &[Demand], aim: Aim, watch: &dyn Watch) -> Result<Route, Impasse> {
+        let mut search = Search { demands, known: &mut self.known };
+        match search.solve(aim, watch)? {
+            Some(route) => Ok(route),
+            None => search.hurried(),
+        }
+    }
+
+    /// How many transitions all searches so far have looked at.
+    pub const fn transitions(&self) -> Transitions {
+        self.known.transitions
+    }
+}
+
+/// One search: what is demanded, and what is known already.
+struct Search<'a, 'k> {
+    demands: &'a [Demand],
+    known: &'a mut Known<'k>,
+}
+
+impl Search<'_, '_> {
     /// The easiest route, proven; none when stopped.
     ///
     /// For the gentlest hardest move, a first pass finds how hard it has to be, and a second one the least total of
@@ -148,7 +166,7 @@ impl Search<'_> {
             if watch.should_stop() {
                 return Ok(None);
             }
-            let mut layer = advance(&mut self.known, weighing, &layers[index], demand);
+            let mut layer = advance(self.known, weighing, &layers[index], demand);
             if layer.is_empty() {
                 return Err(Impasse { demand: index });
             }
@@ -168,7 +186,7 @@ impl Search<'_> {
         let mut state = end;
         for (demand, before) in self.demands.iter().zip(layers).rev() {
             let before = &before[state.from as usize];
-            steps.push(step(&mut self.known, demand, before, state));
+            steps.push(step(self.known, demand, before, state));
             state = before;
         }
         steps.reverse();

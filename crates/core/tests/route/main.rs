@@ -8,6 +8,7 @@ mod cheapest;
 mod dice;
 mod different;
 mod different_passages;
+mod different_written;
 mod exhaustive;
 mod locks;
 mod one_lock_more;

@@ -1,6 +1,7 @@
 //! The places of the window. Each panel is a pair: `model`, plain data made from the session, and `ui`, which draws it
 //! and queues commands.
 
+pub mod cached;
 pub mod grip;
 pub mod guitar;
 pub mod hands;

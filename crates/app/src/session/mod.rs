@@ -54,6 +54,7 @@ pub struct Session {
     place: Place,
     paper: Paper,
     recovery: Recovery,
+    state: u64,
 }
 
 impl Session {
@@ -80,6 +81,7 @@ impl Session {
             place: Place::Voicings,
             paper: Paper::default(),
             recovery: Recovery::within(folders.recovery()),
+            state: 0,
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -87,6 +89,7 @@ impl Session {
 
     /// Carries out a wish. Those that need the window itself (dialogs, the theme) are the window's.
     pub fn run(&mut self, command: Command) {
+        self.state += 1;
         match command {
             Command::Edit(edit) => self.edit(&edit),
             Command::EditInGesture(edit) => {
@@ -150,7 +153,9 @@ impl Session {
         let ranked = self.browsing.poll();
         let engraved = self.poll_paper();
         let told = self.keep_unsaved();
-        opened || arranged || ranked || engraved || told
+        let changed = opened || arranged || ranked || engraved || told;
+        self.state += u64::from(changed);
+        changed
     }
 
     fn edit(&mut self, edit: &Edit) {
@@ -275,6 +280,12 @@ impl Session {
     /// Says something.
     pub fn tell(&mut self, notice: Notice) {
         self.notice = Some(notice);
+        self.state += 1;
+    }
+
+    /// Counts everything that has happened, so that what was made from the session is known to be out of date.
+    pub const fn state(&self) -> u64 {
+        self.state
     }
 
     /// Whether to say what to try first.

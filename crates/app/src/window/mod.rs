@@ -16,11 +16,12 @@ use crate::folders::Folders;
 use crate::job::Lane;
 use crate::panels::guitar::GuitarSetup;
 use crate::panels::neck::NeckModel;
-use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
+use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon};
 use crate::panels::search::Search;
 use crate::panels::sheet::SheetPlace;
+use crate::panels::status::Status;
 use crate::panels::voicings::Voicings;
-use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail, status};
+use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail};
 use crate::preferences::Preferences;
 use crate::session::{Notice, Place, Session};
 use crate::theme::{STEP, Theme};
@@ -73,6 +74,7 @@ pub struct App {
     voicings: Voicings,
     sheet: SheetPlace,
     ribbon: Ribbon,
+    status: Status,
     over: Option<Over>,
     search: Search,
     guitar: GuitarSetup,
@@ -106,6 +108,7 @@ impl App {
         let theme = Theme::built_in();
         theme.install(ctx);
         let mut session = Session::within(crate::demo::work(), lane, &folders);
+        let dialogs = Dialogs::new(matches!(session.lane(), Lane::Threads(_)));
         let (taste, sentence) = Taste::read(folders);
         taste.show(ctx);
         if let Some(sentence) = sentence {
@@ -121,10 +124,11 @@ impl App {
             session,
             theme,
             queue: Queue::new(),
-            dialogs: Dialogs::default(),
+            dialogs,
             voicings: Voicings::default(),
             sheet: SheetPlace::default(),
             ribbon: Ribbon::default(),
+            status: Status::default(),
             over: None,
             search: Search::default(),
             guitar: GuitarSetup::default(),
@@ -143,6 +147,19 @@ impl App {
         self.queue.push(command);
     }
 
+    /// Takes in what jobs have found; gives whether anything changed.
+    pub fn work(&mut self) -> bool {
+        self.session.poll()
+    }
+
+    /// One frame: hears keys, draws, runs what was wished for.
+    pub fn frame(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        self.listen(&ctx);
+        self.draw(ui);
+        self.run(&ctx);
+    }
+
     fn draw(&mut self, ui: &mut Ui) {
         let look = Look::of(&self.theme, &self.taste.preferences, ui.ctx());
         let palette = look.palette;
@@ -157,13 +174,11 @@ impl App {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
         Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
-            if let Some(model) = RibbonModel::of(&self.session) {
-                self.ribbon.show(ui, &look, &model, &mut self.queue);
-            }
+            self.ribbon.show(ui, &look, &self.session, &mut self.queue);
         });
         self.draw_neck(ui, &look, bottom);
         Panel::bottom("status").exact_size(STATUS).frame(bar(palette.panel)).show(ui, |ui| {
-            status::show(ui, &look, &self.session, &mut self.queue);
+            self.status.show(ui, &look, &self.session, &mut self.queue);
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
         self.draw_place(ui, &look, roomy);
@@ -286,16 +301,14 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
-        if self.session.poll() {
+        if self.work() {
             ctx.request_repaint();
         }
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
-        let ctx = ui.ctx().clone();
-        self.listen(&ctx);
-        self.draw(ui);
-        self.run(&ctx);
+        self.frame(ui);
+        let ctx = ui.ctx();
         if let Some(size) = ctx.input(|input| input.viewport().inner_rect).map(|rect| rect.size()) {
             // In points of the system, whatever the size of text.
             let size = size * ctx.zoom_factor();

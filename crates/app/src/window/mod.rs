@@ -7,8 +7,8 @@ mod taste;
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, Ui, ViewportBuilder,
-    ViewportCommand,
+    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, ScrollArea, Sense, Ui, UiBuilder,
+    Vec2, ViewportBuilder, ViewportCommand,
 };
 
 use crate::command::{Command, Entry, FileWish, ViewWish, entries};
@@ -34,6 +34,9 @@ const HANDS: f32 = 48.0;
 const STATUS: f32 = 36.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
+
+/// The least room that all panels together need.
+const ROOM: Vec2 = Vec2::new(940.0, 600.0);
 
 /// Opens the window on a demo tune and stays until it is closed.
 ///
@@ -156,7 +159,16 @@ impl App {
     pub fn frame(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         self.listen(&ctx);
-        self.draw(ui);
+        let room = ui.available_size();
+        if room.x >= ROOM.x && room.y >= ROOM.y {
+            self.draw(ui);
+        } else {
+            // Large text in a small window: everything stays in reach by scrolling.
+            ScrollArea::both().auto_shrink(false).show(ui, |ui| {
+                let (all, _) = ui.allocate_exact_size(room.max(ROOM), Sense::hover());
+                self.draw(&mut ui.new_child(UiBuilder::new().max_rect(all)));
+            });
+        }
         self.run(&ctx);
     }
 

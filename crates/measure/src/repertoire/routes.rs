@@ -6,6 +6,7 @@ use handspan_core::demand::{WrittenDemand, WrittenNote};
 use handspan_core::grip::{Grip, Hold, Reach, StringSet};
 use handspan_core::neck::{Place, StringIndex};
 use handspan_core::pitch::Pitch;
+use handspan_core::plan::Aim;
 use handspan_core::route::{Step, easiest_written, written_grips};
 use handspan_core::watch::Unwatched;
 
@@ -45,9 +46,11 @@ impl Routes {
                 continue;
             }
             let found =
-                easiest_written(reach, &demands[first..first + run.len()], &Unwatched).map_err(|at| {
-                    Fault::Impasse { piece: piece.name.clone(), bar: piece.onsets[first + at.demand].bar }
-                })?;
+                easiest_written(reach, &demands[first..first + run.len()], Aim::LeastTotal, &Unwatched)
+                    .map_err(|at| Fault::Impasse {
+                        piece: piece.name.clone(),
+                        bar: piece.onsets[first + at.demand].bar,
+                    })?;
             for passage in found.unwrap_or_default() {
                 begins.push(steps.len());
                 steps.extend(passage.steps.into_iter().map(Some));

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use handspan_core::arrangement::{Arrangement, Work, arrange};
 use handspan_core::pitch::Interval;
-use handspan_core::plan::Plan;
+use handspan_core::plan::{Aim, Plan};
 use handspan_sheet::{Layout, Paper, Print, SheetOptions, engrave};
 
 use crate::console::Console;
@@ -39,6 +39,10 @@ pub(crate) struct Options {
     #[arg(long, value_name = "SEMITONES", allow_negative_numbers = true, value_parser = clap::value_parser!(i16).range(-60..=60))]
     transpose: Option<i16>,
 
+    /// What the easiest route is [default: the project's own, otherwise least-total]
+    #[arg(long, value_enum)]
+    aim: Option<AimOption>,
+
     /// The paper of .pdf and .svg
     #[arg(long, value_enum, default_value_t = PaperOption::A4)]
     paper: PaperOption,
@@ -70,8 +74,26 @@ Examples:
   handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
   handspan arrange tune.mxl --out tune.handspan --transpose -2 --hand small
   handspan arrange tune.handspan --out tune.pdf --paper letter --layout staff-and-tablature --print large
+  handspan arrange tune.handspan --aim gentlest --out tune.musicxml
   handspan arrange tune.handspan --out boxes.pdf --layout boxes --left-handed-boxes
   handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+enum AimOption {
+    /// The least effort of all grips and moves together
+    LeastTotal,
+    /// The gentlest hardest move, and among routes with no harder one the least effort together
+    Gentlest,
+}
+
+impl From<AimOption> for Aim {
+    fn from(option: AimOption) -> Self {
+        match option {
+            AimOption::LeastTotal => Self::LeastTotal,
+            AimOption::Gentlest => Self::Gentlest,
+        }
+    }
+}
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
 enum PaperOption {
@@ -167,6 +189,7 @@ impl Options {
             instrument: self.guitar.instrument(&given.plan.instrument)?,
             hand: self.guitar.hand(given.plan.hand),
             transpose: self.transpose.map_or(given.plan.transpose, Interval::new),
+            aim: self.aim.map_or(given.plan.aim, Aim::from),
             ..given.plan
         };
         Ok(Work { plan, ..given })

@@ -29,6 +29,21 @@ pub(crate) fn width(face: Face, size: Points, line: &str) -> Points {
     glyph::text(face, size, line).advance()
 }
 
+/// The words of a text on lines that are no wider than the width, where single words allow it.
+pub(crate) fn wrapped(text: &str, face: Face, size: Points, room: Points) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(face, size, &format!("{line} {word}")) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
 /// A sign with its origin at a place.
 pub(crate) fn sign_at(sign: Sign, space: Points, at: Point) -> GlyphRun {
     GlyphRun { at, ..glyph::sign(sign, space) }

@@ -1,4 +1,6 @@
 //! Writers: from frames to files. They know frames and glyphs, never the score.
 
 pub mod pdf;
+pub mod png;
 pub mod svg;
+mod tags;

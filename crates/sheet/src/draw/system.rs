@@ -92,7 +92,7 @@ fn above(source: Source<'_>, line: &Line, group: &mut Group) {
     }
     chords::chords(source, line, &mut skyline, group);
     for row in rows(signs::signs(&source.score.tune, line), look::BESIDE_ENDINGS) {
-        skyline.put_row(row, look::ROW_GAP, group);
+        skyline.put_row(row, look::CLEARANCE, group);
     }
 }
 

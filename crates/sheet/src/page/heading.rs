@@ -69,10 +69,13 @@ pub(crate) fn heading(score: &Score, options: &SheetOptions, width: Points) -> (
     group.push(title_group);
     if let Some(bars) = passage(score, options) {
         y += Points::new(16.0);
-        group.push(pen::text_around(Face::Regular, PASSAGE, &bars, Point::new(width / 2.0, y)));
+        let run = pen::text_around(Face::Regular, PASSAGE, &bars, Point::new(width / 2.0, y));
+        group.push(Group::of(Role::Paragraph, run));
     }
     y += Points::new(21.0);
-    let left = tempo_and_key(score, options, y, &mut group);
+    let mut line = Group::new(Role::Paragraph);
+    let left = tempo_and_key(score, options, y, &mut line);
+    group.push(line);
     let composer = score.tune.composer().trim();
     if !composer.is_empty() {
         let natural = pen::width(Face::Italic, LINE, composer);
@@ -80,18 +83,23 @@ pub(crate) fn heading(score: &Score, options: &SheetOptions, width: Points) -> (
         if left + natural > width {
             y += Points::new(14.0);
         }
-        group.push(pen::text_until(Face::Italic, size, composer, Point::new(width, y)));
+        let run = pen::text_until(Face::Italic, size, composer, Point::new(width, y));
+        group.push(Group::of(Role::Paragraph, run));
     }
     y += Points::new(14.0);
-    let tuning = tuning(&score.instrument);
-    group.push(pen::text_from(Face::Regular, LINE, &tuning, Point::new(Points::ZERO, y)));
-    y += Points::new(12.5);
-    let words = legend(score, options);
-    for (number, line) in pen::wrapped(&words, Face::Italic, LEGEND, width).iter().enumerate() {
-        y += LEGEND * (1.25 * f64::from(u8::from(number > 0)));
-        group.push(pen::text_from(Face::Italic, LEGEND, line, Point::new(Points::ZERO, y)));
+    for (words, face, size) in
+        [(tuning(&score.instrument), Face::Regular, LINE), (legend(score, options), Face::Italic, LEGEND)]
+    {
+        let mut block = Group::new(Role::Paragraph);
+        let lines = pen::paragraph(&words, face, size, Point::new(Points::ZERO, y), width);
+        y += size * (pen::LEADING * lines.len().saturating_sub(1) as f64);
+        for line in lines {
+            block.push(line);
+        }
+        group.push(block);
+        y += Points::new(12.5);
     }
-    (group, y + Points::new(17.0))
+    (group, y + Points::new(4.5))
 }
 
 /// The title on one line, or smaller on as many as it needs; gives the last baseline.

@@ -1,17 +1,18 @@
 //! The practice page put together: heading, moves, ladder, cautions.
 
 use handspan_core::arrangement::Score;
+use handspan_core::grip::Grip;
 use handspan_core::time::Tempo;
 
 use super::hardest::{HardMove, hardest};
 use super::necks::necks;
 use super::ways::ways;
 use crate::draw::{pen, signs};
-use crate::frame::{Frame, Group, Item, Path, Role, Stroke, Ink};
+use crate::frame::{Frame, Group, Ink, Item, Path, Role, Stroke};
 use crate::glyph::Face;
+use crate::look;
 use crate::options::SheetOptions;
 use crate::page::finish::{page, type_area};
-use crate::look;
 use crate::points::{Point, Points, Rect};
 
 /// How many moves are shown.
@@ -22,7 +23,6 @@ const RUNGS: [u32; 6] = [50, 60, 70, 80, 90, 100];
 const HEADING: Points = Points::new(15.0);
 const NAME: Points = Points::new(11.0);
 const TEXT: Points = Points::new(9.5);
-const LEADING: f64 = 1.3;
 /// The white below a move and below the heading.
 const GAP: Points = Points::new(15.0);
 /// From the necks to the words.
@@ -47,8 +47,15 @@ pub(crate) fn pages(score: &Score, options: &SheetOptions) -> Vec<Frame> {
     let bottom = area.bottom - look::FOOTER;
     let moves = hardest(score, &options.printed_times(score), MOVES);
     let mut blocks = vec![opening(moves.is_empty(), area.width())];
-    let cells = moves.iter().enumerate().map(|(number, hard)| cell(score, options, number, hard, area.width()));
-    blocks.extend(cells);
+    let drawn: Vec<Group> = moves
+        .iter()
+        .map(|hard| necks(&score.instrument, &hard.from, &hard.to, options.left_handed_boxes))
+        .collect();
+    let rights = drawn.iter().filter_map(Group::bounds).map(|ink| ink.right);
+    let words = rights.fold(Points::ZERO, Points::max) + BESIDE_NECKS;
+    for (number, (hard, necks)) in moves.iter().zip(drawn).enumerate() {
+        blocks.push(cell(score, number, hard, necks, (words, area.width())));
+    }
     blocks.push(paragraph(CAUTIONS, area.width()));
     let mut frames: Vec<Vec<Item>> = vec![Vec::new()];
     let mut y = area.top;
@@ -79,33 +86,31 @@ fn opening(nothing: bool, width: Points) -> Group {
 
 fn paragraph(words: &str, width: Points) -> Group {
     let mut group = Group::new(Role::Paragraph);
-    for (number, line) in pen::wrapped(words, Face::Regular, TEXT, width).iter().enumerate() {
-        let y = TEXT * (LEADING * number as f64);
-        group.push(pen::text_from(Face::Regular, TEXT, line, Point::new(Points::ZERO, y)));
+    for line in pen::paragraph(words, Face::Regular, TEXT, Point::ORIGIN, width) {
+        group.push(line);
     }
     group
 }
 
-/// A move: its necks to the left, its place, the fingers' ways and its ladder to their right.
-fn cell(score: &Score, options: &SheetOptions, number: usize, hard: &HardMove, width: Points) -> Group {
+/// A move: its necks to the left; its place, the fingers' ways and its ladder to their right, from edge to edge.
+fn cell(score: &Score, number: usize, hard: &HardMove, necks: Group, edges: (Points, Points)) -> Group {
     let mut group = Group::new(Role::Move(number));
-    let necks = necks(&score.instrument, &hard.from, &hard.to, options.left_handed_boxes);
-    let ink = necks.bounds();
-    let x = ink.map_or(Points::ZERO, |ink| ink.right) + BESIDE_NECKS;
-    let top = ink.map_or(Points::ZERO, |ink| ink.top);
+    let (x, width) = edges;
+    let top = necks.bounds().map_or(Points::ZERO, |ink| ink.top);
     group.push(necks);
     let place = place(score, number, hard);
     let mut y = top + NAME * 0.8;
     group.push(pen::text_from(Face::Bold, NAME, &place, Point::new(x, y)));
     let ways = ways(&score.instrument, &hard.from, &hard.to);
-    y += Points::new(2.0);
-    for line in pen::wrapped(&ways.join(" "), Face::Regular, TEXT, width - x) {
-        y += TEXT * LEADING;
-        group.push(pen::text_from(Face::Regular, TEXT, &line, Point::new(x, y)));
+    y += NAME * 1.35;
+    let lines = pen::paragraph(&ways.join(" "), Face::Regular, TEXT, Point::new(x, y), width - x);
+    y += TEXT * (pen::LEADING * lines.len().saturating_sub(1) as f64);
+    for line in lines {
+        group.push(line);
     }
     ladder(score, hard, Rect { left: x, top: y + Points::new(8.0), right: width, bottom: y }, &mut group);
     let strings = score.instrument.string_count();
-    let written = |grip: &handspan_core::grip::Grip| grip.voicing().written(strings);
+    let written = |grip: &Grip| grip.voicing().written(strings);
     group.described(format!("{place}. From {} to {}. {}", written(&hard.from), written(&hard.to), ways.join(" ")))
 }
 

@@ -23,7 +23,7 @@ const fn kind(role: Role) -> Option<Kind> {
     match role {
         Role::Title => Some(Kind::Heading(FIRST)),
         Role::Section | Role::PracticeHeading => Some(Kind::Heading(SECOND)),
-        Role::Heading | Role::Paragraph | Role::Remark(_) => Some(Kind::Paragraph),
+        Role::Paragraph | Role::Remark(_) => Some(Kind::Paragraph),
         Role::System(_) | Role::NamedBox | Role::Move(_) => Some(Kind::Figure),
         Role::Footer => Some(Kind::Artifact),
         _ => None,

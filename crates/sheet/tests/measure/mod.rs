@@ -59,6 +59,7 @@ fn is_solid(role: Role) -> bool {
             | Role::Notation
             | Role::NamedBox
             | Role::Practice
+            | Role::Heading
             | Role::Move(_)
             | Role::Title
             | Role::Held(_)

@@ -59,7 +59,7 @@ impl Purpose {
             Self::Open => "Which file shall be opened?",
             Self::Save => "Where shall the project be saved?",
             Self::Export(_) => {
-                "Where shall the sheet go? The ending says what it is: .pdf, .svg or .musicxml"
+                "Where shall the sheet go? The ending says what it is: .pdf, .svg, .png or .musicxml"
             }
         }
     }

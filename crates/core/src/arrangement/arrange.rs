@@ -60,6 +60,9 @@ pub fn arrange_passage(
 /// The tune as it sounds, once every melody note is known to lie on the instrument.
 fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
     let instrument = &work.plan.instrument;
+    if work.tune.melody().is_empty() {
+        return Err(Impossible::NoMelody);
+    }
     let tune = match work.plan.transpose.semitones() {
         0 => Arc::clone(&work.tune),
         semitones => {

@@ -12,6 +12,8 @@ use handspan_core::grip::{BassChoice, Order};
 use handspan_core::neck::StringIndex;
 use handspan_core::time::Ticks;
 
+use crate::session::Place;
+
 /// A wish.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Command {
@@ -126,6 +128,8 @@ pub enum FileWish {
 /// What the window shows.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum ViewWish {
+    /// Another place in the middle of the window.
+    Place(Place),
     /// The list of keys, or not.
     Keys,
     /// The other of light and dark.
@@ -173,12 +177,28 @@ const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], 
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 5] = [
+pub const TABLE: [(&str, &[Entry]); 6] = [
+    ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
     ("Passages and routes", ROUTES),
     ("Work and window", WORK),
+];
+
+const PLACES: &[Entry] = &[
+    entry(
+        Command::View(ViewWish::Place(Place::Voicings)),
+        "Voicings",
+        &[ctrl(Key::Num2)],
+        "Steps moment by moment and browses the grips",
+    ),
+    entry(
+        Command::View(ViewWish::Place(Place::Sheet)),
+        "Sheet",
+        &[ctrl(Key::Num4)],
+        "Shows the pages as they print",
+    ),
 ];
 
 const STEPS: &[Entry] = &[

@@ -30,6 +30,8 @@ pub struct Sizes {
     pub body: f32,
     /// What stands beside the matter.
     pub quiet: f32,
+    /// The places on the rail.
+    pub place: f32,
     /// Heads.
     pub head: f32,
     /// The current chord symbol.

@@ -5,6 +5,7 @@ pub mod grip;
 pub mod hands;
 pub mod keys;
 pub mod neck;
+pub mod rail;
 pub mod ribbon;
 pub mod status;
 pub mod voicings;

@@ -7,6 +7,7 @@ mod browse;
 mod files;
 mod locks;
 mod notice;
+mod place;
 mod route;
 
 use std::ops::Range;
@@ -19,6 +20,7 @@ use handspan_core::tune::Tune;
 
 pub use browse::{Browsing, Shown};
 pub use notice::{Level, Notice, count};
+pub use place::Place;
 pub use route::summary;
 
 use crate::command::{Command, FileWish, Go, ViewWish};
@@ -40,6 +42,7 @@ pub struct Session {
     passage: Option<Range<Ticks>>,
     notice: Option<Notice>,
     first_steps: bool,
+    place: Place,
 }
 
 impl Session {
@@ -58,6 +61,7 @@ impl Session {
             passage: None,
             notice: None,
             first_steps: true,
+            place: Place::Voicings,
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -92,6 +96,7 @@ impl Session {
             Command::File(wish) => self.file(wish),
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
+            Command::View(ViewWish::Place(place)) => self.place = place,
             Command::View(ViewWish::Keys | ViewWish::Theme) => {}
         }
     }
@@ -243,6 +248,11 @@ impl Session {
     /// Whether to say what to try first.
     pub const fn first_steps(&self) -> bool {
         self.first_steps
+    }
+
+    /// What the middle of the window is for.
+    pub const fn place(&self) -> Place {
+        self.place
     }
 
     /// Whether something would be lost by leaving.

@@ -14,8 +14,8 @@ use crate::job::Lane;
 use crate::panels::neck::NeckModel;
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
 use crate::panels::voicings::Voicings;
-use crate::panels::{Look, Queue, grip, hands, keys, neck, status};
-use crate::session::Session;
+use crate::panels::{Look, Queue, grip, hands, keys, neck, rail, status};
+use crate::session::{Place, Session};
 use crate::theme::{STEP, Theme};
 use dialog::Dialogs;
 
@@ -103,8 +103,12 @@ impl App {
         let look = Look::of(&self.theme, ui.ctx());
         let palette = look.palette;
         let bar = |fill| Frame::NONE.fill(fill).inner_margin(Margin::symmetric(4 * STEP as i8, 0));
+        let railing = Frame::NONE.fill(palette.panel).inner_margin(Margin::symmetric(2 * STEP as i8, 0));
         let bottom = bar(palette.ground).inner_margin(Margin::symmetric(0, STEP as i8));
         let ribbon = bar(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, STEP as i8));
+        Panel::left("rail").exact_size(rail::WIDTH).resizable(false).frame(railing).show(ui, |ui| {
+            rail::show(ui, &look, &self.session, &mut self.queue);
+        });
         Panel::top("hands").exact_size(HANDS).frame(bar(palette.panel)).show(ui, |ui| {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
@@ -118,19 +122,31 @@ impl App {
             status::show(ui, &look, &self.session, &mut self.queue);
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
-        Panel::right("grip").exact_size(GRIP).resizable(false).frame(roomy).show(ui, |ui| {
-            egui::ScrollArea::vertical().show(ui, |ui| grip::show(ui, &look, &self.session, &mut self.queue));
-        });
-        CentralPanel::default().frame(roomy).show(ui, |ui| {
-            if self.session.first_steps() {
-                first_steps(ui, &look, &mut self.queue);
-            }
-            self.voicings.show(ui, &look, &self.session, &mut self.queue);
-        });
+        self.draw_place(ui, &look, roomy);
         if self.keys_shown {
             keys::show(ui.ctx(), &look, &mut self.queue);
         }
         self.dialogs.show(ui.ctx(), &look, &self.session, &mut self.queue);
+    }
+
+    /// The middle: the place's own work, and beside it the grip where it has one.
+    fn draw_place(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
+        let place = self.session.place();
+        if place.explains_the_grip() {
+            Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
+                egui::ScrollArea::vertical()
+                    .show(ui, |ui| grip::show(ui, look, &self.session, &mut self.queue));
+            });
+        }
+        CentralPanel::default().frame(frame).show(ui, |ui| {
+            if self.session.first_steps() {
+                first_steps(ui, look, &mut self.queue);
+            }
+            match place {
+                Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
+                Place::Sheet => {}
+            }
+        });
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {

@@ -6,8 +6,8 @@ use handspan_core::hand::{Hand, HandSize};
 use handspan_core::neck::geometry::Micrometres;
 
 use super::model::{Choices, HandsModel};
-use crate::command::{Command, FileWish, ViewWish};
-use crate::panels::widgets::{command_button, command_button_named, quiet, weighty};
+use crate::command::{Command, FileWish};
+use crate::panels::widgets::{command_button, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -27,7 +27,6 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         ui.add_space(STEP);
         ui.label(&model.tempo).on_hover_text("Quarter notes a minute, as the tune says");
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            command_button_named(ui, session, &Command::View(ViewWish::Keys), "?", queue);
             command_button(ui, session, &Command::File(FileWish::Export), queue);
             command_button(ui, session, &Command::File(FileWish::Save), queue);
             command_button(ui, session, &Command::File(FileWish::Open), queue);

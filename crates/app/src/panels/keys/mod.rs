@@ -25,8 +25,8 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
         ui.add_space(2.0 * STEP);
         ui.columns(2, |columns| {
             for (index, (name, entries)) in TABLE.iter().enumerate() {
-                // The first three groups are about as long as the last two.
-                group(&mut columns[usize::from(index > 2)], look, name, entries);
+                // The first four groups are about as long as the last two.
+                group(&mut columns[usize::from(index > 3)], look, name, entries);
             }
         });
     });

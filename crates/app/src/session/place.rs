@@ -1,0 +1,22 @@
+//! The places of the window: what the large middle is for. The neck and the ribbon stay where they are.
+//!
+//! A new place is a variant with its line in [`Place::ALL`], a row in the table of commands and an arm in the window.
+
+/// What the middle of the window is for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Place {
+    /// Stepping moment by moment, browsing voicings.
+    Voicings,
+    /// The result on paper.
+    Sheet,
+}
+
+impl Place {
+    /// Every place, in the order of the rail.
+    pub const ALL: &[Self] = &[Self::Voicings, Self::Sheet];
+
+    /// Whether the grip of the moment is explained beside it.
+    pub const fn explains_the_grip(self) -> bool {
+        !matches!(self, Self::Sheet)
+    }
+}

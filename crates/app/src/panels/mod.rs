@@ -8,6 +8,7 @@ pub mod neck;
 pub mod rail;
 pub mod ribbon;
 pub mod status;
+pub mod tune;
 pub mod voicings;
 pub mod widgets;
 

@@ -3,15 +3,18 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use handspan_core::arrangement::Work;
+use handspan_core::arrangement::{History, Work};
+use handspan_core::plan::Plan;
+use handspan_core::time::Ticks;
+use handspan_core::tune::mend::MOST_BARS;
+use handspan_core::tune::{Bar, TempoAt, Tune, TuneParts};
 
-use super::notice::{Level, Notice, count};
+use super::notice::Notice;
 use super::route::Purpose;
-use super::{Browsing, Session};
-use crate::command::FileWish;
+use super::{Browsing, Import, Place, Session, Writing};
+use crate::command::{FileWish, NewTune, Page};
 use crate::file::{self, Opened};
 use crate::job::{Job, Outcome};
-use handspan_core::arrangement::History;
 
 /// The file of the session and the jobs that read and write.
 #[derive(Debug, Default)]
@@ -53,6 +56,11 @@ impl Session {
             }
             FileWish::SaveAt(path) => self.save(path),
             FileWish::ExportTo(path) => self.export(path),
+            FileWish::New => {
+                self.place = Place::Tune;
+                self.writing.form(true);
+            }
+            FileWish::Begin(tune) => self.begin(&tune),
             // The window asks for a path first.
             FileWish::Open | FileWish::SaveAs | FileWish::Export => {}
         }
@@ -118,19 +126,50 @@ impl Session {
     }
 
     fn take_in(&mut self, opened: Opened) {
-        self.notice = (!opened.remarks.is_empty()).then(|| Notice {
-            level: Level::Mind,
-            text: format!("{} could not be kept as written", count(opened.remarks.len(), "thing", "things")),
-            details: opened.remarks,
-        });
-        self.history = History::new(opened.work);
+        let import = Import::of(&opened);
+        self.notice = import.notice();
+        self.start(opened.work, Some(opened.path));
+        if import.is_worth_a_look() {
+            self.place = Place::Tune;
+            self.writing.show(Page::Tune);
+        }
+        self.import = Some(import);
+    }
+
+    /// A tune from nothing, for the instrument and the hand at work.
+    fn begin(&mut self, new: &NewTune) {
+        let bar = |number: usize| Bar::plain(number.to_string(), new.metre.bar(), new.metre, new.key);
+        let parts = TuneParts {
+            title: new.title.trim().to_owned(),
+            composer: new.composer.trim().to_owned(),
+            bars: (1..=new.bars.clamp(1, MOST_BARS)).map(bar).collect(),
+            tempi: vec![TempoAt { at: Ticks::ZERO, tempo: new.tempo }],
+            ..TuneParts::default()
+        };
+        let plan = &self.work().plan;
+        let plan = Plan { instrument: plan.instrument.clone(), hand: plan.hand, ..Plan::default() };
+        match Tune::try_new(parts) {
+            Ok(tune) => {
+                self.notice = None;
+                self.start(Work { tune: Arc::new(tune), plan }, None);
+                self.place = Place::Tune;
+            }
+            Err(fault) => self.notice = Some(Notice::failed(fault.to_string())),
+        }
+    }
+
+    /// Another work without a past.
+    fn start(&mut self, work: Work, path: Option<PathBuf>) {
+        self.history = History::new(work);
         self.saved = Arc::clone(self.history.work());
-        self.files.path = Some(opened.path);
+        self.files.path = path;
         self.arrangement = None;
         self.moment = 0;
         self.passage = None;
         self.first_steps = false;
         self.browsing = Browsing::default();
+        self.writing = Writing::default();
+        self.import = None;
         self.rearrange(Purpose::Changed);
     }
 }

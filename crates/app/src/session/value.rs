@@ -110,7 +110,8 @@ mod tests {
 
     #[test]
     fn steps_of_length_go_up_and_down_alike() {
-        let steps: Vec<Ticks> = std::iter::successors(Some(Base::Sixteenth.length()), |l| longer(*l)).collect();
+        let steps: Vec<Ticks> =
+            std::iter::successors(Some(Base::Sixteenth.length()), |l| longer(*l)).collect();
         assert_eq!(steps.len(), 10);
         for pair in steps.windows(2) {
             assert_eq!(shorter(pair[1]), Some(pair[0]));

@@ -8,7 +8,7 @@ use handspan_core::arrangement::Edit;
 use handspan_core::harmony::Key;
 use handspan_core::neck::Place as NeckPlace;
 use handspan_core::pitch::{Interval, Pitch};
-use handspan_core::spelling::{SpelledPitch, Spelling, Step};
+use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::Ticks;
 use handspan_core::tune::mend::melody::{along_scale, by_semitones, nearest};
 use handspan_core::tune::{MelodyNote, Mend};

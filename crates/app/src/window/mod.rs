@@ -9,10 +9,11 @@ use eframe::egui::{
     ViewportCommand,
 };
 
-use crate::command::{Command, Entry, FileWish, ViewWish, entries};
+use crate::command::{Command, Entry, FileWish, ViewWish, entries, is_heard_in};
 use crate::job::Lane;
 use crate::panels::neck::NeckModel;
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
+use crate::panels::tune::TunePanel;
 use crate::panels::voicings::Voicings;
 use crate::panels::{Look, Queue, grip, hands, keys, neck, rail, status};
 use crate::session::{Place, Session};
@@ -60,6 +61,7 @@ pub struct App {
     theme: Theme,
     queue: Queue,
     dialogs: Dialogs,
+    tune: TunePanel,
     voicings: Voicings,
     ribbon: Ribbon,
     keys_shown: bool,
@@ -82,6 +84,7 @@ impl App {
             theme,
             queue: Queue::new(),
             dialogs: Dialogs::default(),
+            tune: TunePanel::default(),
             voicings: Voicings::default(),
             ribbon: Ribbon::default(),
             keys_shown: false,
@@ -143,6 +146,7 @@ impl App {
                 first_steps(ui, look, &mut self.queue);
             }
             match place {
+                Place::Tune => self.tune.show(ui, look, &self.session, &mut self.queue),
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
                 Place::Sheet => {}
             }
@@ -160,7 +164,7 @@ impl App {
 
     /// Keys become commands, unless something is being typed.
     fn listen(&mut self, ctx: &Context) {
-        if ctx.text_edit_focused() || self.dialogs.are_open() {
+        if ctx.text_edit_focused() || self.dialogs.are_open() || self.session.writing().is_forming() {
             return;
         }
         let mut entries: Vec<_> = entries().collect();
@@ -188,7 +192,8 @@ impl App {
             matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
-        !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
+        let here = is_heard_in(&entry.command, self.session.place());
+        here && !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn run(&mut self, ctx: &Context) {
@@ -233,7 +238,7 @@ impl eframe::App for App {
 }
 
 fn weight(modifiers: egui::Modifiers) -> u8 {
-    u8::from(modifiers.shift) + u8::from(modifiers.command)
+    u8::from(modifiers.shift) + u8::from(modifiers.command) + u8::from(modifiers.alt)
 }
 
 /// What to try first, in three lines.

@@ -132,6 +132,14 @@ impl NeckModel {
         })
     }
 
+    /// The place on the neck that a spot is; none where its fret does not exist.
+    pub fn place(&self, spot: Spot) -> Option<Place> {
+        let beyond_capo = spot.fret.unwrap_or(self.capo).checked_sub(self.capo)?;
+        let exists = self.strings.get(spot.string)?.notes.get(beyond_capo).is_some();
+        let fret = Fret::try_new(i32::try_from(beyond_capo).ok()?)?;
+        exists.then(|| Place { string: StringIndex::new(spot.string), fret })
+    }
+
     /// The note that sounds at a spot, with its string and fret.
     pub fn note_at(&self, spot: Spot) -> Option<String> {
         let beyond_capo = spot.fret.unwrap_or(self.capo).checked_sub(self.capo)?;

@@ -3,14 +3,18 @@
 //! Drawing only pushes commands; they run after drawing, in one place. Buttons, keys, tooltips and the list of keys
 //! all read [`TABLE`].
 
+mod tune;
+
 use std::ops::Range;
 use std::path::PathBuf;
 
 use eframe::egui::{Key, Modifiers};
 use handspan_core::arrangement::Edit;
 use handspan_core::grip::{BassChoice, Order};
-use handspan_core::neck::StringIndex;
+use handspan_core::neck::{Place as NeckPlace, StringIndex};
 use handspan_core::time::Ticks;
+
+pub use tune::{Caret, NewTune, Page, Rise, TuneWish};
 
 use crate::session::Place;
 
@@ -39,6 +43,10 @@ pub enum Command {
     Select(Option<Range<Ticks>>),
     /// Widen the passage by a bar to the right, or narrow it.
     Widen(bool),
+    /// Write and mend the tune.
+    Tune(TuneWish),
+    /// A place on the neck was clicked: each place of the window takes it in its own way.
+    Neck(NeckPlace),
     /// Files.
     File(FileWish),
     /// What the window shows.
@@ -109,6 +117,10 @@ pub enum RouteWish {
 /// Files in and out.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum FileWish {
+    /// Asks what a new tune is like.
+    New,
+    /// Begins it.
+    Begin(NewTune),
     /// Asks for a tune or project.
     Open,
     /// Opens this one.
@@ -177,16 +189,25 @@ const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], 
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 6] = [
+pub const TABLE: [(&str, &[Entry]); 9] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
     ("Passages and routes", ROUTES),
+    ("Write the tune", tune::WRITE),
+    ("Mend the tune", tune::MEND),
+    ("Bars of the tune", tune::BARS),
     ("Work and window", WORK),
 ];
 
 const PLACES: &[Entry] = &[
+    entry(
+        Command::View(ViewWish::Place(Place::Tune)),
+        "Tune",
+        &[ctrl(Key::Num1)],
+        "Writes the tune, or mends what was read from a file",
+    ),
     entry(
         Command::View(ViewWish::Place(Place::Voicings)),
         "Voicings",
@@ -311,6 +332,12 @@ const WORK: &[Entry] = &[
         "Does the step again that was taken back",
     ),
     entry(
+        Command::File(FileWish::New),
+        "New tune…",
+        &[ctrl(Key::N)],
+        "Begins a tune from nothing, to be written by keys and on the neck",
+    ),
+    entry(
         Command::File(FileWish::Open),
         "Open…",
         &[ctrl(Key::O)],
@@ -358,11 +385,25 @@ pub fn entries() -> impl Iterator<Item = &'static Entry> {
     TABLE.iter().flat_map(|(_, entries)| entries.iter())
 }
 
+/// Whether a command's keys belong to it in a place of the window: writing the tune has letters, figures and arrows of
+/// its own.
+pub const fn is_heard_in(command: &Command, place: Place) -> bool {
+    match (place, command) {
+        (Place::Tune, Command::Go(_) | Command::Browse(_) | Command::Lock(_) | Command::Route(_)) => false,
+        (Place::Tune, _) => true,
+        (_, Command::Tune(_)) => false,
+        _ => true,
+    }
+}
+
 /// A key as it stands on a keyboard: `Ctrl+Shift+Z`, `→`.
 pub fn key_name((modifiers, key): Shortcut) -> String {
     let mut name = String::new();
     if modifiers.command {
         name.push_str("Ctrl+");
+    }
+    if modifiers.alt {
+        name.push_str("Alt+");
     }
     if modifiers.shift {
         name.push_str("Shift+");
@@ -376,6 +417,8 @@ pub fn key_name((modifiers, key): Shortcut) -> String {
         Key::PageDown => "Page down",
         Key::PageUp => "Page up",
         Key::Escape => "Esc",
+        Key::Period => ".",
+        Key::Equals => "=",
         other => other.name(),
     });
     name
@@ -386,15 +429,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn no_two_commands_share_a_key_or_a_name() {
-        let mut keys: Vec<String> = entries().flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+    fn no_two_commands_share_a_key_in_one_place_or_a_name() {
+        for place in Place::ALL {
+            let heard = entries().filter(|e| is_heard_in(&e.command, *place));
+            let mut keys: Vec<String> = heard.flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+            let count = keys.len();
+            keys.sort();
+            keys.dedup();
+            assert_eq!(keys.len(), count, "{place:?}");
+        }
         let mut names: Vec<&str> = entries().map(|e| e.name).collect();
-        let count = (keys.len(), names.len());
-        keys.sort();
-        keys.dedup();
+        let count = names.len();
         names.sort_unstable();
         names.dedup();
-        assert_eq!((keys.len(), names.len()), count);
+        assert_eq!(names.len(), count);
     }
 
     #[test]

@@ -4,17 +4,21 @@ pub mod effort;
 pub mod fingering;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod grip;
+mod hand_at;
 pub mod moves;
+mod pace;
 pub mod ranking;
 pub mod reach;
 pub mod strain;
 pub mod voicing;
 pub mod voicings;
+pub mod weights;
 
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use grip::{Digits, Grip, Hold, StringSet};
-pub use moves::{MoveEffort, MoveTerm};
+pub use moves::{HandAt, MoveEffort, MoveTerm, Pace};
 pub use ranking::{Order, Previous, RankedGrip, grips, ranked};
 pub use reach::Reach;
 pub use voicing::{BassChoice, Voicing};
 pub use voicings::{VoicingWish, voicings};
+pub use weights::Weights;

@@ -4,6 +4,7 @@
 //! easiest way through all moments, exactly, and [`right_hand`] gives every stroke its finger.
 
 pub mod candidates;
+pub mod different;
 mod layer;
 pub mod right_hand;
 pub mod search;
@@ -11,5 +12,6 @@ mod singing;
 pub mod worth;
 pub mod written;
 
+pub use different::{MOST_OVERLAP, different_routes, different_written};
 pub use search::{Impasse, Route, Step, easiest};
 pub use written::{WrittenPassage, easiest_written, written_grips};

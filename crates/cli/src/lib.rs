@@ -26,6 +26,7 @@ use clap::{Parser, Subcommand};
 
 pub use console::Console;
 use failure::Failure;
+pub use guitar::read_tuning;
 
 /// What stands below the commands in the help.
 const AFTER: &str = "\

@@ -5,7 +5,8 @@ use handspan_core::harmony::Key as TuneKey;
 use handspan_core::spelling::Step;
 use handspan_core::time::{Metre, Tempo, Ticks};
 
-use super::{Command, Entry, Shortcut, ctrl, ctrl_shift, entry, key, shift};
+use super::table::{ctrl, ctrl_shift, entry, key, shift};
+use super::{Command, Entry, Shortcut};
 use crate::session::value::Base;
 
 /// What is written into the tune.

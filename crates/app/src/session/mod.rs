@@ -4,11 +4,14 @@
 //! Everything that is shown is read from here; everything that changes comes in through [`Session::run`].
 
 mod browse;
+mod claim;
 mod files;
 mod import;
 mod locks;
 mod notice;
+mod paper;
 mod place;
+mod recovery;
 mod route;
 pub mod value;
 mod writing;
@@ -22,22 +25,28 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
 pub use browse::{Browsing, Shown};
+pub use files::Held;
 pub use import::{Import, Remark};
 pub use notice::{Level, Notice, count};
+pub use paper::{Paper, Zoom};
 pub use place::Place;
+pub use recovery::Found;
 pub use route::summary;
 pub use writing::Writing;
 
 use crate::command::{Command, FileWish, Go, ViewWish};
+use crate::folders::Folders;
 use crate::job::Lane;
 use files::Files;
+use recovery::Recovery;
 use route::Routing;
 
 /// The state behind one window.
 #[derive(Debug)]
 pub struct Session {
     history: History,
-    saved: Arc<Work>,
+    /// The work as it was last saved; none where it has never been and would be lost.
+    saved: Option<Arc<Work>>,
     lane: Lane,
     routing: Routing,
     browsing: Browsing,
@@ -50,14 +59,21 @@ pub struct Session {
     place: Place,
     writing: Writing,
     import: Option<Import>,
+    paper: Paper,
+    recovery: Recovery,
 }
 
 impl Session {
     /// A session on a work that has not been saved; jobs run on the lane.
     pub fn new(work: Work, lane: Lane) -> Self {
+        Self::within(work, lane, &Folders::none())
+    }
+
+    /// The same, with folders to keep unsaved work in.
+    pub fn within(work: Work, lane: Lane, folders: &Folders) -> Self {
         let history = History::new(work);
         let mut session = Self {
-            saved: Arc::clone(history.work()),
+            saved: Some(Arc::clone(history.work())),
             history,
             lane,
             routing: Routing::default(),
@@ -71,6 +87,8 @@ impl Session {
             place: Place::Voicings,
             writing: Writing::default(),
             import: None,
+            paper: Paper::default(),
+            recovery: Recovery::within(folders.recovery()),
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -108,10 +126,16 @@ impl Session {
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
             Command::Widen(wider) => self.widen(wider),
             Command::File(wish) => self.file(wish),
+            Command::Recover(wish) => self.recover(wish),
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
-            Command::View(ViewWish::Place(place)) => self.place = place,
-            Command::View(ViewWish::Keys | ViewWish::Theme) => {}
+            Command::View(ViewWish::Place(place)) => {
+                self.place = place;
+                self.engrave();
+            }
+            Command::Sheet(wish) => self.paper_wish(&wish),
+            // The window's own.
+            Command::View(_) | Command::Prefer(_) => {}
         }
     }
 
@@ -123,9 +147,10 @@ impl Session {
             Command::Lock(wish) => self.can_lock(*wish),
             Command::Route(wish) => self.can_route(*wish),
             Command::Browse(_) => self.browsing.is_current(),
-            Command::Go(_) | Command::File(FileWish::Export | FileWish::ExportTo(_)) => {
+            Command::Go(_) | Command::File(FileWish::Export(_) | FileWish::ExportTo(_)) => {
                 self.arrangement.is_some()
             }
+            Command::Sheet(wish) => self.can_read(wish),
             Command::Widen(false) => self.passage.is_some(),
             _ => true,
         }
@@ -137,7 +162,9 @@ impl Session {
         let opened = self.poll_files();
         let arranged = self.poll_route();
         let ranked = self.browsing.poll();
-        opened || arranged || ranked
+        let engraved = self.poll_paper();
+        let told = self.keep_unsaved();
+        opened || arranged || ranked || engraved || told
     }
 
     /// Carries a change out, or says why it can't be; gives whether it could.
@@ -292,9 +319,24 @@ impl Session {
         self.notice.as_ref()
     }
 
+    /// Says something.
+    pub fn tell(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+    }
+
     /// Whether to say what to try first.
     pub const fn first_steps(&self) -> bool {
         self.first_steps
+    }
+
+    /// The pages as they print.
+    pub const fn paper(&self) -> &Paper {
+        &self.paper
+    }
+
+    /// Where jobs run.
+    pub const fn lane(&self) -> &Lane {
+        &self.lane
     }
 
     /// What the middle of the window is for.
@@ -304,7 +346,9 @@ impl Session {
 
     /// Whether something would be lost by leaving.
     pub fn is_unsaved(&self) -> bool {
-        !Arc::ptr_eq(&self.saved, self.history.work()) && *self.saved != **self.history.work()
+        self.saved
+            .as_ref()
+            .is_none_or(|saved| !Arc::ptr_eq(saved, self.history.work()) && **saved != **self.history.work())
     }
 
     /// The file that the project is saved in or the tune came from.

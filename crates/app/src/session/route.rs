@@ -119,6 +119,7 @@ impl Session {
         self.moment = arrangement.moment_index(at);
         self.arrangement = Some(Arc::new(arrangement));
         self.rank();
+        self.engrave();
     }
 }
 

@@ -319,3 +319,120 @@ impl Session {
         self.writing.stand_at(at);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use handspan_core::spelling::Step;
+    use handspan_core::time::{Metre, Tempo};
+
+    use super::*;
+    use crate::command::{Command, FileWish, NewTune};
+
+    fn empty(bars: usize) -> Session {
+        let new = NewTune {
+            title: "Trial".into(),
+            composer: String::new(),
+            key: Key::default(),
+            metre: Metre::COMMON,
+            bars,
+            tempo: Tempo::MODERATE,
+        };
+        Session::on_demo().after(Command::File(FileWish::Begin(new)))
+    }
+
+    fn written(session: &Session) -> String {
+        let note = |n: &MelodyNote| format!("{}+{} {}", n.at, n.length, n.written);
+        session.work().tune.melody().iter().map(note).collect::<Vec<_>>().join(", ")
+    }
+
+    fn after(session: Session, wishes: &[TuneWish]) -> Session {
+        wishes.iter().fold(session, |session, wish| session.after(Command::Tune(*wish)))
+    }
+
+    #[test]
+    fn notes_follow_one_another_and_the_last_is_in_hand() {
+        let session = after(
+            empty(2),
+            &[TuneWish::Note(Step::C), TuneWish::Length(Base::Half), TuneWish::Note(Step::E)],
+        );
+        assert_eq!(written(&session), "0+1 C5, 1+2 E5");
+        let session =
+            after(session, &[TuneWish::Raise(Rise::Semitone(-1)), TuneWish::Raise(Rise::Octave(-1))]);
+        assert_eq!(written(&session), "0+1 C5, 1+2 Eb4");
+        // Both changes of one note are one step.
+        let session = session.after(Command::Undo);
+        assert_eq!(written(&session), "0+1 C5, 1+2 E5");
+    }
+
+    #[test]
+    fn the_caret_goes_from_note_to_note_and_through_rests() {
+        let wishes = [TuneWish::Length(Base::Half), TuneWish::Note(Step::G), TuneWish::Length(Base::Quarter)];
+        let mut session = after(empty(2), &wishes);
+        session = after(session, &[TuneWish::Caret(Caret::First)]);
+        let mut stops = Vec::new();
+        for _ in 0..5 {
+            session = after(session, &[TuneWish::Caret(Caret::Next)]);
+            stops.push(session.writing().caret().to_string());
+        }
+        assert_eq!(stops, ["2", "3", "4", "5", "6"]);
+        for _ in 0..5 {
+            session = after(session, &[TuneWish::Caret(Caret::Previous)]);
+        }
+        assert_eq!(session.writing().caret(), Ticks::ZERO);
+    }
+
+    #[test]
+    fn a_long_note_is_refused_where_the_next_begins() {
+        let wishes = [
+            TuneWish::Note(Step::C),
+            TuneWish::Note(Step::D),
+            TuneWish::Caret(Caret::First),
+            TuneWish::Longer,
+        ];
+        let session = after(empty(2), &wishes);
+        let notice = session.notice().expect("a reason").text.clone();
+        assert_eq!(notice, "the note can't last so long: the next one begins in bar 1, beat 2");
+        assert_eq!(written(&after(session, &[TuneWish::Shorter])), "0+3/4 C5, 1+1 D5");
+    }
+
+    #[test]
+    fn whatever_is_wished_for_the_tune_holds_and_undo_returns_exactly() {
+        let mut session = empty(2);
+        let first = session.work().clone();
+        let wishes = [
+            TuneWish::Note(Step::A),
+            TuneWish::Note(Step::F),
+            TuneWish::Rest,
+            TuneWish::Tie,
+            TuneWish::Delete,
+            TuneWish::Back,
+            TuneWish::Longer,
+            TuneWish::Shorter,
+            TuneWish::TakeLength,
+            TuneWish::Raise(Rise::Step(3)),
+            TuneWish::Raise(Rise::Octave(-1)),
+            TuneWish::Length(Base::Half),
+            TuneWish::Length(Base::Eighth),
+            TuneWish::Dot,
+            TuneWish::Triplet,
+            TuneWish::AddBar,
+            TuneWish::RemoveBar,
+            TuneWish::Caret(Caret::Next),
+            TuneWish::Caret(Caret::Previous),
+            TuneWish::Caret(Caret::PreviousBar),
+            TuneWish::Caret(Caret::Last),
+            TuneWish::Chord(None),
+        ];
+        let mut dice: u64 = 7;
+        for _ in 0..90 {
+            dice = dice.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            let wish = wishes[(dice >> 33) as usize % wishes.len()];
+            session = after(session, &[wish]);
+            assert!(session.writing().caret() <= session.work().tune.end(), "{wish:?}");
+        }
+        while session.history().undo_name().is_some() {
+            session = session.after(Command::Undo);
+        }
+        assert_eq!(*session.work(), first);
+    }
+}

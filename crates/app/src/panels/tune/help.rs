@@ -66,7 +66,7 @@ impl ChordHelp {
 }
 
 /// The text with the letter of its root as a capital: `am7` is Am7.
-pub fn capital(text: &str) -> String {
+pub(super) fn capital(text: &str) -> String {
     let text = text.trim();
     let mut letters = text.chars();
     match letters.next() {

@@ -10,6 +10,6 @@ mod offers;
 mod side;
 mod ui;
 
-pub use help::ChordHelp;
+pub use help::{ChordHelp, Suggestion};
 pub use lies::Lies;
 pub use ui::TunePanel;

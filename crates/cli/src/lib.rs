@@ -15,6 +15,7 @@ mod input;
 mod json;
 mod output;
 mod progress;
+mod sheet;
 mod voicings;
 mod words;
 

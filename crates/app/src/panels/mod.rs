@@ -13,6 +13,7 @@ pub mod ribbon;
 pub mod search;
 pub mod sheet;
 pub mod status;
+pub mod tune;
 pub mod voicings;
 pub mod widgets;
 

@@ -11,7 +11,7 @@ use eframe::egui::{
     Vec2, ViewportBuilder, ViewportCommand,
 };
 
-use crate::command::{Command, Entry, FileWish, ViewWish, entries};
+use crate::command::{Command, Entry, FileWish, ViewWish, entries, is_heard_in};
 use crate::folders::Folders;
 use crate::job::Lane;
 use crate::panels::guitar::GuitarSetup;
@@ -20,6 +20,7 @@ use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon};
 use crate::panels::search::Search;
 use crate::panels::sheet::SheetPlace;
 use crate::panels::status::Status;
+use crate::panels::tune::TunePanel;
 use crate::panels::voicings::Voicings;
 use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail};
 use crate::preferences::Preferences;
@@ -74,6 +75,7 @@ pub struct App {
     theme: Theme,
     queue: Queue,
     dialogs: Dialogs,
+    tune: TunePanel,
     voicings: Voicings,
     sheet: SheetPlace,
     ribbon: Ribbon,
@@ -128,6 +130,7 @@ impl App {
             theme,
             queue: Queue::new(),
             dialogs,
+            tune: TunePanel::default(),
             voicings: Voicings::default(),
             sheet: SheetPlace::default(),
             ribbon: Ribbon::default(),
@@ -226,6 +229,7 @@ impl App {
                 first_steps(ui, look, &mut self.queue);
             }
             match place {
+                Place::Tune => self.tune.show(ui, look, &self.session, &mut self.queue),
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
                 Place::Sheet => self.sheet.show(ui, look, &self.session, &mut self.queue),
             }
@@ -233,9 +237,7 @@ impl App {
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
-        let Some(model) = NeckModel::of(&self.session) else {
-            return;
-        };
+        let model = NeckModel::of(&self.session);
         let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
         neck.frame(frame).show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
@@ -243,7 +245,8 @@ impl App {
 
     /// Keys become commands, unless something is being typed.
     fn listen(&mut self, ctx: &Context) {
-        let asked = self.dialogs.are_open() || answers::are_wanted(&self.session);
+        let forming = self.session.writing().is_forming();
+        let asked = self.dialogs.are_open() || forming || answers::are_wanted(&self.session);
         let answering = matches!(self.over, Some(Over::Search | Over::Guitar | Over::Preferences));
         if ctx.text_edit_focused() || asked || answering {
             return;
@@ -273,7 +276,8 @@ impl App {
             matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
-        !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
+        let here = is_heard_in(&entry.command, self.session.place());
+        here && !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn toggle(&mut self, over: Over) {
@@ -335,7 +339,7 @@ impl eframe::App for App {
 }
 
 fn weight(modifiers: egui::Modifiers) -> u8 {
-    u8::from(modifiers.shift) + u8::from(modifiers.command)
+    u8::from(modifiers.shift) + u8::from(modifiers.command) + u8::from(modifiers.alt)
 }
 
 /// What to try first, in three lines.

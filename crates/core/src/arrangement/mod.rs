@@ -5,6 +5,7 @@ mod arrange;
 mod arrangement;
 mod browse;
 pub mod edit;
+mod fingered;
 mod give_ways;
 pub mod history;
 mod impossible;
@@ -13,6 +14,7 @@ mod notes;
 mod passage;
 pub mod score;
 mod seams;
+mod sounds;
 
 pub use crate::route::MOST_OVERLAP;
 pub use arrange::arrange;

@@ -82,7 +82,8 @@ where
         self.tries -= 1;
         let route = (self.solve)(&demands)?;
         self.proven &= route.proven;
-        if self.best.as_ref().is_some_and(|best| best.route.rank(self.plan.aim) <= route.rank(self.plan.aim)) {
+        if self.best.as_ref().is_some_and(|best| best.route.rank(self.plan.aim) <= route.rank(self.plan.aim))
+        {
             return Ok(());
         }
         let strings = |(source, target): (usize, usize)| [source, target].map(|i| route.steps[i].melody);

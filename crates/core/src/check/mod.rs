@@ -2,8 +2,10 @@
 //!
 //! Shares no code with [`crate::grip`]'s enumeration and [`crate::route`]: it knows the tables of [`crate::neck`] and
 //! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment, [`score()`]
-//! a whole arrangement by its own signs, [`melody()`] an arrangement against the tune it was made from.
+//! a whole arrangement by its own signs, [`melody()`] an arrangement against the tune it was made from, [`below_the_melody()`] a fingered
+//! piece against the notes that were given.
 
+mod given;
 mod grip;
 mod left;
 mod melody;
@@ -14,6 +16,7 @@ mod score;
 mod ties;
 mod violation;
 
+pub use given::below_the_melody;
 pub use grip::grip;
 pub use left::GripFault;
 pub use melody::melody;

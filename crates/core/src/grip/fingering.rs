@@ -134,8 +134,7 @@ impl<'a> Held<'a> {
     fn fits(&self, finger: Finger, standing: Standing) -> bool {
         DIGITS.into_iter().all(|other| {
             other == finger
-                || self.digits[other as usize]
-                    .is_none_or(|there| self.get_on(finger, standing, other, there))
+                || self.digits[other as usize].is_none_or(|there| self.get_on(finger, standing, other, there))
         })
     }
 

@@ -20,8 +20,7 @@ pub struct HandAt {
 
 impl HandAt {
     /// The hand that holds nothing and has not stood anywhere.
-    pub const EMPTY: Self =
-        Self { frets: [0; 5], position: 0, rings: false, strings: [StringSet::EMPTY; 5] };
+    pub const EMPTY: Self = Self { frets: [0; 5], position: 0, rings: false, strings: [StringSet::EMPTY; 5] };
 
     /// The hand that holds a grip.
     pub fn holding(reach: &Reach, grip: &Grip) -> Self {

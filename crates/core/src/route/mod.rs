@@ -6,10 +6,9 @@
 //! A search goes through its passes moment by moment. `layer` gathers the states of one moment, of which `striking`
 //! and `singing` say the targets; `crowd` finds the best way to a target, `weighing` says what best means in a pass.
 
-pub mod alternatives;
 pub mod candidates;
 mod crowd;
-mod different;
+pub mod different;
 mod known;
 mod layer;
 pub mod right_hand;
@@ -21,7 +20,7 @@ mod weighing;
 pub mod worth;
 pub mod written;
 
-pub use alternatives::{MOST_OVERLAP, different_routes};
 pub use crowd::Transitions;
+pub use different::{MOST_OVERLAP, different_routes, different_written};
 pub use search::{Finder, Impasse, Route, Step, easiest};
 pub use written::{WrittenPassage, easiest_written, easiest_written_counted, written_grips};

@@ -15,8 +15,11 @@ pub(super) fn strike(
     wanted: Accompaniment,
 ) {
     let sounds_on = matches!(demand.melody, MelodyDemand::SoundsOn { .. });
-    let mut ways: Vec<(Grip, Way)> =
-        before.iter().zip(0..).map(|(state, index)| (kept(&state.key, sounds_on), (state.cost, index))).collect();
+    let mut ways: Vec<(Grip, Way)> = before
+        .iter()
+        .zip(0..)
+        .map(|(state, index)| (kept(&state.key, sounds_on), (state.cost, index)))
+        .collect();
     if sounds_on {
         ways.sort_by_key(|(held, _)| held.packed());
     }

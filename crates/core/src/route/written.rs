@@ -145,7 +145,7 @@ fn farthest(
 }
 
 /// Every state of the next moment. At the beginning of a passage nothing sounds on.
-fn advance(
+pub(super) fn advance(
     known: &mut Known<'_>,
     weighing: Weighing,
     before: &[State],
@@ -179,25 +179,29 @@ fn trace(
     layers: &[Vec<State>],
     first: usize,
 ) -> WrittenPassage {
-    let reach = known.reach;
     let Some(end) = cheapest(layers) else { return WrittenPassage { first, steps: Vec::new(), cost: 0 } };
     let mut steps = Vec::with_capacity(demands.len());
     let mut state = end;
     for (demand, before) in demands.iter().zip(layers).rev() {
         let before = &before[state.from as usize];
-        let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
-        let struck = strings_of(reach, &state.key.grip, &pitches);
-        let pace = known.paces.of(demand.milliseconds);
-        steps.push(Step {
-            grip: state.key.grip,
-            struck,
-            melody: struck.iter().next(),
-            bass: None,
-            effort: grip_effort(reach, &state.key.grip),
-            moved: pace.effort(&before.key.hand(reach), &state.key.hand(reach)),
-        });
+        steps.push(step(known, demand, &before.key, &state.key));
         state = before;
     }
     steps.reverse();
     WrittenPassage { first, steps, cost: end.cost }
+}
+
+/// A step of a route, from one state to the next.
+pub(super) fn step(known: &mut Known<'_>, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
+    let reach = known.reach;
+    let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
+    let struck = strings_of(reach, &key.grip, &pitches);
+    Step {
+        grip: key.grip,
+        struck,
+        melody: struck.iter().next(),
+        bass: None,
+        effort: grip_effort(reach, &key.grip),
+        moved: known.paces.of(demand.milliseconds).effort(&before.hand(reach), &key.hand(reach)),
+    }
 }

@@ -63,7 +63,10 @@ impl<'a> Layer<'a> {
     ) {
         let hand = HandAt::holding(self.reach, &grip);
         let arrive = |(state, so_far): (&State, i64)| {
-            (hand.coming_from(state.hand.position()).position(), so_far + i64::from(self.pace.total(&state.hand, &hand)))
+            (
+                hand.coming_from(state.hand.position()).position(),
+                so_far + i64::from(self.pace.total(&state.hand, &hand)),
+            )
         };
         let arrivals = from.map(arrive);
         let mut best: Vec<(Option<Fret>, i64)> = if hand.position().is_some() {
@@ -166,7 +169,13 @@ fn ringing(state: &State, demand: &Demand) -> Grip {
 }
 
 /// As much of what rings as a hand can keep below a melody note: the bass first, then from the highest string.
-fn most_kept(reach: &Reach, state: &State, rings: &Grip, melody: (StringIndex, Hold), demand: &Demand) -> Grip {
+fn most_kept(
+    reach: &Reach,
+    state: &State,
+    rings: &Grip,
+    melody: (StringIndex, Hold),
+    demand: &Demand,
+) -> Grip {
     let is_bass = |string: &StringIndex| state.key.2 == Some(*string);
     let below = |(string, hold): &(StringIndex, Hold)| {
         let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });

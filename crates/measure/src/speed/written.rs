@@ -24,7 +24,8 @@ pub(super) fn row(tune: Tune, runs: usize) -> Result<Option<Row>, Fault> {
     let work = Work { tune: Arc::new(tune), plan: Plan::default() };
     let Ok(arrangement) = arrange(&work, &Unwatched) else { return Ok(None) };
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let demands: Vec<WrittenDemand> = written(&reach, &arrangement).into_iter().cycle().take(ONSETS).collect();
+    let demands: Vec<WrittenDemand> =
+        written(&reach, &arrangement).into_iter().cycle().take(ONSETS).collect();
     let (found, ms) =
         several(runs, || easiest_written_counted(&reach, &demands, Aim::LeastTotal, &Unwatched));
     let Ok(Some((passages, transitions))) = found else { return Ok(None) };

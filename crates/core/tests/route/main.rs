@@ -10,6 +10,7 @@ mod dice;
 mod different;
 mod different_passages;
 mod different_written;
+mod edits;
 mod exhaustive;
 mod locks;
 mod one_lock_more;

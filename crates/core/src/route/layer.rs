@@ -73,6 +73,8 @@ pub(super) struct Target {
 /// A state that has been reached in one way; others may reach it too.
 struct Reached {
     key: Key,
+    /// The key as a number.
+    packed: u128,
     arrival: Arrival,
 }
 
@@ -154,8 +156,8 @@ impl<'a> Layer<'a> {
     /// One state for every key, by its cheapest way, in the order of their keys.
     pub(super) fn into_states(mut self) -> Vec<State> {
         // What comes from one list is in order already, which a stable sort makes use of.
-        self.reached.sort_by_key(|r| (r.key.packed(), r.arrival.cost, r.arrival.way));
-        self.reached.dedup_by_key(|r| r.key);
+        self.reached.sort_by_key(|r| (r.packed, r.arrival.cost, r.arrival.way));
+        self.reached.dedup_by_key(|r| r.packed);
         let state = |r: &Reached| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 };
         self.reached.iter().map(state).collect()
     }
@@ -165,5 +167,5 @@ fn reached(target: &Target, hand: &HandAt, arrival: Arrival) -> Reached {
     let Target { grip, melody, bass, cost } = *target;
     let position = hand.coming_from(arrival.position).position();
     let key = Key { grip, melody, bass, position };
-    Reached { key, arrival: Arrival { cost: arrival.cost + cost, ..arrival } }
+    Reached { key, packed: key.packed(), arrival: Arrival { cost: arrival.cost + cost, ..arrival } }
 }

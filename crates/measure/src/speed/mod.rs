@@ -2,6 +2,8 @@
 //!
 //! Only what is really run is a row. Times are the median of several runs in one thread.
 
+#[cfg(test)]
+mod outside;
 mod plain;
 mod synthetic;
 mod tunes;

@@ -31,12 +31,12 @@ const BEFORE_THE_FIRST: i64 = 5_000;
 /// Where a lock of the plan leaves nothing that a hand can hold.
 pub(super) fn finger(
     work: &Work,
-    tune: Arc<Tune>,
+    tune: &Arc<Tune>,
     written_out: &WrittenOut,
     watch: &dyn Watch,
 ) -> Result<Arrangement, Impossible> {
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let piece = Piece::new(&reach, &tune, written_out, &work.plan.locks)?;
+    let piece = Piece::new(&reach, tune, written_out, &work.plan.locks)?;
     let passages = piece.easiest(work.plan.aim, watch)?;
     Ok(piece.arrangement(work, &passages))
 }

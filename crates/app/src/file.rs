@@ -5,12 +5,45 @@ use std::sync::Arc;
 
 use handspan_core::arrangement::{Score, Work};
 use handspan_core::plan::Plan;
-use handspan_formats::{Imported, load, musicxml, project};
-use handspan_sheet::write::{pdf::pdf, svg::svg};
+use handspan_formats::{Diagnostic, Imported, load, musicxml, project};
+use handspan_sheet::frame::Frame;
+use handspan_sheet::write::{pdf::pdf, png, svg::svg};
 use handspan_sheet::{Sheet, SheetOptions, engrave};
 
 /// The ending of a project file.
 pub const PROJECT: &str = "handspan";
+
+/// A kind of file that the sheet can be written as.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Kind {
+    Pdf,
+    Svg,
+    Png,
+    MusicXml,
+}
+
+impl Kind {
+    /// Every kind.
+    pub const ALL: [Self; 4] = [Self::Pdf, Self::Svg, Self::Png, Self::MusicXml];
+
+    /// The ending of its files.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Pdf => "pdf",
+            Self::Svg => "svg",
+            Self::Png => "png",
+            Self::MusicXml => "musicxml",
+        }
+    }
+
+    /// The kind that a path's ending names.
+    fn of(path: &Path) -> Option<Self> {
+        let ending = path.extension()?.to_string_lossy().to_lowercase();
+        let ending = if ending == "xml" { "musicxml" } else { &ending };
+        Self::ALL.into_iter().find(|kind| kind.ending() == ending)
+    }
+}
 
 /// A work read from a file.
 #[derive(Debug)]
@@ -19,8 +52,8 @@ pub struct Opened {
     pub work: Work,
     /// Where it was read.
     pub path: PathBuf,
-    /// What could not be kept, a sentence each.
-    pub remarks: Vec<String>,
+    /// What could not be kept.
+    pub diagnostics: Vec<Diagnostic>,
 }
 
 /// Whether a path names a project.
@@ -42,9 +75,11 @@ pub fn open(path: &Path) -> Result<Opened, String> {
     let imported = if is_project(path) {
         project::read(&bytes)
     } else if musicxml::is_written_out(&bytes) {
-        musicxml::read_written_out(&bytes).map(|Imported { value: (tune, instrument), diagnostics }| Imported {
-            value: Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } },
-            diagnostics,
+        musicxml::read_written_out(&bytes).map(|Imported { value: (tune, instrument), diagnostics }| {
+            Imported {
+                value: Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } },
+                diagnostics,
+            }
         })
     } else {
         musicxml::read_tune(&bytes).map(|imported| Imported {
@@ -53,11 +88,7 @@ pub fn open(path: &Path) -> Result<Opened, String> {
         })
     };
     let imported = imported.map_err(|e| format!("{} can't be opened: {e}", path.display()))?;
-    Ok(Opened {
-        work: imported.value,
-        path: path.to_path_buf(),
-        remarks: imported.diagnostics.iter().map(ToString::to_string).collect(),
-    })
+    Ok(Opened { work: imported.value, path: path.to_path_buf(), diagnostics: imported.diagnostics })
 }
 
 /// Saves a project so that no half-written file can be left.
@@ -72,30 +103,43 @@ pub fn save_project(path: &Path, work: &Work) -> Result<(), String> {
 ///
 /// # Errors
 /// A sentence that names the file and why nothing was written.
-pub fn export(path: &Path, score: &Score) -> Result<(), String> {
-    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
-    let sheet = || engrave(score, &SheetOptions::default());
-    match ending.as_deref() {
-        Some("pdf") => write(path, &pdf(&sheet()).map_err(|e| e.to_string())?),
-        Some("svg") => export_svg(path, &sheet()),
-        Some("musicxml" | "xml") => write(path, musicxml::write_score(score).as_bytes()),
-        _ => Err(format!(
-            "Nothing was written: the ending says what is wanted, .pdf, .svg or .musicxml, and {} has none of them",
+pub fn export(path: &Path, score: &Score, options: &SheetOptions) -> Result<(), String> {
+    let sheet = || engrave(score, options);
+    match Kind::of(path) {
+        Some(Kind::Pdf) => write(path, &pdf(&sheet()).map_err(|e| e.to_string())?),
+        Some(Kind::Svg) => export_pages(path, &sheet(), |page| Ok(svg(page).into_bytes())),
+        Some(Kind::Png) => {
+            let picture = |page: &Frame| png::png(page, png::DOTS_AN_INCH).map_err(|e| e.to_string());
+            export_pages(path, &sheet(), picture)
+        }
+        Some(Kind::MusicXml) => write(path, musicxml::write_score(score).as_bytes()),
+        None => Err(format!(
+            "Nothing was written: the ending says what is wanted, .pdf, .svg, .png or .musicxml, and {} has none of them",
             path.display()
         )),
     }
 }
 
 /// One file a page; from the second page on the number stands before the ending.
-fn export_svg(path: &Path, sheet: &Sheet) -> Result<(), String> {
+fn export_pages(
+    path: &Path,
+    sheet: &Sheet,
+    drawn: impl Fn(&Frame) -> Result<Vec<u8>, String>,
+) -> Result<(), String> {
     for (index, page) in sheet.pages.iter().enumerate() {
         let path = match index {
             0 => path.to_path_buf(),
-            _ => path.with_extension(format!("{}.svg", index + 1)),
+            _ => numbered(path, index + 1),
         };
-        write(&path, svg(page).as_bytes())?;
+        write(&path, &drawn(page)?)?;
     }
     Ok(())
+}
+
+/// The number before the ending: `quay.svg` becomes `quay.2.svg`.
+fn numbered(path: &Path, number: usize) -> PathBuf {
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    path.with_extension(format!("{number}.{ending}"))
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {

@@ -4,11 +4,17 @@
 //! Everything that is shown is read from here; everything that changes comes in through [`Session::run`].
 
 mod browse;
+mod claim;
 mod files;
+mod import;
 mod locks;
 mod notice;
+mod paper;
 mod place;
+mod recovery;
 mod route;
+pub mod value;
+mod writing;
 
 use std::ops::Range;
 use std::path::{Path, PathBuf};
@@ -19,20 +25,28 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
 pub use browse::{Browsing, Shown};
+pub use files::Held;
+pub use import::{Import, Remark};
 pub use notice::{Level, Notice, count};
+pub use paper::{Paper, Zoom};
 pub use place::Place;
+pub use recovery::Found;
 pub use route::summary;
+pub use writing::Writing;
 
 use crate::command::{Command, FileWish, Go, ViewWish};
+use crate::folders::Folders;
 use crate::job::Lane;
 use files::Files;
+use recovery::Recovery;
 use route::Routing;
 
 /// The state behind one window.
 #[derive(Debug)]
 pub struct Session {
     history: History,
-    saved: Arc<Work>,
+    /// The work as it was last saved; none where it has never been and would be lost.
+    saved: Option<Arc<Work>>,
     lane: Lane,
     routing: Routing,
     browsing: Browsing,
@@ -43,14 +57,24 @@ pub struct Session {
     notice: Option<Notice>,
     first_steps: bool,
     place: Place,
+    writing: Writing,
+    import: Option<Import>,
+    paper: Paper,
+    recovery: Recovery,
+    state: u64,
 }
 
 impl Session {
     /// A session on a work that has not been saved; jobs run on the lane.
     pub fn new(work: Work, lane: Lane) -> Self {
+        Self::within(work, lane, &Folders::none())
+    }
+
+    /// The same, with folders to keep unsaved work in.
+    pub fn within(work: Work, lane: Lane, folders: &Folders) -> Self {
         let history = History::new(work);
         let mut session = Self {
-            saved: Arc::clone(history.work()),
+            saved: Some(Arc::clone(history.work())),
             history,
             lane,
             routing: Routing::default(),
@@ -62,6 +86,11 @@ impl Session {
             notice: None,
             first_steps: true,
             place: Place::Voicings,
+            writing: Writing::default(),
+            import: None,
+            paper: Paper::default(),
+            recovery: Recovery::within(folders.recovery()),
+            state: 0,
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -69,24 +98,30 @@ impl Session {
 
     /// Carries out a wish. Those that need the window itself (dialogs, the theme) are the window's.
     pub fn run(&mut self, command: Command) {
+        self.state += 1;
         match command {
-            Command::Edit(edit) => self.edit(&edit),
+            Command::Edit(edit) => {
+                self.edit(&edit);
+            }
             Command::EditInGesture(edit) => {
-                if self.history.apply_in_gesture(edit) {
-                    self.rearrange(route::Purpose::Changed);
-                }
+                self.edit_in_gesture(edit);
             }
             Command::CloseGesture => self.history.close_gesture(),
             Command::Undo => {
                 if self.history.undo() {
-                    self.rearrange(route::Purpose::Changed);
+                    self.has_changed();
                 }
             }
             Command::Redo => {
                 if self.history.redo() {
-                    self.rearrange(route::Purpose::Changed);
+                    self.has_changed();
                 }
             }
+            Command::Tune(wish) => self.write(wish),
+            Command::Neck(place) => match self.place {
+                Place::Tune => self.write_from_neck(place),
+                Place::Voicings | Place::Sheet => {}
+            },
             Command::Go(go) => self.go(go),
             Command::Browse(browse) => self.browse(browse),
             Command::Lock(wish) => self.lock(wish),
@@ -94,10 +129,16 @@ impl Session {
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
             Command::Widen(wider) => self.widen(wider),
             Command::File(wish) => self.file(wish),
+            Command::Recover(wish) => self.recover(wish),
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
-            Command::View(ViewWish::Place(place)) => self.place = place,
-            Command::View(ViewWish::Keys | ViewWish::Theme) => {}
+            Command::View(ViewWish::Place(place)) => {
+                self.place = place;
+                self.engrave();
+            }
+            Command::Sheet(wish) => self.paper_wish(&wish),
+            // The window's own.
+            Command::View(_) | Command::Prefer(_) => {}
         }
     }
 
@@ -109,9 +150,10 @@ impl Session {
             Command::Lock(wish) => self.can_lock(*wish),
             Command::Route(wish) => self.can_route(*wish),
             Command::Browse(_) => self.browsing.is_current(),
-            Command::Go(_) | Command::File(FileWish::Export | FileWish::ExportTo(_)) => {
+            Command::Go(_) | Command::File(FileWish::Export(_) | FileWish::ExportTo(_)) => {
                 self.arrangement.is_some()
             }
+            Command::Sheet(wish) => self.can_read(wish),
             Command::Widen(false) => self.passage.is_some(),
             _ => true,
         }
@@ -123,20 +165,56 @@ impl Session {
         let opened = self.poll_files();
         let arranged = self.poll_route();
         let ranked = self.browsing.poll();
-        opened || arranged || ranked
+        let engraved = self.poll_paper();
+        let told = self.keep_unsaved();
+        let changed = opened || arranged || ranked || engraved || told;
+        self.state += u64::from(changed);
+        changed
     }
 
-    fn edit(&mut self, edit: &Edit) {
-        let locks = self.work().plan.locks.len();
-        if !self.history.apply(edit) {
-            return;
+    /// Carries a change out, or says why it can't be; gives whether it could.
+    fn edit(&mut self, edit: &Edit) -> bool {
+        self.change(edit, |history| history.apply(edit))
+    }
+
+    /// The same within a gesture: changes of one kind in a row are one step.
+    fn edit_in_gesture(&mut self, edit: Edit) -> bool {
+        self.change(&edit.clone(), |history| history.apply_in_gesture(edit))
+    }
+
+    fn change(&mut self, edit: &Edit, apply: impl FnOnce(&mut History) -> bool) -> bool {
+        if let Err(fault) = edit.check(self.work()) {
+            self.notice = Some(Notice::failed(fault.to_string()));
+            return false;
         }
-        let kept = self.work().plan.locks.len();
-        if matches!(edit, Edit::Transpose(_) | Edit::Instrument(_)) && kept < locks {
-            self.notice = Some(Notice::told(format!(
-                "{} released: the notes lie elsewhere now; undo brings them back",
-                count(locks - kept, "lock was", "locks were")
-            )));
+        let locks = self.work().plan.locks.len();
+        if apply(&mut self.history) {
+            let kept = self.work().plan.locks.len();
+            self.tell_released(edit, locks.saturating_sub(kept));
+            self.has_changed();
+        }
+        true
+    }
+
+    /// Says that locks could not outlive a change.
+    fn tell_released(&mut self, edit: &Edit, released: usize) {
+        let why = match edit {
+            Edit::Transpose(_) | Edit::Instrument(_) => "the notes lie elsewhere now",
+            Edit::Tune(_) => "what was locked there is no longer in the tune",
+            _ => return,
+        };
+        if released > 0 {
+            let locks = count(released, "lock was", "locks were");
+            self.notice = Some(Notice::told(format!("{locks} released: {why}; undo brings them back")));
+        }
+    }
+
+    /// The work is another now: caret and passage stay within it, and it is arranged anew.
+    fn has_changed(&mut self) {
+        let end = self.work().tune.end();
+        self.passage = self.passage.take().map(|p| p.start..p.end.min(end)).filter(|p| p.start < p.end);
+        if self.writing.caret() > end {
+            self.writing.stand_at(end);
         }
         self.rearrange(route::Purpose::Changed);
     }
@@ -161,6 +239,7 @@ impl Session {
             }
         };
         self.stand_at(target.min(last));
+        self.writing.stand_at(self.playhead());
     }
 
     fn stand_at(&mut self, moment: usize) {
@@ -245,9 +324,30 @@ impl Session {
         self.notice.as_ref()
     }
 
+    /// Says something.
+    pub fn tell(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+        self.state += 1;
+    }
+
+    /// Counts everything that has happened, so that what was made from the session is known to be out of date.
+    pub const fn state(&self) -> u64 {
+        self.state
+    }
+
     /// Whether to say what to try first.
     pub const fn first_steps(&self) -> bool {
         self.first_steps
+    }
+
+    /// The pages as they print.
+    pub const fn paper(&self) -> &Paper {
+        &self.paper
+    }
+
+    /// Where jobs run.
+    pub const fn lane(&self) -> &Lane {
+        &self.lane
     }
 
     /// What the middle of the window is for.
@@ -257,7 +357,9 @@ impl Session {
 
     /// Whether something would be lost by leaving.
     pub fn is_unsaved(&self) -> bool {
-        !Arc::ptr_eq(&self.saved, self.history.work()) && *self.saved != **self.history.work()
+        self.saved
+            .as_ref()
+            .is_none_or(|saved| !Arc::ptr_eq(saved, self.history.work()) && **saved != **self.history.work())
     }
 
     /// The file that the project is saved in or the tune came from.

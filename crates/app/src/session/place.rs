@@ -5,6 +5,8 @@
 /// What the middle of the window is for.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Place {
+    /// Getting the tune down exactly, and mending it.
+    Tune,
     /// Stepping moment by moment, browsing voicings.
     Voicings,
     /// The result on paper.
@@ -13,10 +15,10 @@ pub enum Place {
 
 impl Place {
     /// Every place, in the order of the rail.
-    pub const ALL: &[Self] = &[Self::Voicings, Self::Sheet];
+    pub const ALL: &[Self] = &[Self::Tune, Self::Voicings, Self::Sheet];
 
     /// Whether the grip of the moment is explained beside it.
     pub const fn explains_the_grip(self) -> bool {
-        !matches!(self, Self::Sheet)
+        !matches!(self, Self::Tune | Self::Sheet)
     }
 }

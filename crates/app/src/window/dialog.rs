@@ -7,15 +7,17 @@ use std::path::{Path, PathBuf};
 use eframe::egui::{Context, Key, TextEdit, Ui, ViewportCommand};
 
 use crate::command::{Command, FileWish};
-use crate::file::PROJECT;
+use crate::file::{Kind, PROJECT};
 use crate::panels::widgets::{modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
 
 /// What is being asked.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Dialogs {
+    /// Whether the desktop's own dialogs are tried; where jobs run in place nobody is there to answer them.
+    of_desktop: bool,
     typing: Option<Typing>,
     leaving: Option<Leaving>,
     left: bool,
@@ -33,14 +35,14 @@ struct Typing {
 enum Purpose {
     Open,
     Save,
-    Export,
+    Export(Kind),
 }
 
 /// What would lose unsaved work.
 #[derive(Clone, PartialEq, Eq, Debug)]
 enum Leaving {
     Close,
-    Open(PathBuf),
+    For(FileWish),
 }
 
 impl Purpose {
@@ -48,7 +50,7 @@ impl Purpose {
         Command::File(match self {
             Self::Open => FileWish::OpenAt(path),
             Self::Save => FileWish::SaveAt(path),
-            Self::Export => FileWish::ExportTo(path),
+            Self::Export(_) => FileWish::ExportTo(path),
         })
     }
 
@@ -56,7 +58,9 @@ impl Purpose {
         match self {
             Self::Open => "Which file shall be opened?",
             Self::Save => "Where shall the project be saved?",
-            Self::Export => "Where shall the sheet go? The ending says what it is: .pdf, .svg or .musicxml",
+            Self::Export(_) => {
+                "Where shall the sheet go? The ending says what it is: .pdf, .svg, .png or .musicxml"
+            }
         }
     }
 
@@ -73,15 +77,19 @@ impl Purpose {
                 .add_filter("Handspan project", &[PROJECT])
                 .set_file_name(named(PROJECT).unwrap_or_default())
                 .save_file(),
-            Self::Export => dialog
-                .add_filter("Fingering sheet", &["pdf", "svg", "musicxml"])
-                .set_file_name(named("pdf").unwrap_or_default())
+            Self::Export(kind) => dialog
+                .add_filter("Fingering sheet", &[kind.ending()])
+                .set_file_name(named(kind.ending()).unwrap_or_default())
                 .save_file(),
         }
     }
 }
 
 impl Dialogs {
+    pub(super) const fn new(of_desktop: bool) -> Self {
+        Self { of_desktop, typing: None, leaving: None, left: false }
+    }
+
     /// Whether a question is open.
     pub(super) const fn are_open(&self) -> bool {
         self.typing.is_some() || self.leaving.is_some()
@@ -95,9 +103,11 @@ impl Dialogs {
                 self.ask(Purpose::Save, session, queue);
             }
             Command::File(FileWish::SaveAs) => self.ask(Purpose::Save, session, queue),
-            Command::File(FileWish::Export) => self.ask(Purpose::Export, session, queue),
-            Command::File(FileWish::OpenAt(path)) if session.is_unsaved() && self.leaving.is_none() => {
-                self.leaving = Some(Leaving::Open(path));
+            Command::File(FileWish::Export(kind)) => self.ask(Purpose::Export(kind), session, queue),
+            Command::File(wish @ (FileWish::OpenAt(_) | FileWish::Begin(_)))
+                if session.is_unsaved() && self.leaving.is_none() =>
+            {
+                self.leaving = Some(Leaving::For(wish));
             }
             other => {
                 self.leaving = None;
@@ -108,7 +118,7 @@ impl Dialogs {
 
     fn ask(&mut self, purpose: Purpose, session: &Session, queue: &mut Queue) {
         let start = start(session);
-        if let Some(path) = purpose.ask(&start) {
+        if let Some(path) = self.of_desktop.then(|| purpose.ask(&start)).flatten() {
             queue.push(purpose.command(path));
             return;
         }
@@ -116,7 +126,7 @@ impl Dialogs {
         let path = match purpose {
             Purpose::Open => String::new(),
             Purpose::Save => start.with_extension(PROJECT).display().to_string(),
-            Purpose::Export => start.with_extension("pdf").display().to_string(),
+            Purpose::Export(kind) => start.with_extension(kind.ending()).display().to_string(),
         };
         self.typing = Some(Typing { purpose, path });
     }
@@ -154,12 +164,13 @@ impl Dialogs {
                 }
                 let without = match leaving {
                     Leaving::Close => "Close without saving",
-                    Leaving::Open(_) => "Open without saving",
+                    Leaving::For(FileWish::Begin(_)) => "Begin without saving",
+                    Leaving::For(_) => "Open without saving",
                 };
                 if ui.button(without).clicked() {
                     match leaving {
                         Leaving::Close => self.left = true,
-                        Leaving::Open(path) => queue.push(Command::File(FileWish::OpenAt(path.clone()))),
+                        Leaving::For(wish) => queue.push(Command::File(wish.clone())),
                     }
                 }
                 if ui.button("Stay").clicked() {
@@ -208,7 +219,7 @@ impl Typing {
             let verb = match self.purpose {
                 Purpose::Open => "Open",
                 Purpose::Save => "Save",
-                Purpose::Export => "Export",
+                Purpose::Export(_) => "Export",
             };
             let named = !self.path.trim().is_empty();
             // Named apart from the bar's buttons of the same verb.

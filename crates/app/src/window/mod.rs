@@ -1,23 +1,33 @@
 //! The window: lays out the panels, turns keys into commands, runs commands after drawing, asks for paths.
 
+mod answers;
 mod dialog;
+mod taste;
 
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, Ui, ViewportBuilder,
-    ViewportCommand,
+    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, ScrollArea, Sense, Ui, UiBuilder,
+    Vec2, ViewportBuilder, ViewportCommand,
 };
 
-use crate::command::{Command, Entry, FileWish, ViewWish, entries};
+use crate::command::{Command, Entry, FileWish, ViewWish, entries, is_heard_in};
+use crate::folders::Folders;
 use crate::job::Lane;
+use crate::panels::guitar::GuitarSetup;
 use crate::panels::neck::NeckModel;
-use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
+use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon};
+use crate::panels::search::Search;
+use crate::panels::sheet::SheetPlace;
+use crate::panels::status::Status;
+use crate::panels::tune::TunePanel;
 use crate::panels::voicings::Voicings;
-use crate::panels::{Look, Queue, grip, hands, keys, neck, rail, status};
-use crate::session::{Place, Session};
+use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail};
+use crate::preferences::Preferences;
+use crate::session::{Notice, Place, Session};
 use crate::theme::{STEP, Theme};
 use dialog::Dialogs;
+use taste::Taste;
 
 /// Height of the hands bar.
 const HANDS: f32 = 48.0;
@@ -26,19 +36,24 @@ const STATUS: f32 = 36.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
 
+/// The least room that all panels together need.
+const ROOM: Vec2 = Vec2::new(940.0, 600.0);
+
 /// Opens the window on a demo tune and stays until it is closed.
 ///
 /// # Errors
 /// A sentence for the terminal, where no window can be had.
 pub fn open() -> Result<(), String> {
+    let folders = Folders::of_user();
+    let (width, height) = Preferences::read(&folders).0.window;
     let options = eframe::NativeOptions {
         viewport: ViewportBuilder::default()
             .with_app_id("handspan")
-            .with_inner_size([1280.0, 800.0])
+            .with_inner_size([width, height])
             .with_min_inner_size([960.0, 640.0]),
         ..eframe::NativeOptions::default()
     };
-    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))));
+    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, folders))));
     eframe::run_native("Handspan", options, app).map_err(|fault| no_window(&fault))
 }
 
@@ -60,31 +75,70 @@ pub struct App {
     theme: Theme,
     queue: Queue,
     dialogs: Dialogs,
+    tune: TunePanel,
     voicings: Voicings,
+    sheet: SheetPlace,
     ribbon: Ribbon,
-    keys_shown: bool,
+    status: Status,
+    over: Option<Over>,
+    search: Search,
+    guitar: GuitarSetup,
+    taste: Taste,
     title: String,
 }
 
+/// What floats over the window.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Over {
+    Keys,
+    Search,
+    Preferences,
+    Guitar,
+}
+
 impl App {
-    /// A window on the demo tune whose jobs run on threads.
-    pub fn new(ctx: &Context) -> Self {
+    /// A window whose jobs run on threads.
+    pub fn new(ctx: &Context, folders: Folders) -> Self {
         let wake = ctx.clone();
-        Self::on(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())))
+        Self::within(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())), folders)
     }
 
-    /// A window on the demo tune whose jobs run on the lane given.
+    /// A window on the demo tune that keeps nothing and whose jobs run on the lane given.
     pub fn on(ctx: &Context, lane: Lane) -> Self {
+        Self::within(ctx, lane, Folders::none())
+    }
+
+    /// A window on the file opened last, or the demo tune; what it keeps is kept in the folders.
+    pub fn within(ctx: &Context, lane: Lane, folders: Folders) -> Self {
         let theme = Theme::built_in();
         theme.install(ctx);
+        let mut session = Session::within(crate::demo::work(), lane, &folders);
+        let dialogs = Dialogs::new(matches!(session.lane(), Lane::Threads(_)));
+        let (taste, sentence) = Taste::read(folders);
+        taste.show(ctx);
+        if let Some(sentence) = sentence {
+            session.tell(Notice::failed(sentence));
+        }
+        if taste.preferences.knows_first_steps {
+            session.run(Command::View(ViewWish::DismissFirstSteps));
+        }
+        if let Some(path) = taste.preferences.last_file.clone().filter(|path| path.exists()) {
+            session.run(Command::File(FileWish::OpenAt(path)));
+        }
         Self {
-            session: Session::new(crate::demo::work(), lane),
+            session,
             theme,
             queue: Queue::new(),
-            dialogs: Dialogs::default(),
+            dialogs,
+            tune: TunePanel::default(),
             voicings: Voicings::default(),
+            sheet: SheetPlace::default(),
             ribbon: Ribbon::default(),
-            keys_shown: false,
+            status: Status::default(),
+            over: None,
+            search: Search::default(),
+            guitar: GuitarSetup::default(),
+            taste,
             title: String::new(),
         }
     }
@@ -99,8 +153,30 @@ impl App {
         self.queue.push(command);
     }
 
+    /// Takes in what jobs have found; gives whether anything changed.
+    pub fn work(&mut self) -> bool {
+        self.session.poll()
+    }
+
+    /// One frame: hears keys, draws, runs what was wished for.
+    pub fn frame(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        self.listen(&ctx);
+        let room = ui.available_size();
+        if room.x >= ROOM.x && room.y >= ROOM.y {
+            self.draw(ui);
+        } else {
+            // Large text in a small window: everything stays in reach by scrolling.
+            ScrollArea::both().auto_shrink(false).show(ui, |ui| {
+                let (all, _) = ui.allocate_exact_size(room.max(ROOM), Sense::hover());
+                self.draw(&mut ui.new_child(UiBuilder::new().max_rect(all)));
+            });
+        }
+        self.run(&ctx);
+    }
+
     fn draw(&mut self, ui: &mut Ui) {
-        let look = Look::of(&self.theme, ui.ctx());
+        let look = Look::of(&self.theme, &self.taste.preferences, ui.ctx());
         let palette = look.palette;
         let bar = |fill| Frame::NONE.fill(fill).inner_margin(Margin::symmetric(4 * STEP as i8, 0));
         let railing = Frame::NONE.fill(palette.panel).inner_margin(Margin::symmetric(2 * STEP as i8, 0));
@@ -113,20 +189,30 @@ impl App {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
         Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
-            if let Some(model) = RibbonModel::of(&self.session) {
-                self.ribbon.show(ui, &look, &model, &mut self.queue);
-            }
+            self.ribbon.show(ui, &look, &self.session, &mut self.queue);
         });
         self.draw_neck(ui, &look, bottom);
         Panel::bottom("status").exact_size(STATUS).frame(bar(palette.panel)).show(ui, |ui| {
-            status::show(ui, &look, &self.session, &mut self.queue);
+            self.status.show(ui, &look, &self.session, &mut self.queue);
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
         self.draw_place(ui, &look, roomy);
-        if self.keys_shown {
-            keys::show(ui.ctx(), &look, &mut self.queue);
+        self.draw_over(ui.ctx(), &look);
+    }
+
+    /// What floats over the window, the most pressing last and so on top.
+    fn draw_over(&mut self, ctx: &Context, look: &Look) {
+        match self.over {
+            None => {}
+            Some(Over::Keys) => keys::show(ctx, look, &mut self.queue),
+            Some(Over::Search) => self.search.show(ctx, look, &self.session, &mut self.queue),
+            Some(Over::Preferences) => {
+                preferences::show(ctx, look, &self.taste.preferences, &mut self.queue);
+            }
+            Some(Over::Guitar) => self.guitar.show(ctx, look, &self.session, &mut self.queue),
         }
-        self.dialogs.show(ui.ctx(), &look, &self.session, &mut self.queue);
+        answers::show(ctx, look, &self.session, &mut self.queue);
+        self.dialogs.show(ctx, look, &self.session, &mut self.queue);
     }
 
     /// The middle: the place's own work, and beside it the grip where it has one.
@@ -134,7 +220,7 @@ impl App {
         let place = self.session.place();
         if place.explains_the_grip() {
             Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
-                egui::ScrollArea::vertical()
+                ScrollArea::vertical()
                     .show(ui, |ui| grip::show(ui, look, &self.session, &mut self.queue));
             });
         }
@@ -143,16 +229,15 @@ impl App {
                 first_steps(ui, look, &mut self.queue);
             }
             match place {
+                Place::Tune => self.tune.show(ui, look, &self.session, &mut self.queue),
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
-                Place::Sheet => {}
+                Place::Sheet => self.sheet.show(ui, look, &self.session, &mut self.queue),
             }
         });
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
-        let Some(model) = NeckModel::of(&self.session) else {
-            return;
-        };
+        let model = NeckModel::of(&self.session);
         let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
         neck.frame(frame).show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
@@ -160,7 +245,10 @@ impl App {
 
     /// Keys become commands, unless something is being typed.
     fn listen(&mut self, ctx: &Context) {
-        if ctx.text_edit_focused() || self.dialogs.are_open() {
+        let forming = self.session.writing().is_forming();
+        let asked = self.dialogs.are_open() || forming || answers::are_wanted(&self.session);
+        let answering = matches!(self.over, Some(Over::Search | Over::Guitar | Over::Preferences));
+        if ctx.text_edit_focused() || asked || answering {
             return;
         }
         let mut entries: Vec<_> = entries().collect();
@@ -181,26 +269,32 @@ impl App {
     /// Whether a command's keys belong to it now. The list of keys and open menus have keys of their own, and so has a
     /// control that was reached by the tabulator.
     fn is_heard(&self, ctx: &Context, entry: &Entry) -> bool {
-        if self.keys_shown {
+        if self.over == Some(Over::Keys) {
             return entry.command == Command::View(ViewWish::Keys);
         }
         let moves = |key: &Key| {
             matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
-        !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
+        let here = is_heard_in(&entry.command, self.session.place());
+        here && !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
+    }
+
+    fn toggle(&mut self, over: Over) {
+        self.over = (self.over != Some(over)).then_some(over);
     }
 
     fn run(&mut self, ctx: &Context) {
         for command in std::mem::take(&mut self.queue) {
             match command {
-                Command::View(ViewWish::Keys) => self.keys_shown = !self.keys_shown,
-                Command::View(ViewWish::Theme) => {
-                    let other = match ctx.theme() {
-                        egui::Theme::Dark => egui::Theme::Light,
-                        egui::Theme::Light => egui::Theme::Dark,
-                    };
-                    ctx.set_theme(other);
+                Command::View(ViewWish::Keys) => self.toggle(Over::Keys),
+                Command::View(ViewWish::Search) => self.toggle(Over::Search),
+                Command::View(ViewWish::Preferences) => self.toggle(Over::Preferences),
+                Command::View(ViewWish::Guitar) => self.toggle(Over::Guitar),
+                Command::Prefer(preference) => self.taste.prefer(preference, ctx),
+                Command::Sheet(wish) => {
+                    let wish = self.sheet.zoomed(&wish).unwrap_or(wish);
+                    self.session.run(Command::Sheet(wish));
                 }
                 other => self.dialogs.or_run(other, &mut self.session, &mut self.queue),
             }
@@ -208,6 +302,10 @@ impl App {
         }
         if self.dialogs.may_close(ctx, &self.session) {
             ctx.send_viewport_cmd(ViewportCommand::Close);
+        }
+        self.taste.note(&self.session);
+        if let Some(notice) = self.taste.keep() {
+            self.session.tell(notice);
         }
         let title = self.session.title();
         if title != self.title {
@@ -219,21 +317,29 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
-        if self.session.poll() {
+        if self.work() {
             ctx.request_repaint();
         }
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
-        let ctx = ui.ctx().clone();
-        self.listen(&ctx);
-        self.draw(ui);
-        self.run(&ctx);
+        self.frame(ui);
+        let ctx = ui.ctx();
+        if let Some(size) = ctx.input(|input| input.viewport().inner_rect).map(|rect| rect.size()) {
+            // In points of the system, whatever the size of text.
+            let size = size * ctx.zoom_factor();
+            self.taste.preferences.window = (size.x, size.y);
+        }
+    }
+
+    fn on_exit(&mut self, _graphics: Option<&eframe::glow::Context>) {
+        self.session.close();
+        self.taste.keep_all();
     }
 }
 
 fn weight(modifiers: egui::Modifiers) -> u8 {
-    u8::from(modifiers.shift) + u8::from(modifiers.command)
+    u8::from(modifiers.shift) + u8::from(modifiers.command) + u8::from(modifiers.alt)
 }
 
 /// What to try first, in three lines.

@@ -2,6 +2,7 @@
 
 use super::candidates::Strokes;
 use super::crowd::Transitions;
+use super::layer::Key;
 pub(super) use crate::grip::Pace;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, Reach};
@@ -29,6 +30,13 @@ impl<'a> Known<'a> {
             efforts: Efforts { reach, known: vec![None; EFFORTS] },
             transitions: Transitions::default(),
         }
+    }
+}
+
+impl Known<'_> {
+    /// What a move costs that has so many milliseconds.
+    pub(super) fn moved(&mut self, milliseconds: i64, from: &Key, to: &Key) -> i32 {
+        self.paces.of(milliseconds).total(&from.hand(self.reach), &to.hand(self.reach))
     }
 }
 

@@ -14,7 +14,7 @@ use super::piece::Piece;
 use crate::fault::Fault;
 
 /// What was found for a piece.
-pub(super) struct Routes {
+pub(crate) struct Routes {
     /// What every onset demands.
     pub(super) demands: Vec<WrittenDemand>,
     /// A step for every onset that lies in a route.
@@ -74,13 +74,13 @@ impl Routes {
     }
 
     /// The step before an onset, where it lies in a route.
-    pub(super) fn before(&self, onset: usize) -> Option<&Step> {
+    pub(crate) fn before(&self, onset: usize) -> Option<&Step> {
         self.steps[..onset].last()?.as_ref()
     }
 }
 
 /// Whether a hand can hold these notes, as they are marked.
-pub(super) fn has_grip(reach: &Reach, notes: &[WrittenNote]) -> bool {
+pub(crate) fn has_grip(reach: &Reach, notes: &[WrittenNote]) -> bool {
     let mut any = false;
     written_grips(reach, &Grip::SILENT, notes, |_| any = true);
     any

@@ -110,26 +110,52 @@ pub struct Elsewhere {
 }
 
 impl NeckModel {
-    /// The neck as the session stands; none before anything is arranged.
-    pub fn of(session: &Session) -> Option<Self> {
+    /// The neck as the session stands: bare before anything is arranged.
+    pub fn of(session: &Session) -> Self {
+        Self::with_grip(session)
+            .unwrap_or_else(|| Self::bare(&session.work().plan.instrument, session.written_key()))
+    }
+
+    /// The neck alone.
+    fn bare(instrument: &Instrument, key: Key) -> Self {
+        let wires =
+            (0..=instrument.frets_from_nut()).map(|f| wire(instrument.scale(), f).millimetres() as f32);
+        Self {
+            wires: wires.collect(),
+            scale: instrument.scale().millimetres() as f32,
+            capo: usize::from(instrument.capo()),
+            strings: instrument.strings().map(|s| string(instrument, s, &Grip::SILENT, key)).collect(),
+            marks: Vec::new(),
+            barres: Vec::new(),
+            before: Vec::new(),
+            elsewhere: Vec::new(),
+            words: "The neck: nothing is held".to_owned(),
+        }
+    }
+
+    fn with_grip(session: &Session) -> Option<Self> {
         let score = &session.arrangement()?.score;
         let shown = session.shown()?;
         let instrument = &score.instrument;
         let key = names::key_at(score, session.playhead());
-        let wires =
-            (0..=instrument.frets_from_nut()).map(|f| wire(instrument.scale(), f).millimetres() as f32);
         let marks = marks(session, &shown);
         Some(Self {
-            wires: wires.collect(),
-            scale: instrument.scale().millimetres() as f32,
-            capo: usize::from(instrument.capo()),
-            strings: instrument.strings().map(|s| string(score, s, &shown.grip, key)).collect(),
+            strings: instrument.strings().map(|s| string(instrument, s, &shown.grip, key)).collect(),
             barres: barres(&shown.grip, instrument),
             before: before(session, &shown.grip),
             elsewhere: elsewhere(session, key),
             words: words(score, &marks, key),
             marks,
+            ..Self::bare(instrument, key)
         })
+    }
+
+    /// The place on the neck that a spot is; none where its fret does not exist.
+    pub fn place(&self, spot: Spot) -> Option<Place> {
+        let beyond_capo = spot.fret.unwrap_or(self.capo).checked_sub(self.capo)?;
+        let exists = self.strings.get(spot.string)?.notes.get(beyond_capo).is_some();
+        let fret = Fret::try_new(i32::try_from(beyond_capo).ok()?)?;
+        exists.then(|| Place { string: StringIndex::new(spot.string), fret })
     }
 
     /// The note that sounds at a spot, with its string and fret.
@@ -151,9 +177,11 @@ fn spot(place: Place, instrument: &Instrument) -> Spot {
     }
 }
 
-fn string(score: &Score, string: StringIndex, grip: &Grip, key: Key) -> NeckString {
-    let frets = (0..=score.instrument.last_fret().number()).map(Fret::new);
-    let notes: Vec<String> = frets.map(|fret| names::sounding(score, Place { string, fret }, key)).collect();
+fn string(instrument: &Instrument, string: StringIndex, grip: &Grip, key: Key) -> NeckString {
+    let frets = (0..=instrument.last_fret().number()).map(Fret::new);
+    let sounding = |fret| instrument.sounding(Place { string, fret });
+    let notes: Vec<String> =
+        frets.map(|fret| sounding(fret).map_or_else(String::new, |p| names::pitch(p, key))).collect();
     NeckString {
         name: notes[0].trim_end_matches(|c: char| c.is_ascii_digit()).to_owned(),
         sounds: grip.hold(string).is_some(),
@@ -222,6 +250,10 @@ fn elsewhere(session: &Session, key: Key) -> Vec<Elsewhere> {
     let (Some(arrangement), Some(melody)) = (session.arrangement(), session.melody_here()) else {
         return Vec::new();
     };
+    // Where the tune is written a click on the neck writes, wherever it is.
+    if session.place() == crate::session::Place::Tune {
+        return Vec::new();
+    }
     let instrument = &arrangement.score.instrument;
     let here = session.melody_place();
     let other = |place: Place| Elsewhere {
@@ -262,9 +294,9 @@ mod tests {
     fn the_neck_in_words() {
         let session = Session::on_demo();
         expect!["The neck: G3 on string 3 open, bass; B3 on string 2 open"]
-            .assert_eq(&NeckModel::of(&session).unwrap().words);
+            .assert_eq(&NeckModel::of(&session).words);
         let session = session.after(Command::Go(Go::NextBar)).after(Command::Browse(Browse::Down));
-        expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; G3 on string 3 open; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).unwrap().words);
+        expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; G3 on string 3 open; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).words);
     }
 
     #[test]
@@ -273,7 +305,7 @@ mod tests {
         let mut moved = 0;
         for _ in 0..40 {
             session = session.after(Command::Go(Go::Next));
-            let neck = NeckModel::of(&session).unwrap();
+            let neck = NeckModel::of(&session);
             let places: Vec<_> = neck.marks.iter().map(|m| (m.spot, m.finger)).collect();
             for before in &neck.before {
                 moved += 1;
@@ -287,7 +319,7 @@ mod tests {
     fn the_melody_is_marked_and_its_other_places_are_offered() {
         let session =
             Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::Lock(LockWish::MelodyString));
-        let neck = NeckModel::of(&session).unwrap();
+        let neck = NeckModel::of(&session);
         let melody: Vec<_> = neck.marks.iter().filter(|m| m.role == Role::Melody).collect();
         assert!(matches!(melody[..], [Mark { locked: true, .. }]), "{melody:?}");
         assert!(neck.elsewhere.iter().all(|e| e.spot != melody[0].spot));

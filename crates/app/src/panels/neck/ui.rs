@@ -15,7 +15,7 @@ pub fn height(model: &NeckModel, width: f32) -> f32 {
 /// Draws the neck over the whole width; a click on another place of the melody note locks it there.
 pub fn show(ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
     let size = Vec2::new(ui.available_width(), height(model, ui.available_width()));
-    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
     response.widget_info(|| WidgetInfo::labeled(AccessRole::Figure, true, &model.words));
     let g = Geometry::new(model, rect);
     let painter = ui.painter_at(rect.expand(2.0));
@@ -29,6 +29,13 @@ pub fn show(ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
     }
     for mark in &model.marks {
         paint::mark(&painter, look, &g, g.spot(model, mark.spot), mark);
+    }
+    let place = response
+        .interact_pointer_pos()
+        .and_then(|at| g.spot_at(model, at))
+        .and_then(|spot| model.place(spot));
+    if let Some(place) = place.filter(|_| response.clicked()) {
+        queue.push(Command::Neck(place));
     }
     let note = response.hover_pos().and_then(|at| g.spot_at(model, at)).and_then(|spot| model.note_at(spot));
     if let (Some(note), false) = (note, hovered) {

@@ -4,4 +4,4 @@ pub mod model;
 mod ui;
 
 pub use model::StatusModel;
-pub use ui::show;
+pub use ui::Status;

@@ -13,11 +13,11 @@ use crate::route::search::{Impasse, Route, advance, easiest, step};
 use crate::route::weighing::Weighing;
 use crate::watch::Watch;
 
-/// The easiest route through all demands, and after it the easiest of those that are really different.
+/// The best route through all demands, and after it the best of those that are really different.
 ///
 /// Each has at most [`super::MOST_OVERLAP`] of a hundred grips within `within` in common with every one before it.
 /// `count` at most; fewer where there are no more or where the watch stopped the search. A route that is not proven is
-/// different enough, but perhaps not the easiest such.
+/// different enough, but perhaps not the best such.
 ///
 /// # Errors
 /// Where locks leave nothing that a hand can hold.
@@ -25,13 +25,14 @@ pub fn different_routes(
     reach: &Reach,
     demands: &[Demand],
     within: Range<usize>,
+    aim: Aim,
     count: usize,
     watch: &dyn Watch,
 ) -> Result<Vec<Route>, Impasse> {
     let mut tune = Arranged { demands, within, known: Known::new(reach) };
-    match different(&mut tune, count, watch) {
+    match different(&mut tune, aim, count, watch) {
         Ok(ways) => Ok(ways.iter().map(|way| tune.route(way)).collect()),
-        Err(Ended::Stopped) => easiest(reach, demands, Aim::LeastTotal, watch).map(|hurried| vec![hurried]),
+        Err(Ended::Stopped) => easiest(reach, demands, aim, watch).map(|hurried| vec![hurried]),
         Err(Ended::Impasse(demand)) => Err(Impasse { demand }),
     }
 }
@@ -56,8 +57,12 @@ impl Field for Arranged<'_> {
         self.within.contains(&moment)
     }
 
-    fn advance(&mut self, moment: usize, before: &[State]) -> Vec<State> {
-        advance(&mut self.known, Weighing::TOTAL, before, &self.demands[moment])
+    fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
+        advance(&mut self.known, weighing, before, &self.demands[moment])
+    }
+
+    fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {
+        self.known.moved(self.demands[moment].milliseconds, from, to)
     }
 }
 

@@ -6,6 +6,7 @@ use super::field::Field;
 use super::{Way, different};
 use crate::demand::WrittenDemand;
 use crate::grip::{Grip, Reach};
+use crate::plan::Aim;
 use crate::route::Step;
 use crate::route::known::Known;
 use crate::route::layer::{Key, State};
@@ -27,16 +28,16 @@ pub fn different_written(
     count: usize,
     watch: &dyn Watch,
 ) -> Vec<WrittenPassage> {
-    let mut part = Part { known: Known::new(reach), demands, current, within };
-    let ways = different(&mut part, count, watch).unwrap_or_default();
+    let mut part = Part { demands, current, within, known: Known::new(reach) };
+    let ways = different(&mut part, Aim::LeastTotal, count, watch).unwrap_or_default();
     ways.iter().map(|way| part.passage(way)).collect()
 }
 
 struct Part<'a> {
-    known: Known<'a>,
     demands: &'a [WrittenDemand],
     current: &'a [Step],
     within: Range<usize>,
+    known: Known<'a>,
 }
 
 impl Part<'_> {
@@ -73,11 +74,14 @@ impl Field for Part<'_> {
         moment < self.within.len()
     }
 
-    fn advance(&mut self, moment: usize, before: &[State]) -> Vec<State> {
+    fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
         let index = self.within.start + moment;
-        let mut after = advance(&mut self.known, Weighing::TOTAL, before, &self.demands[index], index == 0);
+        let mut after = advance(&mut self.known, weighing, before, &self.demands[index], index == 0);
         let fixed = self.fixed(index);
         after.retain(|state| fixed.is_none_or(|grip| state.key.grip == grip));
         after
+    }
+    fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {
+        self.known.moved(self.demands[self.within.start + moment].milliseconds, from, to)
     }
 }

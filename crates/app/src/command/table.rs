@@ -1,144 +1,10 @@
-//! Everything that can be wished for, as values, and the one table that names it.
-//!
-//! Drawing only pushes commands; they run after drawing, in one place. Buttons, keys, tooltips and the list of keys
-//! all read [`TABLE`].
-
-use std::ops::Range;
-use std::path::PathBuf;
+//! The one table that names every command: what it is called, its keys, and a sentence on what it does.
 
 use eframe::egui::{Key, Modifiers};
-use handspan_core::arrangement::Edit;
-use handspan_core::grip::{BassChoice, Order};
-use handspan_core::neck::StringIndex;
-use handspan_core::time::Ticks;
 
-use crate::session::Place;
-
-/// A wish.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Command {
-    /// A change of the work.
-    Edit(Edit),
-    /// A change of the work while a number is dragged.
-    EditInGesture(Edit),
-    /// The number has been let go.
-    CloseGesture,
-    /// Take the last step back.
-    Undo,
-    /// Do it again.
-    Redo,
-    /// Stand elsewhere in the tune.
-    Go(Go),
-    /// Look at other grips of this moment.
-    Browse(Browse),
-    /// Decide something about this moment or passage.
-    Lock(LockWish),
-    /// Look for an easier way.
-    Route(RouteWish),
-    /// Choose a passage, or none.
-    Select(Option<Range<Ticks>>),
-    /// Widen the passage by a bar to the right, or narrow it.
-    Widen(bool),
-    /// Files.
-    File(FileWish),
-    /// What the window shows.
-    View(ViewWish),
-}
-
-/// Where to stand.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[expect(missing_docs, reason = "the names say it")]
-pub enum Go {
-    Next,
-    Previous,
-    NextBar,
-    PreviousBar,
-    First,
-    Last,
-    /// The moment at a time.
-    To(Ticks),
-}
-
-/// Which grip to look at.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Browse {
-    /// The next harder one.
-    Down,
-    /// The next easier one.
-    Up,
-    /// One of the list.
-    Row(usize),
-    /// The one of the route.
-    Back,
-    /// Rank them otherwise.
-    By(Order),
-}
-
-/// What to lock or release.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum LockWish {
-    /// Takes the grip that is looked at.
-    Take,
-    /// Locks this grip, or releases it.
-    Grip,
-    /// Locks the melody to the string it is on, or releases it.
-    MelodyString,
-    /// Locks the melody to a string.
-    MelodyOn(StringIndex),
-    /// Locks the bass as it sounds, or releases it.
-    Bass,
-    /// Locks the bass to a choice.
-    BassTo(Option<BassChoice>),
-    /// Locks every grip of the passage.
-    KeepPassage,
-    /// Releases every lock of the passage.
-    ReleasePassage,
-}
-
-/// Where to look for the easiest way.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum RouteWish {
-    /// In the whole tune.
-    Tune,
-    /// In the passage.
-    Passage,
-    /// Nowhere any more.
-    Stop,
-}
-
-/// Files in and out.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum FileWish {
-    /// Asks for a tune or project.
-    Open,
-    /// Opens this one.
-    OpenAt(PathBuf),
-    /// Saves the project where it is.
-    Save,
-    /// Asks where to save it.
-    SaveAs,
-    /// Saves it here.
-    SaveAt(PathBuf),
-    /// Asks where to put the sheet.
-    Export,
-    /// Puts it here, in the kind that the ending names.
-    ExportTo(PathBuf),
-}
-
-/// What the window shows.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum ViewWish {
-    /// Another place in the middle of the window.
-    Place(Place),
-    /// The list of keys, or not.
-    Keys,
-    /// The other of light and dark.
-    Theme,
-    /// No notice any more.
-    DismissNotice,
-    /// No first steps any more.
-    DismissFirstSteps,
-}
+use super::{Browse, Command, FileWish, Go, LockWish, Preference, RouteWish, SheetWish, ViewWish};
+use crate::file::Kind;
+use crate::session::{Place, Zoom};
 
 /// A row of the table: a command with its name, keys and a sentence on what it does.
 #[derive(Debug)]
@@ -156,37 +22,53 @@ pub struct Entry {
 /// A key with its modifiers.
 pub type Shortcut = (Modifiers, Key);
 
-const fn key(key: Key) -> Shortcut {
+pub(super) const fn key(key: Key) -> Shortcut {
     (Modifiers::NONE, key)
 }
 
-const fn shift(key: Key) -> Shortcut {
+pub(super) const fn shift(key: Key) -> Shortcut {
     (Modifiers::SHIFT, key)
 }
 
-const fn ctrl(key: Key) -> Shortcut {
+pub(super) const fn ctrl(key: Key) -> Shortcut {
     (Modifiers::COMMAND, key)
 }
 
-const fn ctrl_shift(key: Key) -> Shortcut {
+pub(super) const fn ctrl_shift(key: Key) -> Shortcut {
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), key)
 }
 
-const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], tip: &'static str) -> Entry {
+pub(super) const fn entry(
+    command: Command,
+    name: &'static str,
+    keys: &'static [Shortcut],
+    tip: &'static str,
+) -> Entry {
     Entry { command, name, keys, tip }
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 6] = [
+pub const TABLE: [(&str, &[Entry]); 11] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
     ("Passages and routes", ROUTES),
-    ("Work and window", WORK),
+    ("Write the tune", super::tune::WRITE),
+    ("Mend the tune", super::tune::MEND),
+    ("Bars of the tune", super::tune::BARS),
+    ("Read the sheet", SHEET),
+    ("Work and files", WORK),
+    ("Window", WINDOW),
 ];
 
 const PLACES: &[Entry] = &[
+    entry(
+        Command::View(ViewWish::Place(Place::Tune)),
+        "Tune",
+        &[ctrl(Key::Num1)],
+        "Writes the tune, or mends what was read from a file",
+    ),
     entry(
         Command::View(ViewWish::Place(Place::Voicings)),
         "Voicings",
@@ -302,6 +184,59 @@ const ROUTES: &[Entry] = &[
     ),
 ];
 
+const SHEET: &[Entry] = &[
+    entry(Command::Sheet(SheetWish::NextPage), "Next page", &[ctrl(Key::PageDown)], "Turns to the next page"),
+    entry(
+        Command::Sheet(SheetWish::PageBefore),
+        "Page before",
+        &[ctrl(Key::PageUp)],
+        "Turns back to the page before",
+    ),
+    entry(
+        Command::Sheet(SheetWish::Larger),
+        "Pages larger",
+        &[key(Key::Plus), key(Key::Equals)],
+        "Shows the pages larger; Ctrl and the wheel do the same",
+    ),
+    entry(Command::Sheet(SheetWish::Smaller), "Pages smaller", &[key(Key::Minus)], "Shows the pages smaller"),
+    entry(
+        Command::Sheet(SheetWish::Zoom(Zoom::Width)),
+        "Pages in full width",
+        &[key(Key::W)],
+        "Makes a page as wide as there is room",
+    ),
+    entry(
+        Command::Sheet(SheetWish::Zoom(Zoom::Page)),
+        "Whole page",
+        &[shift(Key::W)],
+        "Shows a page from top to bottom",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::Pdf)),
+        "Export PDF…",
+        &[ctrl(Key::E)],
+        "Writes the sheet for paper and for reading on a screen",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::Svg)),
+        "Export SVG…",
+        &[],
+        "Writes the sheet as pictures, one a page",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::Png)),
+        "Export PNG…",
+        &[],
+        "Writes the sheet as pictures of 200 dots an inch, one a page",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::MusicXml)),
+        "Export MusicXML…",
+        &[],
+        "Writes the notes, fingers and places for notation programs",
+    ),
+];
+
 const WORK: &[Entry] = &[
     entry(Command::Undo, "Undo", &[ctrl(Key::Z)], "Takes the last step back"),
     entry(
@@ -309,6 +244,12 @@ const WORK: &[Entry] = &[
         "Redo",
         &[ctrl_shift(Key::Z), ctrl(Key::Y)],
         "Does the step again that was taken back",
+    ),
+    entry(
+        Command::File(FileWish::New),
+        "New tune…",
+        &[ctrl(Key::N)],
+        "Begins a tune from nothing, to be written by keys and on the neck",
     ),
     entry(
         Command::File(FileWish::Open),
@@ -328,23 +269,68 @@ const WORK: &[Entry] = &[
         &[ctrl_shift(Key::S)],
         "Saves the project under another name",
     ),
+];
+
+const WINDOW: &[Entry] = &[
     entry(
-        Command::File(FileWish::Export),
-        "Export…",
-        &[ctrl(Key::E)],
-        "Writes the fingering sheet as PDF, SVG or MusicXML",
-    ),
-    entry(
-        Command::View(ViewWish::Theme),
-        "Light or dark",
-        &[shift(Key::D)],
-        "Changes between light and dark",
+        Command::View(ViewWish::Search),
+        "Search commands",
+        &[key(Key::Slash), ctrl(Key::F)],
+        "Finds a command by its name and runs it",
     ),
     entry(
         Command::View(ViewWish::Keys),
         "All keys",
         &[key(Key::Questionmark), key(Key::F1)],
         "Lists every command with its key",
+    ),
+    entry(
+        Command::View(ViewWish::Guitar),
+        "Set up the guitar",
+        &[key(Key::G)],
+        "Tuning of your own, strings, frets, scale length",
+    ),
+    entry(
+        Command::View(ViewWish::Preferences),
+        "Preferences",
+        &[ctrl(Key::Comma)],
+        "Light or dark, size of text, left-handed, less motion",
+    ),
+    entry(
+        Command::Prefer(Preference::OtherSurroundings),
+        "Light or dark",
+        &[shift(Key::D)],
+        "Changes between light and dark",
+    ),
+    entry(
+        Command::Prefer(Preference::TextLarger(true)),
+        "Larger text",
+        &[ctrl(Key::Plus), ctrl(Key::Equals)],
+        "Makes text and all around it larger, up to 200 %",
+    ),
+    entry(
+        Command::Prefer(Preference::TextLarger(false)),
+        "Smaller text",
+        &[ctrl(Key::Minus)],
+        "Makes text and all around it smaller, down to 75 %",
+    ),
+    entry(
+        Command::Prefer(Preference::Text(100)),
+        "Text of the usual size",
+        &[ctrl(Key::Num0)],
+        "Goes back to 100 %",
+    ),
+    entry(
+        Command::Prefer(Preference::LeftHanded),
+        "Left-handed or right-handed",
+        &[],
+        "Mirrors the neck and the chord boxes",
+    ),
+    entry(
+        Command::Prefer(Preference::LessMotion),
+        "Less motion",
+        &[],
+        "Lets nothing glide, or fingers glide again",
     ),
 ];
 
@@ -358,11 +344,25 @@ pub fn entries() -> impl Iterator<Item = &'static Entry> {
     TABLE.iter().flat_map(|(_, entries)| entries.iter())
 }
 
+/// Whether a command's keys belong to it in a place of the window: writing the tune has letters, figures and arrows of
+/// its own.
+pub const fn is_heard_in(command: &Command, place: Place) -> bool {
+    match (place, command) {
+        (Place::Tune, Command::Go(_) | Command::Browse(_) | Command::Lock(_) | Command::Route(_)) => false,
+        (Place::Tune, _) => true,
+        (_, Command::Tune(_)) => false,
+        _ => true,
+    }
+}
+
 /// A key as it stands on a keyboard: `Ctrl+Shift+Z`, `→`.
 pub fn key_name((modifiers, key): Shortcut) -> String {
     let mut name = String::new();
     if modifiers.command {
         name.push_str("Ctrl+");
+    }
+    if modifiers.alt {
+        name.push_str("Alt+");
     }
     if modifiers.shift {
         name.push_str("Shift+");
@@ -376,6 +376,8 @@ pub fn key_name((modifiers, key): Shortcut) -> String {
         Key::PageDown => "Page down",
         Key::PageUp => "Page up",
         Key::Escape => "Esc",
+        Key::Period => ".",
+        Key::Equals => "=",
         other => other.name(),
     });
     name
@@ -386,15 +388,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn no_two_commands_share_a_key_or_a_name() {
-        let mut keys: Vec<String> = entries().flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+    fn no_two_commands_share_a_key_in_one_place_or_a_name() {
+        for place in Place::ALL {
+            let heard = entries().filter(|e| is_heard_in(&e.command, *place));
+            let mut keys: Vec<String> = heard.flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+            let count = keys.len();
+            keys.sort();
+            keys.dedup();
+            assert_eq!(keys.len(), count, "{place:?}");
+        }
         let mut names: Vec<&str> = entries().map(|e| e.name).collect();
-        let count = (keys.len(), names.len());
-        keys.sort();
-        keys.dedup();
+        let count = names.len();
         names.sort_unstable();
         names.dedup();
-        assert_eq!((keys.len(), names.len()), count);
+        assert_eq!(names.len(), count);
     }
 
     #[test]

@@ -81,7 +81,7 @@ impl Song<'_, '_, '_> {
         let hand = HandAt::holding(self.reach, kept);
         for &(string, hold) in holds.iter().filter(|(string, hold)| held.takes(*string, *hold)) {
             let target = self.target(kept, bass, (string, hold));
-            self.layer.add_best(&target, &hand.adding(string, hold), &crowd);
+            self.layer.add_best(&target, &hand.adding(self.reach, string, hold), &crowd);
         }
     }
 
@@ -95,10 +95,10 @@ impl Song<'_, '_, '_> {
         let hand = HandAt::holding(self.reach, &ringing.grip);
         for &(string, hold) in holds {
             let (most, with) = if held.takes(string, hold) {
-                (ringing.grip, hand.adding(string, hold))
+                (ringing.grip, hand.adding(self.reach, string, hold))
             } else {
                 let most = ringing.most_kept(self.reach, (string, hold));
-                (most, HandAt::holding(self.reach, &most).adding(string, hold))
+                (most, HandAt::holding(self.reach, &most).adding(self.reach, string, hold))
             };
             let bass = ringing.bass.filter(|bass| most.hold(*bass).is_some());
             if most.len() > usize::from(bass.is_some()) {

@@ -256,6 +256,21 @@ impl StringSet {
         Self(self.0 & !other.0)
     }
 
+    /// Whether a string of one is a string of the other or its neighbour.
+    pub const fn touches(self, other: Self) -> bool {
+        (self.0 << 1 | self.0 | self.0 >> 1) & other.0 != 0
+    }
+
+    /// The strings, highest first; from the front only, and faster than [`Self::iter`].
+    pub fn each(self) -> impl Iterator<Item = StringIndex> {
+        let mut left = self.0;
+        std::iter::from_fn(move || {
+            let next = StringIndex::from_number(left.trailing_zeros() as u8 + 1)?;
+            left &= left - 1;
+            Some(next)
+        })
+    }
+
     /// The strings, highest first.
     pub fn iter(self) -> impl DoubleEndedIterator<Item = StringIndex> {
         StringIndex::all(MAX_STRINGS).filter(move |string| self.contains(*string))

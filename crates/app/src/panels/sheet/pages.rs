@@ -69,8 +69,8 @@ impl Pages {
             }
             pages.iter().position(|page| page.bottom() > in_sight.top() + page.height() / 3.0)
         });
-        let by_hand = !moved && scroll.state.offset() != self.offset;
-        self.offset = scroll.state.offset();
+        let by_hand = !moved && scroll.state.unclamped_offset() != self.offset;
+        self.offset = scroll.state.unclamped_offset();
         let read = scroll.inner.filter(|_| by_hand).unwrap_or(page);
         if read != page {
             queue.push(Command::Sheet(SheetWish::Read(read)));

@@ -126,7 +126,7 @@ fn random_commands_never_panic_and_undo_gives_the_work_back() {
     let tune = musicxml::read_tune(TUNE.as_bytes()).unwrap().value;
     let mut session = Session::new(Work { tune: Arc::new(tune), plan: Plan::default() }, Lane::Inline);
     while session.poll() {}
-    let mut model = Model { works: vec![Arc::new(session.work().as_ref().clone())], now: 0 };
+    let mut model = Model { works: vec![Arc::new(session.work().clone())], now: 0 };
     let (mut dice, table) = (Dice(0x5EED_CAFE), table());
     let (mut undone, mut redone, mut changed) = (0, 0, 0);
     for _ in 0..COMMANDS {
@@ -157,7 +157,7 @@ fn random_commands_never_panic_and_undo_gives_the_work_back() {
             model.changed(session.work());
             changed += usize::from(model.now != before);
         }
-        assert!(*session.work().as_ref() == *model.works[model.now], "after {command:?}");
+        assert!(*session.work() == *model.works[model.now], "after {command:?}");
         if dice.roll(ANSWERS) == 0 {
             while session.poll() {}
             model.changed(session.work());

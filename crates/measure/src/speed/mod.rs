@@ -30,7 +30,7 @@ const FRETS: u8 = 20;
 /// Melody notes that one moment is measured under: E4 to E5.
 const MELODY: std::ops::RangeInclusive<u8> = 64..=76;
 /// How often everything is run.
-const RUNS: usize = 5;
+const RUNS: usize = 3;
 
 /// What stands below the options in the help.
 const KEYS: &str = "\
@@ -38,7 +38,7 @@ The demo tunes are measured with or without FILES.
 
 Keys of a row:
   work        what was done
-  ms          how long it took, candidates included: the median of five runs in one thread, in milliseconds of the
+  ms          how long it took, candidates included: the median of three runs in one thread, in milliseconds of the
               processor where the system tells them, else of the clock
   search_ms   the same once the candidates of every stroke are known
   plain_ms    a plain dynamic program over the same candidates, known too: once
@@ -163,12 +163,13 @@ fn six_notes() -> VoicingWish {
 }
 
 fn enumerate(guitar: &Instrument, wish: &VoicingWish) -> (f64, usize) {
-    let (grips, ms) = several(RUNS, || grips(guitar, &Hand::default(), wish));
+    // One run a wish is enough: it is long, and there are many wishes.
+    let (grips, ms) = several(1, || grips(guitar, &Hand::default(), wish));
     (ms, grips.len())
 }
 
 /// How many milliseconds a run lasts at least: the clock of a thread ticks slowly, so short work is done many times.
-const LONG_ENOUGH: f64 = 40.0;
+const LONG_ENOUGH: f64 = 20.0;
 
 /// Does some work several times; gives its last result and the median of its times.
 fn several<T>(runs: usize, mut work: impl FnMut() -> T) -> (T, f64) {

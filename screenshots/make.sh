@@ -94,7 +94,7 @@ xdotool key slash
 sleep 0.5
 xdotool type --delay 60 'route'
 photograph search
-press Escape g
+press Escape ctrl+g
 photograph guitar
 press Escape ctrl+comma
 photograph preferences

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::time::Instant;
 
-use eframe::egui::{self, Context, RawInput, Rect, Vec2, pos2};
+use eframe::egui::{Context, RawInput, Rect, Vec2, pos2};
 use handspan_app::command::{Browse, Command, FileWish, Go, ViewWish};
 use handspan_app::job::Lane;
 use handspan_app::session::Place;

@@ -5,6 +5,7 @@
 
 mod clock;
 mod fault;
+mod learn;
 mod repertoire;
 mod shapes;
 mod sonority;
@@ -27,6 +28,7 @@ struct Arguments {
 
 #[derive(Subcommand, Debug)]
 enum Command {
+    Learn(learn::Options),
     Repertoire(repertoire::Options),
     Shapes(shapes::Options),
     Speed(speed::Options),
@@ -43,6 +45,7 @@ struct Findings {
 
 fn main() -> ExitCode {
     let findings = match Arguments::parse().command {
+        Command::Learn(options) => learn::run(&options),
         Command::Repertoire(options) => repertoire::run(&options),
         Command::Shapes(options) => shapes::run(&options),
         Command::Speed(options) => speed::run(&options),

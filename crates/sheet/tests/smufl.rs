@@ -2,8 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails loudly")]
 
-use handspan_sheet::glyph::smufl::{STEM_ANCHOR, Sign, width};
 use handspan_sheet::glyph;
+use handspan_sheet::glyph::smufl::{STEM_ANCHOR, Sign, width};
 use handspan_sheet::points::Points;
 use serde_json::Value;
 

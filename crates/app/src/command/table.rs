@@ -287,7 +287,7 @@ const WINDOW: &[Entry] = &[
     entry(
         Command::View(ViewWish::Guitar),
         "Set up the guitar",
-        &[key(Key::G)],
+        &[ctrl(Key::G)],
         "Tuning of your own, strings, frets, scale length",
     ),
     entry(
@@ -345,12 +345,12 @@ pub fn entries() -> impl Iterator<Item = &'static Entry> {
 }
 
 /// Whether a command's keys belong to it in a place of the window: writing the tune has letters, figures and arrows of
-/// its own.
+/// its own, and the pages have theirs.
 pub const fn is_heard_in(command: &Command, place: Place) -> bool {
     match (place, command) {
         (Place::Tune, Command::Go(_) | Command::Browse(_) | Command::Lock(_) | Command::Route(_)) => false,
-        (Place::Tune, _) => true,
-        (_, Command::Tune(_)) => false,
+        (Place::Sheet, Command::Sheet(_)) | (Place::Tune, Command::Tune(_)) => true,
+        (_, Command::Tune(_) | Command::Sheet(_)) => false,
         _ => true,
     }
 }

@@ -220,8 +220,7 @@ impl App {
         let place = self.session.place();
         if place.explains_the_grip() {
             Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
-                ScrollArea::vertical()
-                    .show(ui, |ui| grip::show(ui, look, &self.session, &mut self.queue));
+                ScrollArea::vertical().show(ui, |ui| grip::show(ui, look, &self.session, &mut self.queue));
             });
         }
         CentralPanel::default().frame(frame).show(ui, |ui| {

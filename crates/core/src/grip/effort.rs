@@ -68,8 +68,8 @@ impl fmt::Display for Effort {
 pub enum GripTerm {
     /// Fingers farther apart than relaxed, more beyond comfortable.
     Stretch,
-    /// Fingers closer together than they lie.
-    Cramped,
+    /// How the fingers lie to one another: cramped, spread, across the neck.
+    Lie,
     /// One finger over several strings.
     Barre,
     /// The fingers in use, weak ones more.
@@ -84,15 +84,17 @@ pub enum GripTerm {
     Skipped,
     /// Lower strings that sound higher than their neighbours.
     Crossed,
-    /// Open strings: a credit.
+    /// Thick and thin strings, low and high on the neck.
+    Strings,
+    /// Open strings under a hand farther up.
     OpenStrings,
 }
 
 impl GripTerm {
     /// Every term, in the order in which they are shown.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Stretch,
-        Self::Cramped,
+        Self::Lie,
         Self::Barre,
         Self::Fingers,
         Self::Reversed,
@@ -100,6 +102,7 @@ impl GripTerm {
         Self::Position,
         Self::Skipped,
         Self::Crossed,
+        Self::Strings,
         Self::OpenStrings,
     ];
 
@@ -107,7 +110,7 @@ impl GripTerm {
     pub const fn name(self) -> &'static str {
         match self {
             Self::Stretch => "stretch",
-            Self::Cramped => "cramped fingers",
+            Self::Lie => "how fingers lie",
             Self::Barre => "barre",
             Self::Fingers => "fingers",
             Self::Reversed => "reversed fingers",
@@ -115,6 +118,7 @@ impl GripTerm {
             Self::Position => "position",
             Self::Skipped => "skipped strings",
             Self::Crossed => "crossed voices",
+            Self::Strings => "strings",
             Self::OpenStrings => "open strings",
         }
     }

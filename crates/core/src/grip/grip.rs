@@ -62,6 +62,20 @@ const fn unpack(byte: u8) -> Option<Hold> {
     Some(Hold { fret, finger })
 }
 
+/// The highest byte that a string can have.
+const LAST: usize = pack(Some(Hold::stopped(Fret::new(Fret::MAX), Finger::Little))) as usize;
+
+/// What every byte means, worked out once: searches ask millions of times.
+const UNPACKED: [Option<Hold>; LAST + 1] = {
+    let mut unpacked = [None; LAST + 1];
+    let mut byte = 1;
+    while byte <= LAST {
+        unpacked[byte] = unpack(byte as u8);
+        byte += 1;
+    }
+    unpacked
+};
+
 impl Grip {
     /// Every string silent.
     pub const SILENT: Self = Self { strings: [0; MAX_STRINGS] };
@@ -77,7 +91,7 @@ impl Grip {
 
     /// How a string sounds, none where it is silent.
     pub const fn hold(&self, string: StringIndex) -> Option<Hold> {
-        unpack(self.strings[string.index()])
+        UNPACKED[self.strings[string.index()] as usize]
     }
 
     /// Changes one string.
@@ -240,6 +254,21 @@ impl StringSet {
     #[must_use]
     pub const fn without(self, other: Self) -> Self {
         Self(self.0 & !other.0)
+    }
+
+    /// Whether a string of one is a string of the other or its neighbour.
+    pub const fn touches(self, other: Self) -> bool {
+        (self.0 << 1 | self.0 | self.0 >> 1) & other.0 != 0
+    }
+
+    /// The strings, highest first; from the front only, and faster than [`Self::iter`].
+    pub fn each(self) -> impl Iterator<Item = StringIndex> {
+        let mut left = self.0;
+        std::iter::from_fn(move || {
+            let next = StringIndex::from_number(left.trailing_zeros() as u8 + 1)?;
+            left &= left - 1;
+            Some(next)
+        })
     }
 
     /// The strings, highest first.

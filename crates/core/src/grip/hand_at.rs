@@ -2,87 +2,102 @@
 
 use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
+use super::strain::strained;
 use crate::hand::Finger;
-use crate::neck::{Fret, StringIndex};
+use crate::neck::{Fret, Place, StringIndex};
 
 /// A left hand on the neck, as far as moves look at it. Small, since searches compare millions.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct HandAt {
-    /// The fret of every digit; 0 where it is in the air.
-    frets: [u8; 5],
-    /// The fret of the index finger; 0 before the first finger is put down.
-    position: u8,
-    /// Whether an open string sounds.
-    rings: bool,
+    /// What sounds, as a set of MIDI numbers.
+    pub(super) pitches: u128,
     /// The strings of every digit.
-    strings: [StringSet; 5],
+    pub(super) strings: [StringSet; 5],
+    /// The strings that sound.
+    pub(super) sounding: StringSet,
+    pub(super) grip: Grip,
+    /// The fret of every digit; 0 where it is in the air.
+    pub(super) frets: [u8; 5],
+    /// The fret of the index finger; 0 before the first finger is put down.
+    pub(super) standing: u8,
+    /// How far the widest pair of fingers goes beyond comfortable, in half semitones of the table of spans.
+    pub(super) strain: u8,
+    /// The index of the highest string that sounds; 0 where none does.
+    pub(super) top: u8,
+    /// Whether any finger but the thumb is down.
+    pub(super) holds: bool,
+    /// Whether an open string sounds.
+    pub(super) rings: bool,
 }
 
 impl HandAt {
     /// The hand that holds nothing and has not stood anywhere.
-    pub const EMPTY: Self = Self { frets: [0; 5], position: 0, rings: false, strings: [StringSet::EMPTY; 5] };
+    pub const EMPTY: Self = Self {
+        pitches: 0,
+        strings: [StringSet::EMPTY; 5],
+        sounding: StringSet::EMPTY,
+        grip: Grip::SILENT,
+        frets: [0; 5],
+        standing: 0,
+        strain: 0,
+        top: 0,
+        holds: false,
+        rings: false,
+    };
 
     /// The hand that holds a grip.
     pub fn holding(reach: &Reach, grip: &Grip) -> Self {
-        let hand = grip.holds().fold(Self::EMPTY, |hand, (string, hold)| hand.adding(string, hold));
+        let hand = grip.holds().fold(Self::EMPTY, |hand, (string, hold)| hand.adding(reach, string, hold));
         debug_assert_eq!(hand.position(), reach.position(grip), "one position of the hand, said twice");
         hand
     }
 
     /// The hand that holds one string more; it must not have come from elsewhere.
     #[must_use]
-    pub const fn adding(mut self, string: StringIndex, hold: Hold) -> Self {
-        let fret = hold.fret.number();
+    pub fn adding(mut self, reach: &Reach, string: StringIndex, hold: Hold) -> Self {
+        let (index, fret) = (string.index() as u8, hold.fret.number());
+        self.top = if self.sounding.is_empty() { index } else { self.top.min(index) };
+        self.sounding.insert(string);
+        self.grip.set(string, Some(hold));
+        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
+        self.pitches |= pitch.map_or(0, |pitch| 1 << pitch.midi());
         let Some(finger) = hold.finger else {
             self.rings = true;
             return self;
         };
-        self.frets[finger as usize] = fret;
-        self.strings[finger as usize].insert(string);
-        if finger as u8 != Finger::Thumb as u8 {
+        let digit = finger as usize;
+        self.strings[digit].insert(string);
+        if self.frets[digit] != fret {
+            self.frets[digit] = fret;
+            let others = self.digits().filter(|other| *other != finger);
+            let strain = others.map(|other| {
+                let there = Fret::new(self.frets[other as usize]);
+                strained(reach, (other, there), (finger, hold.fret))
+            });
+            self.strain = strain.fold(self.strain, u8::max);
+        }
+        if finger != Finger::Thumb {
+            self.holds = true;
             // Where the index finger is when every finger has a fret of its own.
-            let index = fret.saturating_sub(finger.number() - 1);
-            let index = if index == 0 { 1 } else { index };
-            if self.position == 0 || index < self.position {
-                self.position = index;
-            }
+            let index = fret.saturating_sub(finger.number() - 1).max(1);
+            self.standing = if self.standing == 0 { index } else { self.standing.min(index) };
         }
         self
     }
 
     /// The fret of the index finger; none before the first finger is put down.
     pub const fn position(&self) -> Option<Fret> {
-        if self.position == 0 { None } else { Some(Fret::new(self.position)) }
+        if self.standing == 0 { None } else { Some(Fret::new(self.standing)) }
     }
 
     /// The same hand; where no finger is down, it stands where it stood last.
     pub fn coming_from(self, position: Option<Fret>) -> Self {
-        Self { position: self.position().or(position).map_or(0, Fret::number), ..self }
+        Self { standing: self.position().or(position).map_or(0, Fret::number), ..self }
     }
 
     /// The digits that are down.
     pub fn digits(&self) -> impl Iterator<Item = Finger> + '_ {
         let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);
         thumb_and_four.filter(|finger| self.frets[*finger as usize] != 0)
-    }
-
-    /// The fret of a digit as a number; 0 where it is in the air.
-    pub(super) const fn fret(&self, digit: usize) -> u8 {
-        self.frets[digit]
-    }
-
-    /// The strings of a digit.
-    pub(super) const fn strings(&self, digit: usize) -> StringSet {
-        self.strings[digit]
-    }
-
-    /// The position as a number; 0 before the first finger is put down.
-    pub(super) const fn standing(&self) -> u8 {
-        self.position
-    }
-
-    /// Whether an open string sounds.
-    pub(super) const fn rings(&self) -> bool {
-        self.rings
     }
 }

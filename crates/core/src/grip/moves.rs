@@ -2,8 +2,10 @@
 
 use super::effort::Effort;
 pub use super::hand_at::HandAt;
-pub use super::pace::Pace;
+pub use super::pace::{Pace, haste};
 use super::reach::Reach;
+use super::weights::Table;
+use crate::hand::Finger;
 
 /// The time a move has when nothing says how fast the tune goes: a beat at 120.
 pub const USUAL_MILLISECONDS: i64 = 500;
@@ -13,22 +15,46 @@ pub const USUAL_MILLISECONDS: i64 = 500;
 pub enum MoveTerm {
     /// The hand travels along the neck; more in less time.
     Shift,
-    /// Fingers come down on new places.
+    /// Fingers come down on new places, and others are lifted.
     Landing,
-    /// A finger hops to another string at once.
+    /// A finger goes to another string at once.
     Hopping,
     /// A finger keeps its place: a credit.
     Pivot,
     /// A finger slides along its string: a credit.
     Guide,
+    /// A finger lays its barre down, or lifts it, where it stands.
+    Hinge,
+    /// A barre or a wide stretch has to be taken; more in less time.
+    Haste,
+    /// Another finger takes over a note.
+    Replacing,
+    /// Another finger goes on along a string.
+    Following,
+    /// A note sounds again: at the same place a credit.
+    Repeating,
+    /// The highest voice changes its string.
+    Crossing,
     /// An open string rings while the hand travels: a credit.
     OpenRinging,
 }
 
 impl MoveTerm {
     /// Every term, in the order in which they are shown.
-    pub const ALL: [Self; 6] =
-        [Self::Shift, Self::Landing, Self::Hopping, Self::Pivot, Self::Guide, Self::OpenRinging];
+    pub const ALL: [Self; 12] = [
+        Self::Shift,
+        Self::Landing,
+        Self::Hopping,
+        Self::Pivot,
+        Self::Guide,
+        Self::Hinge,
+        Self::Haste,
+        Self::Replacing,
+        Self::Following,
+        Self::Repeating,
+        Self::Crossing,
+        Self::OpenRinging,
+    ];
 
     /// The term in a player's words.
     pub const fn name(self) -> &'static str {
@@ -38,6 +64,12 @@ impl MoveTerm {
             Self::Hopping => "finger hopping",
             Self::Pivot => "pivot finger",
             Self::Guide => "guide finger",
+            Self::Hinge => "hinge barre",
+            Self::Haste => "barre or stretch in a hurry",
+            Self::Replacing => "fingers changing on a note",
+            Self::Following => "fingers following on a string",
+            Self::Repeating => "repeated note",
+            Self::Crossing => "crossing strings",
             Self::OpenRinging => "open string ringing",
         }
     }
@@ -71,35 +103,12 @@ impl MoveEffort {
     }
 }
 
-/// What changes between two hands. Effort of a move is nothing but the sum of what its changes cost.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Change {
-    /// A digit stays where it is; a barre may be lifted in part.
-    Stays(usize),
-    /// A digit slides along its string.
-    Slides,
-    /// A digit goes to another string at once.
-    Hops,
-    /// A digit comes down on a place where it was not.
-    Lands,
-    /// The hand travels from one position to another, both known.
-    Shifts(u8, u8),
-    /// An open string rings while it travels.
-    Rings,
-}
-
-impl Change {
-    /// The term under which a player sees it.
-    pub(super) const fn term(self) -> MoveTerm {
-        match self {
-            Self::Stays(_) => MoveTerm::Pivot,
-            Self::Slides => MoveTerm::Guide,
-            Self::Hops => MoveTerm::Hopping,
-            Self::Lands => MoveTerm::Landing,
-            Self::Shifts(..) => MoveTerm::Shift,
-            Self::Rings => MoveTerm::OpenRinging,
-        }
-    }
+/// Hears of every change between two hands. Effort of a move is nothing but the sum of what its changes cost.
+pub trait Changes {
+    /// An entry of a table applies so many times.
+    fn changed(&mut self, table: Table, entry: usize, times: i32);
+    /// The hand travels from one fret to another, both known and different; `free` with no finger down before.
+    fn shifted(&mut self, here: u8, there: u8, free: bool);
 }
 
 /// Names every change from one hand to the next.
@@ -107,33 +116,95 @@ impl Change {
 /// This is the one statement of what a move is: its effort, its terms and the learning of its weights all come from
 /// here. The first position of a tune costs nothing to take: there is all the time one likes.
 #[inline]
-pub(super) fn each_change(from: &HandAt, next: &HandAt, mut changed: impl FnMut(Change)) {
+pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
+    let mut barre_lands = false;
     for digit in 0..5 {
-        let (old, new) = (from.fret(digit), next.fret(digit));
-        if new == 0 {
-            continue;
+        if digit_moves(from, next, digit, changes) {
+            barre_lands |= next.strings[digit].len() > 1;
         }
-        let (old_strings, strings) = (from.strings(digit), next.strings(digit));
-        // A barre may be lifted in part; laid over more strings it lands anew.
-        if old == new && strings.without(old_strings).is_empty() {
-            changed(Change::Stays(digit));
-            continue;
+    }
+    if barre_lands {
+        let index_bars = next.strings[Finger::Index as usize].len() > 1;
+        changes.changed(Table::BarreLands, usize::from(!index_bars), 1);
+    }
+    if next.strain > from.strain {
+        changes.changed(Table::Opens, 0, i32::from(next.strain - from.strain));
+    }
+    strings_go_on(from, next, changes);
+    if !from.sounding.is_empty() {
+        let crossed = usize::from(from.top.abs_diff(next.top)).min(2);
+        changes.changed(Table::Crosses, crossed, 1);
+    }
+    let (here, there) = (from.standing, next.standing);
+    if here != 0 && there != 0 && here != there {
+        changes.shifted(here, there, !from.holds);
+        if from.rings && next.rings {
+            changes.changed(Table::Rings, 0, 1);
         }
+    }
+}
+
+/// What one digit does; whether it comes down on a place of its own.
+#[inline]
+fn digit_moves(from: &HandAt, next: &HandAt, digit: usize, changes: &mut impl Changes) -> bool {
+    let (old, new) = (from.frets[digit], next.frets[digit]);
+    if new == 0 {
         if old != 0 {
-            if strings.intersection(old_strings).is_empty() {
-                changed(Change::Hops);
-            } else if old != new {
-                changed(Change::Slides);
+            changes.changed(Table::Leaves, digit, 1);
+        }
+        return false;
+    }
+    if old == 0 {
+        changes.changed(Table::Lands, digit, 1);
+        return true;
+    }
+    let (old_strings, strings) = (from.strings[digit], next.strings[digit]);
+    let overlap = !strings.intersection(old_strings).is_empty();
+    match (old == new, overlap) {
+        // A barre may be lifted in part.
+        (true, true) if strings.without(old_strings).is_empty() => changes.changed(Table::Stays, digit, 1),
+        (true, true) => changes.changed(Table::Hinges, usize::from(digit != Finger::Index as usize), 1),
+        (false, true) => {
+            changes.changed(Table::Slides, digit * 3 + usize::from(old.abs_diff(new)).min(3) - 1, 1);
+            return true;
+        }
+        (same_fret, false) => {
+            let table = if same_fret { Table::Hops } else { Table::Jumps };
+            let far = !strings.touches(old_strings);
+            changes.changed(table, digit * 2 + usize::from(far), 1);
+            return true;
+        }
+    }
+    false
+}
+
+/// What happens on the strings that sound before and after, and to pitches that sound again.
+#[inline]
+fn strings_go_on(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
+    let mut same = 0;
+    for string in from.sounding.intersection(next.sounding).each() {
+        let (Some(before), Some(after)) = (from.grip.hold(string), next.grip.hold(string)) else { continue };
+        if before.fret == after.fret {
+            same += 1;
+        }
+        if let (Some(old), Some(new)) = (before.finger, after.finger)
+            && old != new
+        {
+            if before.fret == after.fret {
+                changes.changed(Table::Replaces, 0, 1);
+            } else {
+                let frets = i32::from(after.fret.number()) - i32::from(before.fret.number());
+                let off = frets - (new as i32 - old as i32);
+                changes.changed(Table::Follows, (off.clamp(-2, 2) + 2) as usize, 1);
             }
         }
-        changed(Change::Lands);
     }
-    let (here, there) = (from.standing(), next.standing());
-    if here != 0 && there != 0 && here != there {
-        changed(Change::Shifts(here, there));
-        if from.rings() && next.rings() {
-            changed(Change::Rings);
-        }
+    if same > 0 {
+        changes.changed(Table::Repeats, 0, same);
+    }
+    let again = (from.pitches & next.pitches).count_ones() as i32;
+    if again > same {
+        changes.changed(Table::Repeats, 1, again - same);
     }
 }
 

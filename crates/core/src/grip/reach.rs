@@ -2,22 +2,26 @@
 
 use super::grip::Grip;
 use super::weights::Weights;
-use crate::hand::span::Span;
+use crate::hand::span::{SEMITONE, Span};
 use crate::hand::{Finger, Hand};
 use crate::neck::geometry::Micrometres;
 use crate::neck::{Fret, Instrument, StringIndex};
 
 /// How many digits the left hand has.
 const DIGITS: usize = 5;
+/// One more than the highest fret.
+const FRETS: usize = Fret::MAX as usize + 1;
 
 /// What fingering, effort and moves look up again and again, worked out once.
 #[derive(Clone, Debug)]
 pub struct Reach {
     instrument: Instrument,
     hand: Hand,
-    press: [Micrometres; Fret::MAX as usize + 1],
+    press: [Micrometres; FRETS],
     spans: [[Span; DIGITS]; DIGITS],
     weights: Weights,
+    /// How many [`SEMITONE`]s two frets are apart, rounded up, 10 at the most.
+    steps: [[u8; FRETS]; FRETS],
 }
 
 impl Reach {
@@ -29,7 +33,7 @@ impl Reach {
     /// The tables of an instrument under a hand that weighs effort in its own way.
     pub fn weighing(instrument: &Instrument, hand: &Hand, weights: Weights) -> Self {
         let digits = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
-        let mut press = [Micrometres::default(); Fret::MAX as usize + 1];
+        let mut press = [Micrometres::default(); FRETS];
         for number in 1..=instrument.last_fret().number() {
             press[usize::from(number)] = instrument.press_point(Fret::new(number));
         }
@@ -39,6 +43,7 @@ impl Reach {
             press,
             spans: digits.map(|a| digits.map(|b| hand.span(a, b))),
             weights,
+            steps: steps(&press),
         }
     }
 
@@ -67,6 +72,11 @@ impl Reach {
         (self.press[a.number() as usize] - self.press[b.number() as usize]).abs()
     }
 
+    /// How far apart two frets are pressed, in [`SEMITONE`]s, rounded up, 10 at the most.
+    pub const fn steps(&self, a: Fret, b: Fret) -> usize {
+        self.steps[a.number() as usize][b.number() as usize] as usize
+    }
+
     /// The farthest two fingers of this hand can be apart at all.
     pub fn widest(&self) -> Micrometres {
         self.span(Finger::Index, Finger::Little)
@@ -83,4 +93,9 @@ impl Reach {
     pub fn position(&self, grip: &Grip) -> Option<Fret> {
         grip.position()
     }
+}
+
+fn steps(press: &[Micrometres; FRETS]) -> [[u8; FRETS]; FRETS] {
+    let whole = SEMITONE.count();
+    press.map(|a| press.map(|b| (((a - b).abs().count() + whole - 1) / whole).min(10) as u8))
 }

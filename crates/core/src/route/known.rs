@@ -9,7 +9,7 @@ use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, Reach};
 
 /// How many efforts are kept: a power of two.
-const EFFORTS: usize = 1 << 14;
+const EFFORTS: usize = 1 << 17;
 
 /// Everything that depends on the reach alone, worked out once for all moments and passes.
 pub(super) struct Known<'a> {

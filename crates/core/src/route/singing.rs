@@ -101,7 +101,7 @@ impl Song<'_, '_, '_> {
         let hand = HandAt::holding(self.reach, kept);
         for &(string, hold) in holds.iter().filter(|(string, hold)| held.takes(*string, *hold)) {
             let target = self.target(kept, bass, (string, hold));
-            self.layer.add_best(&target, &hand.adding(string, hold), &crowd);
+            self.layer.add_best(&target, &hand.adding(self.reach, string, hold), &crowd);
         }
     }
 
@@ -137,7 +137,7 @@ impl Song<'_, '_, '_> {
     fn over_part(&mut self, group: &Group<'_>, kept: &Grip, hand: &HandAt, melody: MelodyHold) {
         let bass = group.ringing().bass.filter(|bass| kept.hold(*bass).is_some());
         let target = self.target(kept, bass, melody);
-        let hand = hand.adding(melody.0, melody.1);
+        let hand = hand.adding(self.reach, melody.0, melody.1);
         for (ringing, way) in group.ways {
             self.layer.add_from(&target, &hand, self.cut(ringing, *way, kept));
         }

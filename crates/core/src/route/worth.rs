@@ -8,26 +8,26 @@ use crate::harmony::ToneSet;
 use crate::pitch::Pitch;
 
 /// A third or a seventh that nobody else sounds.
-const GUIDE_TONE: i32 = 26;
+const GUIDE_TONE: i32 = 130;
 /// Another tone of the chord that nobody else sounds.
-const NEW_TONE: i32 = 18;
+const NEW_TONE: i32 = 90;
 /// A tone that sounds already, in another octave.
-const DOUBLING: i32 = 5;
+const DOUBLING: i32 = 25;
 /// Two strings at one pitch.
-const UNISON: i32 = -14;
+const UNISON: i32 = -70;
 /// A close interval below its low-interval limit.
-const MUD: i32 = -8;
+const MUD: i32 = -40;
 /// Each semitone by which the bass lies above C3.
-const HIGH_BASS: i32 = -2;
+const HIGH_BASS: i32 = -10;
 
 /// Low-interval limits from the minor second to the perfect fourth: the lower note should be at or above this MIDI
 /// number (common practice in arranging handbooks, from memory; charts differ by a semitone or two).
 const LOWEST: [u8; 5] = [52, 51, 48, 46, 46];
 
 /// What letting an inner note go costs at once, and for each quarter note it would have rung.
-const INNER_CUT: (i64, i64) = (4, 4);
+const INNER_CUT: (i64, i64) = (20, 20);
 /// The same for a bass note.
-const BASS_CUT: (i64, i64) = (10, 8);
+const BASS_CUT: (i64, i64) = (50, 40);
 
 /// What the inner notes and the bass are worth beneath a melody note. `pitches` are all that sound, bass first where
 /// there is one, in any order otherwise.

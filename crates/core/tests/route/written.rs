@@ -67,14 +67,14 @@ fn grips(reach: &Reach, before: &Grip, demand: &WrittenDemand, begins: bool) -> 
     let kept = Grip::from_holds(before.holds().filter(|(string, hold)| !begins && sounds_on(*string, *hold)));
     let mut all = vec![kept];
     for note in &demand.struck {
-        all = all.iter().flat_map(|grip| with_note(reach, grip, note)).collect();
+        all = all.iter().flat_map(|grip| with_note(reach, grip, *note)).collect();
     }
     all.retain(|grip| check::grip(reach.instrument(), reach.hand(), grip).is_empty());
     all
 }
 
 /// A grip with a note on every free string by every digit that its marks allow.
-fn with_note(reach: &Reach, grip: &Grip, note: &WrittenNote) -> Vec<Grip> {
+fn with_note(reach: &Reach, grip: &Grip, note: WrittenNote) -> Vec<Grip> {
     let mut all = Vec::new();
     let places = reach.instrument().places(note.pitch).filter(|place| grip.hold(place.string).is_none());
     for Place { string, fret } in places.filter(|place| note.string.is_none_or(|only| only == place.string)) {

@@ -34,7 +34,7 @@ pub(crate) struct Onset {
     /// What is struck with its printed marks, lowest first; no pitch twice.
     pub(crate) struck: Vec<WrittenNote>,
     /// What sounds on from before, without what is struck anew.
-    pub(super) sounding_on: Vec<Pitch>,
+    pub(crate) sounding_on: Vec<Pitch>,
 }
 
 impl Onset {

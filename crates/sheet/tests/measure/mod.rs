@@ -17,9 +17,9 @@ pub(crate) fn sheets(score: &Score) -> Vec<(SheetOptions, Sheet)> {
         SheetOptions { print: Print::Large, left_handed_boxes: true, ..SheetOptions::default() },
         handout(score),
     ];
-    let choices = layouts.into_iter().flat_map(|layout| {
-        manners.iter().map(move |manner| SheetOptions { layout, ..manner.clone() })
-    });
+    let choices = layouts
+        .into_iter()
+        .flat_map(|layout| manners.iter().map(move |manner| SheetOptions { layout, ..manner.clone() }));
     choices
         .map(|options| {
             let sheet = engrave(score, &options);
@@ -33,7 +33,10 @@ fn handout(score: &Score) -> SheetOptions {
     let first = bars / 4;
     SheetOptions {
         passage: Some(first..(bars / 2).max(first + 1)),
-        remarks: BTreeMap::from([(first, "Let the thumb rest on its string and hear the bass out. ".repeat(4))]),
+        remarks: BTreeMap::from([(
+            first,
+            "Let the thumb rest on its string and hear the bass out. ".repeat(4),
+        )]),
         practice: true,
         ..SheetOptions::default()
     }
@@ -138,7 +141,9 @@ fn ill_spaced(score: &Score, options: &SheetOptions, page: &Frame) -> Vec<String
     let within_bar = columns.windows(2).filter(|pair| pair[0].0.0 == pair[1].0.0);
     let steps = within_bar.map(|pair| (pair[0].0, (pair[1].1 - pair[0].1).count() / scale));
     let wrong = steps.filter(|(_, step)| !(STEP.0..=STEP.1).contains(step));
-    wrong.map(|((bar, at), step)| format!("bar index {bar}: after {at} ticks a step of {step:.1} points")).collect()
+    wrong
+        .map(|((bar, at), step)| format!("bar index {bar}: after {at} ticks a step of {step:.1} points"))
+        .collect()
 }
 
 /// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once.
@@ -157,10 +162,13 @@ fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<Strin
         };
         *drawn.entry(note).or_default() += 1;
     }
-    let wanted = |kind: &str, note: usize| times.contains(&score.notes[note].at) && match kind {
-        "figure" => layout.has_tablature(),
-        "head" => layout.has_staff(),
-        _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
+    let wanted = |kind: &str, note: usize| {
+        times.contains(&score.notes[note].at)
+            && match kind {
+                "figure" => layout.has_tablature(),
+                "head" => layout.has_staff(),
+                _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
+            }
     };
     let all = ["figure", "head", "finger"].into_iter();
     all.flat_map(|kind| (0..score.notes.len()).map(move |note| (kind, note)))

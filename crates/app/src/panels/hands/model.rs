@@ -22,8 +22,10 @@ pub struct HandsModel {
     pub capo: Choices,
     /// The hand's size, and the others.
     pub hand: Choices,
-    /// The tempo.
-    pub tempo: String,
+    /// The tempo where the player stands, in quarter notes a minute.
+    pub tempo: u16,
+    /// The index of the bar from which it holds.
+    pub tempo_from: usize,
     /// The hand as it is, for what can be switched.
     pub player: Hand,
     /// The step that undo takes back.
@@ -67,12 +69,20 @@ impl HandsModel {
             tuning: tunings(&work.plan.instrument),
             capo: capos(&work.plan.instrument),
             hand: hands(work.plan.hand),
-            tempo: format!("♩ {}", tune.tempo_at(session.playhead()).quarters_a_minute()),
+            tempo: tune.tempo_at(session.playhead()).quarters_a_minute(),
+            tempo_from: tempo_from(session),
             player: work.plan.hand,
             undo: session.history().undo_name().map(str::to_owned),
             redo: session.history().redo_name().map(str::to_owned),
         }
     }
+}
+
+/// The bar in which the tempo where the player stands was set.
+fn tempo_from(session: &Session) -> usize {
+    let tune = &session.work().tune;
+    let set = tune.tempi().iter().rev().find(|tempo| tempo.at <= session.playhead());
+    set.map_or(0, |tempo| tune.bar_index(tempo.at))
 }
 
 impl Choices {

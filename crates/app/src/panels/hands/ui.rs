@@ -1,9 +1,11 @@
 //! Draws the hands bar.
 
-use eframe::egui::{Align, Button, DragValue, Label, Layout, Ui};
+use eframe::egui::{Align, Button, DragValue, Label, Layout, Role as AccessRole, Ui, WidgetInfo};
 use handspan_core::arrangement::Edit;
 use handspan_core::hand::{Hand, HandSize};
 use handspan_core::neck::geometry::Micrometres;
+use handspan_core::time::Tempo;
+use handspan_core::tune::Mend;
 
 use super::model::{Choices, HandsModel};
 use crate::command::{Command, FileWish, ViewWish};
@@ -35,7 +37,7 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         choices(ui, &model.capo, queue);
         hand(ui, look, &model, queue);
         ui.add_space(STEP);
-        ui.label(&model.tempo).on_hover_text("Quarter notes a minute, as the tune says");
+        tempo(ui, &model, queue);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             command_button(ui, session, &Command::File(FileWish::Save), queue);
             command_button(ui, session, &Command::File(FileWish::Open), queue);
@@ -48,6 +50,22 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             }
         });
     });
+}
+
+/// The tempo where the player stands, changed where it was set.
+fn tempo(ui: &mut Ui, model: &HandsModel, queue: &mut Queue) {
+    let mut quarters = model.tempo;
+    let number = DragValue::new(&mut quarters).range(Tempo::MIN..=Tempo::MAX).prefix("♩ ");
+    let response = ui.add(number).on_hover_text("Quarter notes a minute; drag, or click and type");
+    response
+        .widget_info(|| WidgetInfo::labeled(AccessRole::SpinButton, true, "Tempo in quarter notes a minute"));
+    if response.changed() {
+        let mend = Mend::Tempo { bar: model.tempo_from, tempo: Tempo::try_new(quarters) };
+        queue.push(Command::EditInGesture(Edit::Tune(mend)));
+    }
+    if response.drag_stopped() || response.lost_focus() {
+        queue.push(Command::CloseGesture);
+    }
 }
 
 /// Undo or redo; the tooltip names the step.

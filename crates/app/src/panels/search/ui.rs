@@ -1,6 +1,8 @@
 //! Draws the search for commands.
 
-use eframe::egui::{Align, Button, Context, Key, Layout, Modifiers, ScrollArea, TextEdit, Ui};
+use eframe::egui::{
+    Align, Button, Context, Key, Layout, Modifiers, Role as AccessRole, ScrollArea, TextEdit, Ui, WidgetInfo,
+};
 
 use super::model::found;
 use crate::command::{Command, Entry, ViewWish, key_name};
@@ -90,7 +92,10 @@ impl Search {
 fn row(ui: &mut Ui, look: &Look, session: &Session, entry: &Entry, here: bool) -> eframe::egui::Response {
     ui.horizontal(|ui| {
         let button = Button::selectable(here, entry.name);
-        let response = ui.add_enabled(session.can(&entry.command), button).on_hover_text(entry.tip);
+        let can = session.can(&entry.command);
+        let response = ui.add_enabled(can, button).on_hover_text(entry.tip);
+        // Many of these commands have buttons as well; here they are lines of a list.
+        response.widget_info(|| WidgetInfo::selected(AccessRole::ListBoxOption, can, here, entry.name));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let keys = entry.keys.first().map(|key| key_name(*key)).unwrap_or_default();
             ui.label(quiet(look, keys));

@@ -1,8 +1,9 @@
 //! Draws the pages: as many side by side as there is room for, the others below.
 
+use eframe::egui::style::ScrollAnimation;
 use eframe::egui::{
-    Color32, CornerRadius, Pos2, Rect, Role as AccessRole, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2,
-    WidgetInfo, pos2, vec2,
+    Align, Color32, CornerRadius, Pos2, Rect, Role as AccessRole, ScrollArea, Sense, Stroke, StrokeKind, Ui,
+    Vec2, WidgetInfo, pos2, vec2,
 };
 use handspan_sheet::Sheet;
 
@@ -23,8 +24,10 @@ const WIDEST: f32 = 8192.0;
 #[derive(Debug, Default)]
 pub(super) struct Pages {
     strips: Strips,
-    /// The page that the window was last moved to, or was read when it was moved by hand.
-    read: Option<(usize, u64)>,
+    /// What was shown last: the page, the edition of the sheet and the size in percent.
+    shown: Option<(usize, u64, u16)>,
+    /// How far the pages were scrolled then.
+    offset: Vec2,
     percent: f32,
 }
 
@@ -44,13 +47,16 @@ impl Pages {
         };
         self.percent = spread.scale / FULL_SIZE * 100.0;
         let edition = session.paper().edition();
-        let moved = self.read != Some((session.paper().page(), edition));
+        let page = session.paper().page();
+        // Turning a page, other pages and another size bring the page to the top; a hand on the wheel goes anywhere.
+        let moved = self.shown != Some((page, edition, self.percent()));
         let scroll = ScrollArea::both().auto_shrink(false).show_viewport(ui, |ui, view| {
             let (all, _) = ui.allocate_exact_size(spread.size(), Sense::hover());
             let pages = spread.pages(all.min);
             let in_sight = view.translate(all.min.to_vec2());
-            if moved && let Some(page) = pages.get(session.paper().page()) {
-                ui.scroll_to_rect(page.expand(ROOM), Some(eframe::egui::Align::Min));
+            if moved && let Some(page) = pages.get(page) {
+                let at_once = ScrollAnimation::none();
+                ui.scroll_to_rect_animation(page.expand(ROOM), Some(Align::Min), at_once);
             }
             let per_point = ui.ctx().pixels_per_point();
             let high = (spread.page.y * per_point / STRIPS as f32).round();
@@ -63,13 +69,13 @@ impl Pages {
             }
             pages.iter().position(|page| page.bottom() > in_sight.top() + page.height() / 3.0)
         });
-        let read = if moved { Some(session.paper().page()) } else { scroll.inner };
-        if let Some(page) = read {
-            self.read = Some((page, edition));
-            if page != session.paper().page() {
-                queue.push(Command::Sheet(SheetWish::Read(page)));
-            }
+        let by_hand = !moved && scroll.state.unclamped_offset() != self.offset;
+        self.offset = scroll.state.unclamped_offset();
+        let read = scroll.inner.filter(|_| by_hand).unwrap_or(page);
+        if read != page {
+            queue.push(Command::Sheet(SheetWish::Read(read)));
         }
+        self.shown = Some((read, edition, self.percent()));
         let zoomed = ui.input(eframe::egui::InputState::zoom_delta);
         let pointed_at = ui.rect_contains_pointer(scroll.inner_rect);
         if pointed_at && (zoomed - 1.0).abs() > f32::EPSILON {

@@ -107,15 +107,15 @@ fn open_strings(instrument: &Instrument, key: Key) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use expect_test::expect;
-
     use super::*;
 
     #[test]
     fn octaves_and_keys_of_the_demo_tune() {
         let lies = Lies::all(&Session::on_demo());
-        let lines: Vec<_> = lies.iter().map(|l| format!("{}: {}", l.name, l.words)).collect();
-        expect![[""]].assert_eq(&lines.join("\n"));
-        assert_eq!(lies.iter().filter(|l| l.is_now).count(), 1);
+        let names: Vec<_> = lies.iter().take(3).map(|lies| lies.name.as_str()).collect();
+        assert_eq!(names, ["As written", "An octave lower", "An octave higher"]);
+        assert_eq!(lies.iter().filter(|lies| lies.is_now).count(), 1);
+        assert!(lies[0].is_now && lies[0].is_playable);
+        assert!(lies.iter().skip(3).all(|lies| lies.is_playable));
     }
 }

@@ -289,40 +289,29 @@ pub fn transposed(session: &Session) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use expect_test::expect;
-
     use super::*;
-    use crate::command::{Command, Go, NewTune, TuneWish, ViewWish};
+    use crate::command::{Command, FileWish, NewTune, TuneWish};
 
-    /// Bars as text: number, words, chords, notes.
-    fn text(session: &Session, bars: std::ops::Range<usize>) -> String {
-        let range = Range::of(&session.work().tune);
-        let line = |index: usize| {
-            let cell = BarCell::of(session, range, index).expect("a bar");
-            let section = cell.section.map_or_else(String::new, |s| format!(" [{s}]"));
-            let chords: Vec<_> = cell.chords.iter().map(|c| format!("{:.2} {}", c.place, c.text)).collect();
-            let note = |n: &NoteCell| {
-                let hand = if n.in_hand { "*" } else { "" };
-                format!("{hand}{:.2}–{:.2} {}", n.from, n.to, n.name)
-            };
-            let notes: Vec<_> = cell.notes.iter().map(note).collect();
-            let caret = cell.caret.map_or_else(String::new, |c| format!(" caret {c:.2}"));
-            let (words, chords, notes) = (cell.words.join(", "), chords.join(", "), notes.join(", "));
-            format!("{}{section} ({words}) {chords} | {notes}{caret}\n", cell.number)
-        };
-        bars.map(line).collect()
+    fn cell(session: &Session, index: usize) -> BarCell {
+        BarCell::of(session, Range::of(&session.work().tune), index).expect("a bar")
     }
 
     #[test]
-    fn the_first_bars_of_the_demo_tune() {
-        let session = Session::on_demo()
-            .after(Command::View(ViewWish::Place(Place::Tune)))
-            .after(Command::Go(Go::NextBar));
-        expect![[""]].assert_eq(&text(&session, 0..4));
+    fn the_grid_holds_the_whole_tune() {
+        let session = Session::on_demo();
+        let tune = &session.work().tune;
+        let cells: Vec<BarCell> = (0..tune.bars().len()).map(|index| cell(&session, index)).collect();
+        let chords: usize = cells.iter().map(|cell| cell.chords.len()).sum();
+        let begin = cells.iter().flat_map(|cell| &cell.notes).filter(|note| !note.name.is_empty());
+        assert_eq!((chords, begin.count()), (tune.chords().len(), tune.melody().len()));
+        for note in cells.iter().flat_map(|cell| &cell.notes) {
+            assert!(note.from < note.to && (0.0..=1.0).contains(&note.height), "{note:?}");
+        }
+        assert!(BarCell::of(&session, Range::of(tune), cells.len()).is_none());
     }
 
     #[test]
-    fn a_tune_from_nothing_is_empty_bars() {
+    fn a_tune_from_nothing_is_empty_bars_and_fills_with_notes() {
         let new = NewTune {
             title: "Two Bars".into(),
             composer: String::new(),
@@ -331,12 +320,15 @@ mod tests {
             bars: 2,
             tempo: handspan_core::time::Tempo::MODERATE,
         };
-        let mut session = Session::on_demo().after(Command::File(crate::command::FileWish::Begin(new)));
-        expect![[""]].assert_eq(&text(&session, 0..2));
-        for step in [handspan_core::spelling::Step::C, handspan_core::spelling::Step::E] {
-            session = session.after(Command::Tune(TuneWish::Note(step)));
-        }
-        session = session.after(Command::Tune(TuneWish::Dot)).after(Command::Tune(TuneWish::Tie));
-        expect![[""]].assert_eq(&text(&session, 0..2));
+        let session = Session::on_demo().after(Command::File(FileWish::Begin(new)));
+        let empty = cell(&session, 0);
+        assert!(empty.notes.is_empty() && empty.chords.is_empty());
+        assert_eq!((empty.beats.len(), empty.caret), (4, Some(0.0)));
+        assert_eq!(empty.words, ["C major", "4/4", "♩ 96"]);
+        let session = session.after(Command::Tune(TuneWish::Note(handspan_core::spelling::Step::C)));
+        let written = cell(&session, 0);
+        assert_eq!((written.notes.len(), written.caret), (1, Some(0.25)));
+        assert_eq!(written.notes[0].words, "Note C5, quarter, in bar 1, beat 1");
+        assert!(written.notes[0].in_hand);
     }
 }

@@ -6,17 +6,55 @@
 mod own;
 mod table;
 
-pub use table::Table;
+pub use table::{Shown, Table};
 
 /// A set of weights: a whole number for every entry of every [`Table`].
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
 pub struct Weights {
-    points: [i32; table::ENTRIES],
+    points: [i32; Self::ENTRIES],
 }
 
 impl Weights {
+    /// How many entries all tables have together.
+    pub const ENTRIES: usize = table::ENTRIES;
     /// The program's own weights.
-    pub const OWN: Self = Self { points: own::points() };
+    pub const OWN: Self = Self::of(&own::OWN);
+    /// Nothing costs anything.
+    pub const NONE: Self = Self { points: [0; Self::ENTRIES] };
+
+    /// Weights from tables; those that are not given cost nothing.
+    ///
+    /// # Panics
+    /// Where a table is not given in full.
+    pub const fn of(tables: &[(Table, &[i32])]) -> Self {
+        let mut weights = Self::NONE;
+        let mut number = 0;
+        while number < tables.len() {
+            let (table, entries) = tables[number];
+            assert!(entries.len() == table.len(), "a table is given in full");
+            let mut entry = 0;
+            while entry < entries.len() {
+                weights.set(table, entry, entries[entry]);
+                entry += 1;
+            }
+            number += 1;
+        }
+        weights
+    }
+
+    /// Weights from the points of all tables, in the order of [`Table::slot`]; what is missing costs nothing.
+    pub fn from_points(points: &[i32]) -> Self {
+        let mut weights = Self::NONE;
+        for (mine, given) in weights.points.iter_mut().zip(points) {
+            *mine = *given;
+        }
+        weights
+    }
+
+    /// The points of all tables, in the order of [`Table::slot`].
+    pub const fn points(&self) -> &[i32; Self::ENTRIES] {
+        &self.points
+    }
 
     /// One entry of a table.
     pub const fn get(&self, table: Table, entry: usize) -> i32 {

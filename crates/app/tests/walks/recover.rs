@@ -1,10 +1,8 @@
 //! The program ends without warning; the work is offered back. Nothing touches the user's own folders.
 
-mod support;
-
+use crate::support::Walk;
 use eframe::egui::{Key, Modifiers};
 use handspan_app::folders::Folders;
-use support::Walk;
 
 #[test]
 fn work_is_offered_back_after_a_crash_and_preferences_are_remembered() {

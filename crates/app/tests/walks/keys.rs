@@ -1,11 +1,9 @@
 //! The main walk by keyboard alone: find a command, step, browse, take, lock, look at the sheet, export.
 
-mod support;
-
+use crate::support::Walk;
 use eframe::egui::{Key, Modifiers};
 use handspan_app::folders::Folders;
 use handspan_app::session::Place;
-use support::Walk;
 
 #[test]
 fn the_main_walk_needs_no_mouse() {

@@ -1,13 +1,11 @@
 //! Every control has a name of its own, in every place and under everything that floats over the window.
 
-mod support;
-
+use crate::support::Walk;
 use eframe::egui::Role;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use handspan_app::command::{Command, ViewWish};
 use handspan_app::folders::Folders;
 use handspan_app::session::Place;
-use support::Walk;
 
 /// What can be operated. Lists are checked row by row, as rows are options.
 const CONTROLS: [Role; 10] = [

@@ -1,12 +1,10 @@
 //! A player reads the sheet as it prints, turns its pages, chooses what stands on it and takes it along.
 
-mod support;
-
+use crate::support::Walk;
 use eframe::egui::{Key, Modifiers};
 use handspan_app::command::{Command, FileWish};
 use handspan_app::folders::Folders;
 use handspan_app::session::{Place, Zoom};
-use support::Walk;
 
 #[test]
 fn the_sheet_is_read_chosen_and_exported() {

@@ -151,7 +151,8 @@ pub(crate) fn tune(dice: &mut Dice, instrument: &Instrument) -> Tune {
             ..TuneParts::default()
         };
         let Ok(tune) = Tune::try_new(parts) else { continue };
-        if MOMENTS.contains(&demands(&tune, &Plan::default()).len()) {
+        let sings = !tune.melody().is_empty();
+        if sings && MOMENTS.contains(&demands(&tune, &Plan::default()).len()) {
             return tune;
         }
     }

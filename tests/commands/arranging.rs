@@ -104,6 +104,6 @@ fn unwritable_and_unknown_outputs_are_refused() {
     handspan(&format!("arrange {tune} --out {}", desk.path("no/such/folder/a.pdf"))).refused(1);
     let answer = handspan(&format!("arrange {tune} --out {}", desk.path("a.doc")));
     assert_eq!(answer.code, 1);
-    assert!(answer.remarks.contains(".musicxml, .pdf, .svg or .handspan"), "{answer:?}");
+    assert!(answer.remarks.contains(".musicxml, .pdf, .svg, .png or .handspan"), "{answer:?}");
     assert!(desk.names().is_empty());
 }

@@ -6,7 +6,7 @@
 #![expect(clippy::disallowed_methods, reason = "a bench reads the clock")]
 
 #[path = "../tests/support/mod.rs"]
-#[expect(dead_code, unused_imports, reason = "the tests use all of it")]
+#[expect(unused_imports, reason = "the tests use all of it")]
 mod support;
 
 use std::time::{Duration, Instant};

@@ -35,7 +35,7 @@ pub(crate) struct Style<'a> {
 }
 
 /// The part of the neck that a box shows.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Window {
     first: u8,
     rows: u8,

@@ -24,7 +24,7 @@ pub(super) fn necks(instrument: &Instrument, from: &Grip, to: &Grip, left_handed
     let style = Style { instrument, left_handed };
     let both = Window::around(&[from, to]);
     let shared = both.rows() <= MOST_ROWS;
-    let window_of = |grip: &Grip| if shared { both } else { Window::around(&[grip]) };
+    let window_of = |grip: &Grip| if shared { both.clone() } else { Window::around(&[grip]) };
     let (first, second) = (window_of(from), window_of(to));
     let bottom = chord_box::height_of(&first).max(chord_box::height_of(&second));
     let mut group = Group::new(Role::ChordBox);

@@ -2,7 +2,7 @@
 
 use handspan_core::grip::{Grip, Reach, StringSet};
 use handspan_core::hand::{Finger, Hand};
-use handspan_core::neck::{Fret, Instrument};
+use handspan_core::neck::{Fret, Instrument, StringIndex};
 
 use crate::draw::chord_box::roman;
 
@@ -44,7 +44,7 @@ fn way(finger: Finger, from: Option<Stand>, to: Option<Stand>) -> Option<String>
 }
 
 fn named(strings: StringSet) -> String {
-    let numbers: Vec<u8> = strings.iter().map(|string| string.number()).collect();
+    let numbers: Vec<u8> = strings.iter().map(StringIndex::number).collect();
     match numbers.as_slice() {
         [only] => format!("string {only}"),
         [first, .., last] => format!("strings {first} to {last}"),
@@ -55,7 +55,6 @@ fn named(strings: StringSet) -> String {
 #[cfg(test)]
 mod tests {
     use handspan_core::grip::Hold;
-    use handspan_core::neck::StringIndex;
 
     use super::*;
 

@@ -106,12 +106,11 @@ impl Tags {
     }
 
     fn start(&mut self, content: ContentTag<'_>, surface: &mut Surface<'_>) {
-        match self.open.last_mut() {
-            Some(Some(node)) => node.push(surface.start_tagged(content)),
-            _ => {
-                let artifact = Artifact::with_kind(ArtifactType::Other);
-                surface.start_tagged(ContentTag::Artifact(artifact));
-            }
+        if let Some(Some(node)) = self.open.last_mut() {
+            node.push(surface.start_tagged(content));
+        } else {
+            let artifact = Artifact::with_kind(ArtifactType::Other);
+            surface.start_tagged(ContentTag::Artifact(artifact));
         }
     }
 }

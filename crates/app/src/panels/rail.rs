@@ -1,7 +1,8 @@
 //! The rail on the left: the places of the window by name, the list of keys below.
 
 use eframe::egui::{
-    Align, Align2, CornerRadius, Layout, Rect, Role as AccessRole, Sense, Ui, WidgetInfo, pos2, vec2,
+    Align, Align2, CornerRadius, Layout, Rect, Role as AccessRole, Sense, TextStyle, Ui, WidgetInfo, pos2,
+    vec2,
 };
 
 use super::widgets::{command_button_named, explained};
@@ -34,6 +35,7 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
 fn plain(ui: &mut Ui, session: &Session, wish: ViewWish, name: &str, queue: &mut Queue) {
     ui.scope(|ui| {
         ui.spacing_mut().button_padding.x = 0.0;
+        ui.style_mut().override_text_style = Some(TextStyle::Small);
         ui.visuals_mut().widgets.inactive.bg_stroke = eframe::egui::Stroke::NONE;
         command_button_named(ui, session, &Command::View(wish), name, queue);
     });

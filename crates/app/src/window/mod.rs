@@ -224,7 +224,7 @@ impl App {
             });
         }
         CentralPanel::default().frame(frame).show(ui, |ui| {
-            if self.session.first_steps() {
+            if self.session.first_steps() && place == Place::Voicings {
                 first_steps(ui, look, &mut self.queue);
             }
             match place {

@@ -20,6 +20,9 @@ const ROOM: f32 = 3.0 * STEP;
 /// The largest picture of a strip, in pixels across: what every graphics card can hold.
 const WIDEST: f32 = 8192.0;
 
+/// Frames within which a page brought to the top has arrived.
+const ARRIVING: u8 = 3;
+
 /// What the pages remember from frame to frame.
 #[derive(Debug, Default)]
 pub(super) struct Pages {
@@ -28,6 +31,8 @@ pub(super) struct Pages {
     shown: Option<(usize, u64, u16)>,
     /// How far the pages were scrolled then.
     offset: Vec2,
+    /// For how many frames more the pages may move by themselves.
+    arriving: u8,
     percent: f32,
 }
 
@@ -69,7 +74,9 @@ impl Pages {
             }
             pages.iter().position(|page| page.bottom() > in_sight.top() + page.height() / 3.0)
         });
-        let by_hand = !moved && scroll.state.unclamped_offset() != self.offset;
+        // A page brought to the top arrives a frame later; that is no hand on the wheel.
+        self.arriving = if moved { ARRIVING } else { self.arriving.saturating_sub(1) };
+        let by_hand = self.arriving == 0 && scroll.state.unclamped_offset() != self.offset;
         self.offset = scroll.state.unclamped_offset();
         let read = scroll.inner.filter(|_| by_hand).unwrap_or(page);
         if read != page {

@@ -348,9 +348,9 @@ pub fn entries() -> impl Iterator<Item = &'static Entry> {
 /// its own, and the pages have theirs.
 pub const fn is_heard_in(command: &Command, place: Place) -> bool {
     match (place, command) {
-        (Place::Tune, Command::Go(_) | Command::Browse(_) | Command::Lock(_) | Command::Route(_)) => false,
         (Place::Sheet, Command::Sheet(_)) | (Place::Tune, Command::Tune(_)) => true,
-        (_, Command::Tune(_) | Command::Sheet(_)) => false,
+        (Place::Tune, Command::Go(_) | Command::Browse(_) | Command::Lock(_) | Command::Route(_))
+        | (_, Command::Tune(_) | Command::Sheet(_)) => false,
         _ => true,
     }
 }

@@ -24,7 +24,7 @@ impl Base {
 
     /// How long it is.
     pub const fn length(self) -> Ticks {
-        Ticks::new(4 * Ticks::PER_QUARTER >> (self as i64))
+        Ticks::new((4 * Ticks::PER_QUARTER) >> (self as i64))
     }
 }
 

@@ -80,7 +80,7 @@ impl ChordField {
             self.chosen = None;
         }
         self.explain(ui, look, rect, &help, &response);
-        self.answer(at, &said, &help, &response, session, queue);
+        self.answer(&said, &help, &response, session, queue);
     }
 
     /// Keys of the field: arrows choose a suggestion, Enter and Tab take what is typed, Escape leaves.
@@ -145,15 +145,10 @@ impl ChordField {
         });
     }
 
-    fn answer(
-        &self,
-        at: Ticks,
-        said: &Said,
-        help: &ChordHelp,
-        field: &Response,
-        session: &Session,
-        queue: &mut Queue,
-    ) {
+    fn answer(&self, said: &Said, help: &ChordHelp, field: &Response, session: &Session, queue: &mut Queue) {
+        let Some(at) = self.at else {
+            return;
+        };
         let is_empty = self.text.trim().is_empty();
         let can_be = is_empty || help.symbol.is_some();
         match said {

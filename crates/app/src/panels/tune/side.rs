@@ -3,7 +3,7 @@
 use eframe::egui::{Button, DragValue, Grid, RichText, ScrollArea, TextEdit, Ui};
 use handspan_core::arrangement::Edit;
 use handspan_core::time::Tempo;
-use handspan_core::tune::{BarBeat, Mend};
+use handspan_core::tune::Mend;
 use handspan_formats::Severity;
 
 use super::lies::Lies;
@@ -175,7 +175,7 @@ fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             pairs(ui, "rest", &[TuneWish::Chord(None), TuneWish::Tie], |_| false, queue);
         }
         Some(note) => {
-            let place: BarBeat = tune.bar_beat(note.at);
+            let place = tune.bar_beat(note.at);
             head(ui, look, &place.to_string());
             ui.horizontal(|ui| {
                 let name = RichText::new(format!("{:#}", note.written)).color(look.palette.melody);

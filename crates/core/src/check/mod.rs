@@ -1,8 +1,9 @@
 //! Is it true and playable: judges any grip and any score from first principles.
 //!
 //! Shares no code with [`crate::grip`]'s enumeration and [`crate::route`]: it knows the tables of [`crate::neck`] and
-//! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment, [`score()`]
-//! a whole arrangement by its own signs, [`melody()`] an arrangement against the tune it was made from.
+//! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment,
+//! [`least_wrong()`] says why it can't hold a voicing, [`score()`] judges a whole arrangement by its own signs,
+//! [`melody()`] an arrangement against the tune it was made from.
 
 mod grip;
 mod left;
@@ -13,6 +14,7 @@ mod sample;
 mod score;
 mod ties;
 mod violation;
+mod voicing;
 
 pub use grip::grip;
 pub use left::GripFault;
@@ -20,3 +22,4 @@ pub use melody::melody;
 pub use right::StrokeFault;
 pub use score::score;
 pub use violation::{Rule, Violation};
+pub use voicing::least_wrong;

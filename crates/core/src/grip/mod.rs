@@ -1,10 +1,12 @@
 //! What a hand can hold: voicings, the grips that hold them, what they cost, and what it costs to get there.
 
 pub mod effort;
+pub mod filter;
 pub mod fingering;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod grip;
 pub mod moves;
+pub mod own;
 pub mod ranking;
 pub mod reach;
 pub mod strain;
@@ -12,9 +14,11 @@ pub mod voicing;
 pub mod voicings;
 
 pub use effort::{Effort, GripEffort, GripTerm};
+pub use filter::Filter;
 pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{MoveEffort, MoveTerm};
-pub use ranking::{Order, Previous, RankedGrip, grips, ranked};
+pub use own::{Nearest, nearest, ways_to_hold};
+pub use ranking::{Listed, Listing, Order, Previous, RankedGrip, grips, listed, ranked};
 pub use reach::Reach;
 pub use voicing::{BassChoice, Voicing};
 pub use voicings::{VoicingWish, voicings};

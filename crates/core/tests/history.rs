@@ -8,7 +8,7 @@ use handspan_core::hand::{Finger, Hand, HandSize};
 use handspan_core::harmony::Key;
 use handspan_core::neck::{Fret, Instrument, StringIndex, Tuning};
 use handspan_core::pitch::{Interval, PitchClass};
-use handspan_core::plan::Plan;
+use handspan_core::plan::{Aim, Plan};
 use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use handspan_core::time::{Metre, Ticks};
 use handspan_core::tune::{Bar, MelodyNote, Tune, TuneParts};
@@ -57,6 +57,7 @@ fn edits() -> impl Strategy<Value = Edit> {
         (-2_i16..3).prop_map(|n| Edit::Transpose(Interval::new(n))),
         (0_u8..3).prop_map(|capo| Edit::Instrument(guitar(capo))),
         prop::bool::ANY.prop_map(|thumb| Edit::Hand(Hand { thumb, ..Hand::default() })),
+        prop::sample::select(vec![Aim::LeastTotal, Aim::Gentlest]).prop_map(Edit::Aim),
     ]
 }
 
@@ -156,6 +157,7 @@ fn steps_are_named_by_bar_and_beat() {
     let passage = Ticks::QUARTER * 4..Ticks::QUARTER * 12;
     assert_eq!(name(Edit::ReleasePassage { passage }), "Release the locks of bars 2 to 3");
     assert_eq!(name(Edit::Transpose(Interval::new(-3))), "Play the tune 3 semitones lower");
+    assert_eq!(name(Edit::Aim(Aim::Gentlest)), "Look for the gentlest hardest move");
     assert_eq!(name(Edit::Instrument(guitar(2))), "Tune to standard, capo at fret 2");
 }
 

@@ -10,7 +10,7 @@ use handspan_core::hand::{Finger, Hand, HandSize};
 use handspan_core::neck::geometry::Micrometres;
 use handspan_core::neck::{Fret, Instrument, StringIndex};
 use handspan_core::pitch::{Interval, Pitch, PitchClass};
-use handspan_core::plan::{Lock, Locks, Plan};
+use handspan_core::plan::{Aim, Lock, Locks, Plan};
 use handspan_core::time::Ticks;
 use handspan_formats::{ReadError, project};
 use proptest::prelude::*;
@@ -62,6 +62,7 @@ prop_compose! {
         hand in hand(),
         instrument in common::instrument(),
         transpose in -12..13_i16,
+        aim in prop::sample::select(vec![Aim::LeastTotal, Aim::Gentlest]),
         drawn in prop::collection::vec((any::<prop::sample::Index>(), lock()), 0..8),
     ) -> Work {
         let mut locks = Locks::default();
@@ -70,7 +71,7 @@ prop_compose! {
         }
         Work {
             tune: score.tune,
-            plan: Plan { instrument, hand, transpose: Interval::new(transpose), locks },
+            plan: Plan { instrument, hand, transpose: Interval::new(transpose), aim, locks },
         }
     }
 }
@@ -115,6 +116,7 @@ fn a_file_of_version_1_is_read() {
     let work = project::read(sample().as_bytes()).unwrap().value;
     assert_eq!(work.tune.title(), "Small");
     assert_eq!(work.plan.instrument, Instrument::classical());
+    assert_eq!(work.plan.aim, Aim::LeastTotal);
     let lock = work.plan.locks.at(Ticks::ZERO);
     assert_eq!(lock.bass, Some(BassChoice::Exact(Pitch::new(48))));
     assert_eq!(lock.grip.unwrap().len(), 5);

@@ -10,9 +10,8 @@ use super::score::Score;
 use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, demands};
 use crate::grip::Reach;
-use crate::plan::Lock;
+use crate::plan::Plan;
 use crate::route::{self, Route, right_hand};
-use crate::time::Ticks;
 use crate::tune::Tune;
 use crate::watch::Watch;
 
@@ -24,41 +23,19 @@ use crate::watch::Watch;
 pub fn arrange(work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible> {
     let tune = sounding(work)?;
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let solve = |demands: &[Demand]| easiest(&reach, &tune, demands, watch);
-    let refuse = |demand: &Demand| lock_fault(&tune, demand);
-    let Tied { demands, route } =
-        easiest_tied(reach.instrument(), &tune, demands(&tune, &work.plan), solve, refuse)?;
+    let Tied { demands, route } = tied(&reach, &tune, &work.plan, watch)?;
     Ok(assemble(&reach, Arc::clone(&tune), &demands, &route))
 }
 
-/// Finds the easiest route for the moments from `from` up to `to` and leaves all others as they are.
-///
-/// # Errors
-/// As [`arrange`].
-pub fn arrange_passage(
-    work: &Work,
-    current: &Arrangement,
-    from: Ticks,
-    to: Ticks,
-    watch: &dyn Watch,
-) -> Result<Arrangement, Impossible> {
-    let outside = |at: Ticks| at < from || at >= to;
-    let mut fixed = work.clone();
-    for moment in current.moments.iter().filter(|m| outside(m.at)) {
-        let grip = Some(moment.grip.only(moment.struck));
-        let lock = Lock { grip, melody: None, ..work.plan.locks.at(moment.at) };
-        fixed.plan.locks.set(moment.at, lock);
-    }
-    let mut again = arrange(&fixed, watch)?;
-    // What is fixed here nobody locked: why it is not fuller was told when it was found.
-    again.give_ways.retain(|give_way| !outside(give_way.at));
-    again.give_ways.extend(current.give_ways.iter().filter(|g| outside(g.at)).cloned());
-    again.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
-    Ok(again)
+/// The easiest route, and the demands with every note locked to a string that is tied over a repeat and needs it.
+pub(super) fn tied(reach: &Reach, tune: &Tune, plan: &Plan, watch: &dyn Watch) -> Result<Tied, Impossible> {
+    let solve = |demands: &[Demand]| easiest(reach, tune, demands, watch);
+    let refuse = |demand: &Demand| lock_fault(tune, demand);
+    easiest_tied(reach.instrument(), tune, demands(tune, plan), solve, refuse)
 }
 
 /// The tune as it sounds, once every melody note is known to lie on the instrument.
-fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
+pub(super) fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
     let instrument = &work.plan.instrument;
     let tune = match work.plan.transpose.semitones() {
         0 => Arc::clone(&work.tune),
@@ -76,7 +53,7 @@ fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
     }
 }
 
-fn lock_fault(tune: &Tune, demand: &Demand) -> Impossible {
+pub(super) fn lock_fault(tune: &Tune, demand: &Demand) -> Impossible {
     Impossible::Lock { at: demand.at, bar_beat: tune.bar_beat(demand.at) }
 }
 
@@ -95,7 +72,7 @@ fn easiest(reach: &Reach, tune: &Tune, demands: &[Demand], watch: &dyn Watch) ->
 }
 
 /// Puts the notes, moments and give-ways of a route together.
-fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route: &Route) -> Arrangement {
+pub(super) fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route: &Route) -> Arrangement {
     let moments: Vec<Moment> = demands
         .iter()
         .zip(&route.steps)

@@ -10,7 +10,7 @@ use crate::grip::{BassChoice, Grip};
 use crate::hand::Hand;
 use crate::neck::{Instrument, StringIndex};
 use crate::pitch::Interval;
-use crate::plan::{Lock, Locks};
+use crate::plan::{Aim, Lock, Locks};
 use crate::time::Ticks;
 use crate::tune::Tune;
 
@@ -57,6 +57,8 @@ pub enum Edit {
     Instrument(Instrument),
     /// Sets the player's hands.
     Hand(Hand),
+    /// Sets what the search makes smallest.
+    Aim(Aim),
 }
 
 impl Edit {
@@ -94,6 +96,7 @@ impl Edit {
                 plan.instrument = instrument.clone();
             }
             Self::Hand(hand) => plan.hand = *hand,
+            Self::Aim(aim) => plan.aim = *aim,
         }
     }
 
@@ -123,6 +126,8 @@ impl Edit {
                 capo => format!("Tune to {}, capo at fret {capo}", instrument.tuning().name()),
             },
             Self::Hand(_) => "Change the hand".to_owned(),
+            Self::Aim(Aim::LeastTotal) => "Look for the least effort in all".to_owned(),
+            Self::Aim(Aim::Gentlest) => "Look for the gentlest hardest move".to_owned(),
         }
     }
 

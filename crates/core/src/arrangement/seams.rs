@@ -20,6 +20,17 @@ pub(super) struct Tied {
     pub(super) route: Route,
 }
 
+impl Tied {
+    /// The demands with both ends of every tie locked to the string they have on the route.
+    pub(super) fn locked(&self, tune: &Tune) -> Vec<Demand> {
+        let mut locked = self.demands.clone();
+        for index in ties(tune, &self.demands).into_iter().flat_map(<[usize; 2]>::from) {
+            locked[index].lock.melody = self.route.steps[index].melody;
+        }
+        locked
+    }
+}
+
 /// The easiest route on which both ends of every tie over a repeat or a jump lie on one string.
 ///
 /// # Errors

@@ -84,7 +84,7 @@ mod tests {
     #[test]
     fn the_rule_that_forbids_it_is_named() {
         check("1-x-x-x-x-9", "fingers 1 and 4 are 229.0 mm apart, farther than the 137.5 mm they reach");
-        check("4-0-4-0-4-4", "the barre of finger 4 at fret 4 lies over string 3 open");
+        check("2-4-0-3-2-4", "the barre of finger 1 at fret 2 lies over string 4 open");
     }
 
     #[test]

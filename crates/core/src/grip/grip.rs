@@ -128,6 +128,14 @@ impl Grip {
         Self::from_holds(self.holds().chain(other.holds()))
     }
 
+    /// Where the hand stands: the fret of the index finger when every finger has a fret of its own. None where no
+    /// finger stops a string.
+    pub fn position(&self) -> Option<Fret> {
+        let fingers = self.stopped().filter(|(_, finger)| *finger != Finger::Thumb);
+        let frets = fingers.map(|(place, finger)| place.fret.number().saturating_sub(finger.number() - 1));
+        frets.min().map(|lowest| Fret::new(lowest.max(1)))
+    }
+
     /// Where every digit stands.
     pub fn digits(&self) -> Digits {
         let mut digits = Digits::default();

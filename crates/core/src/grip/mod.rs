@@ -5,20 +5,24 @@ pub mod filter;
 pub mod fingering;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod grip;
+mod hand_at;
 pub mod moves;
 pub mod own;
+mod pace;
 pub mod ranking;
 pub mod reach;
 pub mod strain;
 pub mod voicing;
 pub mod voicings;
+pub mod weights;
 
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use filter::Filter;
 pub use grip::{Digits, Grip, Hold, StringSet};
-pub use moves::{MoveEffort, MoveTerm};
+pub use moves::{HandAt, MoveEffort, MoveTerm, Pace};
 pub use own::{Nearest, nearest, ways_to_hold};
 pub use ranking::{Listed, Listing, Order, Previous, RankedGrip, grips, listed, ranked};
 pub use reach::Reach;
 pub use voicing::{BassChoice, Voicing};
 pub use voicings::{VoicingWish, voicings};
+pub use weights::Weights;

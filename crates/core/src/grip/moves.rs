@@ -1,27 +1,9 @@
 //! What it costs to change from one grip to the next, term by term.
 
 use super::effort::Effort;
-use super::grip::{Digits, Grip};
+pub use super::hand_at::HandAt;
+pub use super::pace::Pace;
 use super::reach::Reach;
-use super::strain;
-use crate::hand::span::SEMITONE;
-use crate::neck::Fret;
-
-/// A shift of one [`SEMITONE`] in one second. No published constant for shifts of a guitarist's hand by time exists:
-/// this one is the project's own.
-const SHIFT: i64 = 1;
-/// A finger that comes down, in half a second.
-const LANDING: i64 = 1;
-/// A finger that hops to another string in half a second.
-const HOPPING: i64 = 2;
-/// A finger that keeps its place, besides what putting it down would cost.
-const PIVOT: i32 = -1;
-/// A finger that slides along its string.
-const GUIDE: i32 = -2;
-/// An open string that rings over a shift.
-const OPEN_RINGING: i32 = -2;
-/// Shorter times are as hard as this many milliseconds, longer ones as easy as that many.
-const MILLISECONDS: (i64, i64) = (120, 1500);
 
 /// The time a move has when nothing says how fast the tune goes: a beat at 120.
 pub const USUAL_MILLISECONDS: i64 = 500;
@@ -89,69 +71,75 @@ impl MoveEffort {
     }
 }
 
-/// A left hand on the neck, as far as moves look at it.
-#[derive(Clone, Copy, Debug)]
-pub struct HandAt {
-    digits: Digits,
-    position: Option<Fret>,
-    /// Whether an open string sounds.
-    rings: bool,
+/// What changes between two hands. Effort of a move is nothing but the sum of what its changes cost.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Change {
+    /// A digit stays where it is; a barre may be lifted in part.
+    Stays(usize),
+    /// A digit slides along its string.
+    Slides,
+    /// A digit goes to another string at once.
+    Hops,
+    /// A digit comes down on a place where it was not.
+    Lands,
+    /// The hand travels from one position to another, both known.
+    Shifts(u8, u8),
+    /// An open string rings while it travels.
+    Rings,
 }
 
-impl HandAt {
-    /// The hand that holds a grip.
-    pub fn holding(reach: &Reach, grip: &Grip) -> Self {
-        let rings = grip.holds().any(|(_, hold)| hold.fret.is_open());
-        Self { digits: grip.digits(), position: reach.position(grip), rings }
+impl Change {
+    /// The term under which a player sees it.
+    pub(super) const fn term(self) -> MoveTerm {
+        match self {
+            Self::Stays(_) => MoveTerm::Pivot,
+            Self::Slides => MoveTerm::Guide,
+            Self::Hops => MoveTerm::Hopping,
+            Self::Lands => MoveTerm::Landing,
+            Self::Shifts(..) => MoveTerm::Shift,
+            Self::Rings => MoveTerm::OpenRinging,
+        }
     }
+}
 
-    /// The fret of the index finger; none before the first finger is put down.
-    pub const fn position(&self) -> Option<Fret> {
-        self.position
+/// Names every change from one hand to the next.
+///
+/// This is the one statement of what a move is: its effort, its terms and the learning of its weights all come from
+/// here. The first position of a tune costs nothing to take: there is all the time one likes.
+#[inline]
+pub(super) fn each_change(from: &HandAt, next: &HandAt, mut changed: impl FnMut(Change)) {
+    for digit in 0..5 {
+        let (old, new) = (from.fret(digit), next.fret(digit));
+        if new == 0 {
+            continue;
+        }
+        let (old_strings, strings) = (from.strings(digit), next.strings(digit));
+        // A barre may be lifted in part; laid over more strings it lands anew.
+        if old == new && strings.without(old_strings).is_empty() {
+            changed(Change::Stays(digit));
+            continue;
+        }
+        if old != 0 {
+            if strings.intersection(old_strings).is_empty() {
+                changed(Change::Hops);
+            } else if old != new {
+                changed(Change::Slides);
+            }
+        }
+        changed(Change::Lands);
     }
-
-    /// The same hand; where no finger is down, it stands where it stood last.
-    pub fn coming_from(self, position: Option<Fret>) -> Self {
-        Self { position: self.position.or(position), ..self }
-    }
-
-    /// The digits in use.
-    pub const fn digits(&self) -> &Digits {
-        &self.digits
+    let (here, there) = (from.standing(), next.standing());
+    if here != 0 && there != 0 && here != there {
+        changed(Change::Shifts(here, there));
+        if from.rings() && next.rings() {
+            changed(Change::Rings);
+        }
     }
 }
 
 /// The effort of changing from one hand to the next within so many milliseconds.
 ///
-/// The first position of a tune costs nothing to take: there is all the time one likes.
+/// Who asks more than once at one pace is faster with a [`Pace`].
 pub fn move_effort(reach: &Reach, from: &HandAt, next: &HandAt, milliseconds: i64) -> MoveEffort {
-    let time = milliseconds.clamp(MILLISECONDS.0, MILLISECONDS.1);
-    let mut effort = MoveEffort::default();
-    for (finger, fret, strings) in next.digits.iter() {
-        let before = from.digits.of(finger);
-        if let Some((old_fret, old_strings)) = before {
-            // A barre may be lifted in part; laid over more strings it lands anew.
-            if old_fret == fret && strings.without(old_strings).is_empty() {
-                effort.add(MoveTerm::Pivot, PIVOT - strain::placing(finger));
-                continue;
-            }
-            let same_string = !strings.intersection(old_strings).is_empty();
-            if same_string && old_fret != fret {
-                effort.add(MoveTerm::Guide, GUIDE);
-            } else if !same_string {
-                effort.add(MoveTerm::Hopping, (HOPPING * 500 / time) as i32);
-            }
-        }
-        effort.add(MoveTerm::Landing, (LANDING * 500 / time) as i32);
-    }
-    if let (Some(here), Some(there)) = (from.position, next.position)
-        && here != there
-    {
-        let distance = i64::from(reach.apart(here, there).count());
-        effort.add(MoveTerm::Shift, (SHIFT * distance * 1000 / (i64::from(SEMITONE.count()) * time)) as i32);
-        if from.rings && next.rings {
-            effort.add(MoveTerm::OpenRinging, OPEN_RINGING);
-        }
-    }
-    effort
+    Pace::new(reach, milliseconds).effort(from, next)
 }

@@ -4,7 +4,7 @@ use super::effort::{Effort, GripEffort};
 use super::filter::Filter;
 use super::fingering::fingerings;
 use super::grip::Grip;
-use super::moves::{HandAt, MoveEffort, move_effort};
+use super::moves::{HandAt, MoveEffort, Pace};
 use super::reach::Reach;
 use super::strain::grip_effort;
 use super::voicings::{VoicingWish, voicings};
@@ -158,11 +158,12 @@ pub fn listed(
     listing: &Listing,
 ) -> Listed {
     let reach = Reach::new(instrument, hand);
-    let from = previous.map(|before| (HandAt::holding(&reach, &before.grip), before.milliseconds));
+    let from = previous
+        .map(|before| (HandAt::holding(&reach, &before.grip), Pace::new(&reach, before.milliseconds)));
     let weigh = |grip: Grip| RankedGrip {
         grip,
         effort: grip_effort(&reach, &grip),
-        moved: from.map(|(from, time)| move_effort(&reach, &from, &HandAt::holding(&reach, &grip), time)),
+        moved: from.as_ref().map(|(from, pace)| pace.effort(from, &HandAt::holding(&reach, &grip))),
     };
     let easier = |this: &RankedGrip, than: Option<RankedGrip>| {
         than.is_none_or(|that| this.key(&reach, Order::Easiest) < that.key(&reach, Order::Easiest))

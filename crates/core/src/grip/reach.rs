@@ -1,6 +1,7 @@
 //! One instrument under one hand, as tables: where fingers press and how far they reach.
 
 use super::grip::Grip;
+use super::weights::Weights;
 use crate::hand::span::Span;
 use crate::hand::{Finger, Hand};
 use crate::neck::geometry::Micrometres;
@@ -16,11 +17,17 @@ pub struct Reach {
     hand: Hand,
     press: [Micrometres; Fret::MAX as usize + 1],
     spans: [[Span; DIGITS]; DIGITS],
+    weights: Weights,
 }
 
 impl Reach {
-    /// The tables of an instrument under a hand.
+    /// The tables of an instrument under a hand, with the program's own weights.
     pub fn new(instrument: &Instrument, hand: &Hand) -> Self {
+        Self::weighing(instrument, hand, Weights::OWN)
+    }
+
+    /// The tables of an instrument under a hand that weighs effort in its own way.
+    pub fn weighing(instrument: &Instrument, hand: &Hand, weights: Weights) -> Self {
         let digits = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
         let mut press = [Micrometres::default(); Fret::MAX as usize + 1];
         for number in 1..=instrument.last_fret().number() {
@@ -31,6 +38,7 @@ impl Reach {
             hand: *hand,
             press,
             spans: digits.map(|a| digits.map(|b| hand.span(a, b))),
+            weights,
         }
     }
 
@@ -42,6 +50,11 @@ impl Reach {
     /// The hand.
     pub const fn hand(&self) -> &Hand {
         &self.hand
+    }
+
+    /// What effort weighs.
+    pub const fn weights(&self) -> &Weights {
+        &self.weights
     }
 
     /// How far two fingers reach along the neck.
@@ -66,14 +79,8 @@ impl Reach {
         self.hand.thumb && string == self.instrument.lowest_string()
     }
 
-    /// Where the hand stands: the fret of the index finger when every finger has a fret of its own. None where no
-    /// finger stops a string.
+    /// Where the hand stands that holds a grip.
     pub fn position(&self, grip: &Grip) -> Option<Fret> {
-        let lowest = grip
-            .stopped()
-            .filter(|(_, finger)| *finger != Finger::Thumb)
-            .map(|(place, finger)| place.fret.number().saturating_sub(finger.number() - 1).max(1))
-            .min()?;
-        Some(Fret::new(lowest))
+        grip.position()
     }
 }

@@ -1,5 +1,6 @@
 //! The plan as a whole.
 
+use super::aim::Aim;
 use super::locks::Locks;
 use crate::hand::Hand;
 use crate::neck::Instrument;
@@ -14,17 +15,20 @@ pub struct Plan {
     pub hand: Hand,
     /// How far the arrangement sounds from the tune as written.
     pub transpose: Interval,
+    /// What the search makes smallest.
+    pub aim: Aim,
     /// What the search must keep.
     pub locks: Locks,
 }
 
 impl Default for Plan {
-    /// A classical guitar in standard tuning, a medium hand, the tune as written, nothing locked.
+    /// A classical guitar in standard tuning, a medium hand, the tune as written, the least effort, nothing locked.
     fn default() -> Self {
         Self {
             instrument: Instrument::classical(),
             hand: Hand::default(),
             transpose: Interval::default(),
+            aim: Aim::default(),
             locks: Locks::default(),
         }
     }

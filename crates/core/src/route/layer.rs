@@ -1,7 +1,6 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
-use crate::grip::moves::{HandAt, move_effort};
-use crate::grip::strain::placing;
+use crate::grip::moves::{HandAt, Pace};
 use crate::grip::{Grip, Reach};
 use crate::neck::{Fret, StringIndex};
 
@@ -50,16 +49,11 @@ pub(super) struct Target {
     pub(super) cost: i64,
 }
 
-/// The most that a move to a hand can be credited with: every finger stays or guides, and an open string rings.
-fn most_gained(hand: &HandAt) -> i32 {
-    hand.digits().iter().map(|(finger, ..)| placing(finger) + 2).sum::<i32>() + 2
-}
-
 /// The states of a moment being gathered.
 pub(super) struct Layer<'a> {
     pub(super) reach: &'a Reach,
     /// How much time the move has.
-    milliseconds: i64,
+    pace: Pace,
     /// The hands of the layer before.
     hands: Vec<HandAt>,
     states: Vec<State>,
@@ -69,7 +63,7 @@ impl<'a> Layer<'a> {
     /// Nothing gathered yet after these states.
     pub(super) fn after(reach: &'a Reach, before: &[State], milliseconds: i64) -> Self {
         let hands = before.iter().map(|state| state.key.hand(reach)).collect();
-        Self { reach, milliseconds, hands, states: Vec::new() }
+        Self { reach, pace: Pace::new(reach, milliseconds), hands, states: Vec::new() }
     }
 
     /// Adds a target by its cheapest predecessor, looking at them in order of cost and no farther than could matter.
@@ -77,8 +71,8 @@ impl<'a> Layer<'a> {
     /// With no finger down the hand stays where it was: then every position is a state of its own.
     pub(super) fn add_cheapest(&mut self, target: &Target, from: &[Way]) {
         let hand = HandAt::holding(self.reach, &target.grip);
-        let gain = i64::from(most_gained(&hand));
-        let (hands, reach, time) = (&self.hands, self.reach, self.milliseconds);
+        let least = i64::from(self.pace.least_of_all(&hand));
+        let (hands, pace) = (&self.hands, &self.pace);
         let arrive = |index: u32, cost: i64| {
             let position = hand.coming_from(hands[index as usize].position()).position();
             let key = Key { grip: target.grip, melody: target.melody, bass: target.bass, position };
@@ -86,10 +80,10 @@ impl<'a> Layer<'a> {
         };
         let mut best: Option<Way> = None;
         for &(so_far, index) in from {
-            if best.is_some_and(|(cost, _)| so_far + target.cost - gain > cost) {
+            if best.is_some_and(|(cost, _)| so_far + target.cost + least > cost) {
                 break;
             }
-            let moved = move_effort(reach, &hands[index as usize], &hand, time).total().points();
+            let moved = pace.total(&hands[index as usize], &hand);
             let cost = so_far + target.cost + i64::from(moved);
             if hand.position().is_none() {
                 self.states.push(arrive(index, cost));

@@ -130,7 +130,7 @@ fn trace(reach: &Reach, demands: &[Demand], layers: &[Vec<State>], proven: bool)
     Route { steps, cost, proven }
 }
 
-fn step(reach: &Reach, demand: &Demand, before: &State, state: &State) -> Step {
+pub(super) fn step(reach: &Reach, demand: &Demand, before: &State, state: &State) -> Step {
     let key = &state.key;
     let melody_begins = matches!(demand.melody, MelodyDemand::Begins { .. });
     let mut struck = if demand.accompaniment.is_some() { key.grip.strings() } else { StringSet::EMPTY };
@@ -152,7 +152,12 @@ fn step(reach: &Reach, demand: &Demand, before: &State, state: &State) -> Step {
 }
 
 /// Every state of the next moment, each by its cheapest way.
-fn advance(reach: &Reach, strokes: &mut Strokes<'_>, before: &[State], demand: &Demand) -> Vec<State> {
+pub(super) fn advance(
+    reach: &Reach,
+    strokes: &mut Strokes<'_>,
+    before: &[State],
+    demand: &Demand,
+) -> Vec<State> {
     let mut layer = Layer::after(reach, before, demand.milliseconds);
     match demand.accompaniment {
         Some(wanted) => strike(&mut layer, strokes, before, demand, wanted),

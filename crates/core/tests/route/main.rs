@@ -6,6 +6,8 @@
 mod cases;
 mod cheapest;
 mod dice;
+mod different;
+mod different_passages;
 mod exhaustive;
 mod locks;
 mod one_lock_more;

@@ -32,7 +32,7 @@ fn tied(tune: Tune) -> Tune {
 }
 
 /// A work of a few moments, some of them locked, half of them with a note tied across a repeat.
-fn work(dice: &mut Dice) -> Work {
+pub(crate) fn work(dice: &mut Dice) -> Work {
     let Case { reach, .. } = cases::case(dice);
     let tune = cases::tune(dice, reach.instrument());
     let tune = if dice.percent(50) { tied(tune) } else { tune };
@@ -42,7 +42,7 @@ fn work(dice: &mut Dice) -> Work {
 }
 
 /// What an arrangement costs by the rules of a route.
-fn cost(work: &Work, arrangement: &Arrangement) -> Result<i64, String> {
+pub(crate) fn cost(work: &Work, arrangement: &Arrangement) -> Result<i64, String> {
     let sounding = |at: Ticks, part: Part| {
         let mut notes = arrangement.score.sounding_at(at);
         notes.find(|note| note.part == part).map(|note| note.place.string)
@@ -61,13 +61,13 @@ fn cost(work: &Work, arrangement: &Arrangement) -> Result<i64, String> {
 }
 
 /// Where the notes lie that are tied across a repeat.
-fn tied_strings(arrangement: &Arrangement) -> Vec<StringIndex> {
+pub(crate) fn tied_strings(arrangement: &Arrangement) -> Vec<StringIndex> {
     let notes = arrangement.score.notes.iter().filter(|note| note.tied_in || note.tied_out);
     notes.map(|note| note.place.string).collect()
 }
 
 /// What is struck at the moments outside of a passage.
-fn struck_outside(arrangement: &Arrangement, from: Ticks, to: Ticks) -> Vec<(Ticks, Grip)> {
+pub(crate) fn struck_outside(arrangement: &Arrangement, from: Ticks, to: Ticks) -> Vec<(Ticks, Grip)> {
     let outside = arrangement.moments.iter().filter(|moment| moment.at < from || moment.at >= to);
     outside.map(|moment| (moment.at, moment.grip.only(moment.struck))).collect()
 }

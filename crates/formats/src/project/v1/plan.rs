@@ -17,7 +17,16 @@ pub(super) struct Plan {
     hand: Hand,
     /// In semitones.
     transpose: i16,
+    #[serde(default, skip_serializing_if = "is_default")]
+    aim: Aim,
     locks: Vec<Lock>,
+}
+
+#[derive(Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+enum Aim {
+    #[default]
+    LeastTotal,
+    Gentlest,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -76,6 +85,7 @@ impl Plan {
             instrument: Instrument::from(&plan.instrument),
             hand: Hand::from(&plan.hand),
             transpose: plan.transpose.semitones(),
+            aim: Aim::from(plan.aim),
             locks: plan
                 .locks
                 .iter()
@@ -104,8 +114,27 @@ impl Plan {
             instrument,
             hand: self.hand.read(),
             transpose: Interval::new(self.transpose),
+            aim: self.aim.read(),
             locks,
         })
+    }
+}
+
+impl From<model::Aim> for Aim {
+    fn from(aim: model::Aim) -> Self {
+        match aim {
+            model::Aim::LeastTotal => Self::LeastTotal,
+            model::Aim::Gentlest => Self::Gentlest,
+        }
+    }
+}
+
+impl Aim {
+    const fn read(self) -> model::Aim {
+        match self {
+            Self::LeastTotal => model::Aim::LeastTotal,
+            Self::Gentlest => model::Aim::Gentlest,
+        }
     }
 }
 

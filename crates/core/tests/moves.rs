@@ -1,0 +1,68 @@
+//! What a pace works out beforehand equals the plain statement of a move, and its bounds are none too high, for any
+//! hands and any weights.
+
+use handspan_core::grip::moves::{HandAt, Pace, move_effort};
+use handspan_core::grip::weights::{Table, Weights};
+use handspan_core::grip::{Grip, Hold, Reach};
+use handspan_core::hand::{Finger, Hand};
+use handspan_core::neck::{Fret, Instrument, StringIndex};
+use proptest::prelude::*;
+
+fn holds() -> impl Strategy<Value = Option<Hold>> {
+    let finger = prop_oneof![Just(Finger::Thumb), (1..=4_u8).prop_map(|n| Finger::FOUR[usize::from(n) - 1])];
+    prop_oneof![
+        3 => Just(None),
+        1 => Just(Some(Hold::OPEN)),
+        4 => (1..=7_u8, finger.clone()).prop_map(|(fret, finger)| Some(Hold::stopped(Fret::new(fret), finger))),
+        1 => (1..=19_u8, finger).prop_map(|(fret, finger)| Some(Hold::stopped(Fret::new(fret), finger))),
+    ]
+}
+
+/// Any grip, whether a hand can hold it or not: bounds must not rest on that.
+fn any_grip() -> impl Strategy<Value = Grip> {
+    proptest::collection::vec(holds(), 6).prop_map(|holds| {
+        let strings = StringIndex::all(6).zip(holds);
+        Grip::from_holds(strings.filter_map(|(string, hold)| Some((string, hold?))))
+    })
+}
+
+/// The program's own weights, or others that nobody would set.
+fn any_weights() -> impl Strategy<Value = Weights> {
+    let entries: usize = Table::ALL.iter().map(|table| table.len()).sum();
+    let wild = proptest::collection::vec(-40..40_i32, entries).prop_map(|points| {
+        let mut weights = Weights::OWN;
+        let mut points = points.into_iter();
+        for table in Table::ALL {
+            for entry in 0..table.len() {
+                weights.set(table, entry, points.next().unwrap_or(0));
+            }
+        }
+        weights
+    });
+    prop_oneof![Just(Weights::OWN), wild]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(4_000))]
+
+    #[test]
+    fn a_pace_tells_the_same_and_its_bounds_hold(
+        from in any_grip(),
+        next in any_grip(),
+        weights in any_weights(),
+        came in 0..12_u8,
+        milliseconds in 0..3_000_i64,
+    ) {
+        let reach = Reach::weighing(&Instrument::classical(), &Hand::default(), weights);
+        let came = Some(Fret::new(came)).filter(|fret| !fret.is_open());
+        let (from, next) = (HandAt::holding(&reach, &from).coming_from(came), HandAt::holding(&reach, &next));
+        let pace = Pace::new(&reach, milliseconds);
+        let total = pace.total(&from, &next);
+        prop_assert_eq!(total, pace.effort(&from, &next).total().points());
+        prop_assert_eq!(pace.effort(&from, &next), move_effort(&reach, &from, &next, milliseconds));
+        let least = pace.least(from.position(), &next);
+        prop_assert!(least <= total, "{least} is more than {total}");
+        let least_of_all = pace.least_of_all(&next);
+        prop_assert!(least_of_all <= least, "{least_of_all} is more than {least}");
+    }
+}

@@ -8,11 +8,11 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, Modifiers};
 use handspan_core::arrangement::Edit;
-use handspan_core::grip::{BassChoice, Order};
-use handspan_core::neck::StringIndex;
+use handspan_core::grip::{BassChoice, Filter, Order};
+use handspan_core::neck::{Place as Spot, StringIndex};
 use handspan_core::time::Ticks;
 
-use crate::session::Place;
+use crate::session::{NeckLabels, Place};
 
 /// A wish.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -31,6 +31,8 @@ pub enum Command {
     Go(Go),
     /// Look at other grips of this moment.
     Browse(Browse),
+    /// Put a grip of one's own together.
+    Own(OwnWish),
     /// Decide something about this moment or passage.
     Lock(LockWish),
     /// Look for an easier way.
@@ -60,7 +62,7 @@ pub enum Go {
 }
 
 /// Which grip to look at.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Browse {
     /// The next harder one.
     Down,
@@ -72,6 +74,41 @@ pub enum Browse {
     Back,
     /// Rank them otherwise.
     By(Order),
+    /// Show only some of them.
+    Only(Filter),
+    /// Show all of them.
+    Everything,
+}
+
+/// What to do with a grip of one's own.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum OwnWish {
+    /// Begins with the grip shown, or leaves it.
+    Toggle,
+    /// Puts a finger there, or takes it away.
+    Touch(Spot),
+    /// Goes to a string.
+    String(StringIndex),
+    /// Goes to the string above.
+    StringAbove,
+    /// Goes to the string below.
+    StringBelow,
+    /// A fret higher on the string gone to; from silence to the open string.
+    Higher,
+    /// A fret lower; from the open string to silence.
+    Lower,
+    /// The string gone to falls silent.
+    Silence,
+    /// Every string falls silent.
+    Clear,
+    /// Another way to hold it.
+    NextWay,
+    /// This way to hold it.
+    Way(usize),
+    /// The nearest grip that can be held.
+    Nearest,
+    /// The grip of the route again.
+    Again,
 }
 
 /// What to lock or release.
@@ -102,6 +139,14 @@ pub enum RouteWish {
     Tune,
     /// In the passage.
     Passage,
+    /// In several really different ways, in the passage or the whole tune.
+    Compare,
+    /// Looks at one of them.
+    LookAt(usize),
+    /// Takes one of them.
+    Take(usize),
+    /// Puts them away.
+    PutAway,
     /// Nowhere any more.
     Stop,
 }
@@ -134,6 +179,14 @@ pub enum ViewWish {
     Keys,
     /// The other of light and dark.
     Theme,
+    /// What stands in the marks on the neck.
+    Labels(NeckLabels),
+    /// The next of fingers, notes and degrees.
+    NextLabels,
+    /// Where the fingers go next, or where they came from.
+    Ahead,
+    /// Neck and chord boxes the other way round.
+    LeftHanded,
     /// No notice any more.
     DismissNotice,
     /// No first steps any more.
@@ -177,11 +230,12 @@ const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], 
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 6] = [
+pub const TABLE: [(&str, &[Entry]); 7] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
+    ("See more on the neck", NECK),
     ("Passages and routes", ROUTES),
     ("Work and window", WORK),
 ];
@@ -192,6 +246,12 @@ const PLACES: &[Entry] = &[
         "Voicings",
         &[ctrl(Key::Num2)],
         "Steps moment by moment and browses the grips",
+    ),
+    entry(
+        Command::View(ViewWish::Place(Place::Route)),
+        "Route",
+        &[ctrl(Key::Num3)],
+        "Compares ways through the passage or the tune, and shows what is hard where",
     ),
     entry(
         Command::View(ViewWish::Place(Place::Sheet)),
@@ -247,6 +307,101 @@ const GRIPS: &[Entry] = &[
     ),
 ];
 
+const NECK: &[Entry] = &[
+    entry(
+        Command::View(ViewWish::NextLabels),
+        "Fingers, notes or degrees",
+        &[key(Key::N)],
+        "Changes what stands in the marks: fingers, names of notes, degrees of the chord",
+    ),
+    entry(
+        Command::View(ViewWish::Ahead),
+        "What comes next",
+        &[key(Key::A)],
+        "Shows where the fingers go next instead of where they came from",
+    ),
+    entry(
+        Command::View(ViewWish::LeftHanded),
+        "Left-handed",
+        &[shift(Key::L)],
+        "Draws the neck and the chord boxes the other way round",
+    ),
+    entry(
+        Command::Own(OwnWish::Toggle),
+        "Build your own grip",
+        &[key(Key::O)],
+        "Begins with the grip shown: click strings and frets, see at once who can hold it",
+    ),
+];
+
+/// What keys do while a grip of one's own is built; there they go before those of [`TABLE`].
+pub const OWN: (&str, &[Entry]) = ("While you build your own grip", OWN_KEYS);
+
+const OWN_KEYS: &[Entry] = &[
+    entry(Command::Own(OwnWish::Higher), "A fret higher", &[key(Key::ArrowRight)], "Moves up the string"),
+    entry(
+        Command::Own(OwnWish::Lower),
+        "A fret lower",
+        &[key(Key::ArrowLeft)],
+        "Moves down the string, past the open string to silence",
+    ),
+    entry(
+        Command::Own(OwnWish::StringAbove),
+        "The string above",
+        &[key(Key::ArrowUp)],
+        "Goes to the next string towards the treble; the digits 1 to 9 and 0 go to a string at once",
+    ),
+    entry(
+        Command::Own(OwnWish::StringBelow),
+        "The string below",
+        &[key(Key::ArrowDown)],
+        "Goes to the next string towards the bass",
+    ),
+    entry(
+        Command::Own(OwnWish::Silence),
+        "Silence the string",
+        &[key(Key::Backspace), key(Key::Delete)],
+        "The string does not sound",
+    ),
+    entry(
+        Command::Own(OwnWish::Clear),
+        "Silence all strings",
+        &[shift(Key::Backspace)],
+        "Begins with nothing",
+    ),
+    entry(Command::Own(OwnWish::NextWay), "Other fingers", &[key(Key::F)], "Shows the next way to hold it"),
+    entry(
+        Command::Own(OwnWish::Nearest),
+        "The nearest that can be held",
+        &[key(Key::G)],
+        "Changes as few strings as it takes",
+    ),
+    entry(
+        Command::Own(OwnWish::Toggle),
+        "Leave your own grip",
+        &[key(Key::Escape), key(Key::O)],
+        "Shows the grip of the route again",
+    ),
+];
+
+/// What the keys of digits do while a grip of one's own is built: each goes to a string.
+pub fn own_digits() -> impl Iterator<Item = (Key, Command)> {
+    const DIGITS: [Key; 10] = [
+        Key::Num1,
+        Key::Num2,
+        Key::Num3,
+        Key::Num4,
+        Key::Num5,
+        Key::Num6,
+        Key::Num7,
+        Key::Num8,
+        Key::Num9,
+        Key::Num0,
+    ];
+    let strings = StringIndex::all(DIGITS.len()).map(|string| Command::Own(OwnWish::String(string)));
+    DIGITS.into_iter().zip(strings)
+}
+
 const LOCKS: &[Entry] = &[
     entry(
         Command::Lock(LockWish::Grip),
@@ -287,6 +442,12 @@ const ROUTES: &[Entry] = &[
         "Find it for the passage",
         &[shift(Key::R)],
         "Releases the grips locked in the passage, finds the easiest way between its ends and locks it",
+    ),
+    entry(
+        Command::Route(RouteWish::Compare),
+        "Compare different routes",
+        &[key(Key::C)],
+        "Finds the best routes that are really different, for the passage or the whole tune",
     ),
     entry(
         Command::Lock(LockWish::KeepPassage),
@@ -376,6 +537,7 @@ pub fn key_name((modifiers, key): Shortcut) -> String {
         Key::PageDown => "Page down",
         Key::PageUp => "Page up",
         Key::Escape => "Esc",
+        Key::Backspace => "Backspace",
         other => other.name(),
     });
     name

@@ -1,13 +1,17 @@
 //! The places of the window. Each panel is a pair: `model`, plain data made from the session, and `ui`, which draws it
 //! and queues commands.
 
+pub mod chord_box;
 pub mod grip;
 pub mod hands;
 pub mod keys;
 pub mod neck;
+pub mod own_grip;
 pub mod rail;
 pub mod ribbon;
+pub mod route;
 pub mod status;
+pub mod terms;
 pub mod voicings;
 pub mod widgets;
 

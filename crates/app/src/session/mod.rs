@@ -7,8 +7,11 @@ mod browse;
 mod files;
 mod locks;
 mod notice;
+mod own;
 mod place;
 mod route;
+mod routes;
+mod view;
 
 use std::ops::Range;
 use std::path::{Path, PathBuf};
@@ -20,10 +23,13 @@ use handspan_core::tune::Tune;
 
 pub use browse::{Browsing, Shown};
 pub use notice::{Level, Notice, count};
+pub use own::{Judgement, NotTaken, OwnGrip};
 pub use place::Place;
 pub use route::summary;
+pub use routes::{ROUTES_COMPARED, Routes};
+pub use view::{NeckLabels, NeckView};
 
-use crate::command::{Command, FileWish, Go, ViewWish};
+use crate::command::{Browse, Command, FileWish, Go, ViewWish};
 use crate::job::Lane;
 use files::Files;
 use route::Routing;
@@ -36,6 +42,9 @@ pub struct Session {
     lane: Lane,
     routing: Routing,
     browsing: Browsing,
+    own: Option<OwnGrip>,
+    routes: Routes,
+    neck: NeckView,
     files: Files,
     arrangement: Option<Arc<Arrangement>>,
     moment: usize,
@@ -43,6 +52,7 @@ pub struct Session {
     notice: Option<Notice>,
     first_steps: bool,
     place: Place,
+    revision: u64,
 }
 
 impl Session {
@@ -55,6 +65,9 @@ impl Session {
             lane,
             routing: Routing::default(),
             browsing: Browsing::default(),
+            own: None,
+            routes: Routes::default(),
+            neck: NeckView::default(),
             files: Files::default(),
             arrangement: None,
             moment: 0,
@@ -62,6 +75,7 @@ impl Session {
             notice: None,
             first_steps: true,
             place: Place::Voicings,
+            revision: 0,
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -69,6 +83,7 @@ impl Session {
 
     /// Carries out a wish. Those that need the window itself (dialogs, the theme) are the window's.
     pub fn run(&mut self, command: Command) {
+        self.revision += 1;
         match command {
             Command::Edit(edit) => self.edit(&edit),
             Command::EditInGesture(edit) => {
@@ -89,6 +104,7 @@ impl Session {
             }
             Command::Go(go) => self.go(go),
             Command::Browse(browse) => self.browse(browse),
+            Command::Own(wish) => self.own_wish(wish),
             Command::Lock(wish) => self.lock(wish),
             Command::Route(wish) => self.route(wish),
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
@@ -97,7 +113,7 @@ impl Session {
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
             Command::View(ViewWish::Place(place)) => self.place = place,
-            Command::View(ViewWish::Keys | ViewWish::Theme) => {}
+            Command::View(wish) => self.show_on_neck(wish),
         }
     }
 
@@ -108,7 +124,9 @@ impl Session {
             Command::Redo => self.history.redo_name().is_some(),
             Command::Lock(wish) => self.can_lock(*wish),
             Command::Route(wish) => self.can_route(*wish),
+            Command::Browse(Browse::Everything) => !self.browsing.filter().is_open(),
             Command::Browse(_) => self.browsing.is_current(),
+            Command::Own(wish) => self.can_own(*wish),
             Command::Go(_) | Command::File(FileWish::Export | FileWish::ExportTo(_)) => {
                 self.arrangement.is_some()
             }
@@ -122,8 +140,11 @@ impl Session {
         // Each can set off the next: a file opened is arranged, an arrangement is ranked.
         let opened = self.poll_files();
         let arranged = self.poll_route();
-        let ranked = self.browsing.poll();
-        opened || arranged || ranked
+        let ranked = self.poll_browsing();
+        let compared = self.poll_routes();
+        let changed = opened || arranged || ranked || compared;
+        self.revision += u64::from(changed);
+        changed
     }
 
     fn edit(&mut self, edit: &Edit) {
@@ -188,6 +209,11 @@ impl Session {
         let tune = self.tune();
         let bar = &tune.bars()[tune.bar_index(at.max(Ticks::ZERO))];
         bar.start..bar.end()
+    }
+
+    /// Changes with everything that could change what is shown.
+    pub const fn revision(&self) -> u64 {
+        self.revision
     }
 
     /// The work as it is now.

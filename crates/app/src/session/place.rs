@@ -7,13 +7,15 @@
 pub enum Place {
     /// Stepping moment by moment, browsing voicings.
     Voicings,
+    /// The way through the tune or a passage, and other ways.
+    Route,
     /// The result on paper.
     Sheet,
 }
 
 impl Place {
     /// Every place, in the order of the rail.
-    pub const ALL: &[Self] = &[Self::Voicings, Self::Sheet];
+    pub const ALL: &[Self] = &[Self::Voicings, Self::Route, Self::Sheet];
 
     /// Whether the grip of the moment is explained beside it.
     pub const fn explains_the_grip(self) -> bool {

@@ -9,10 +9,11 @@ use eframe::egui::{
     ViewportCommand,
 };
 
-use crate::command::{Command, Entry, FileWish, ViewWish, entries};
+use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, own_digits};
 use crate::job::Lane;
-use crate::panels::neck::NeckModel;
+use crate::panels::neck::{Neck, NeckModel};
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
+use crate::panels::route::RoutePlace;
 use crate::panels::voicings::Voicings;
 use crate::panels::{Look, Queue, grip, hands, keys, neck, rail, status};
 use crate::session::{Place, Session};
@@ -61,6 +62,8 @@ pub struct App {
     queue: Queue,
     dialogs: Dialogs,
     voicings: Voicings,
+    route: RoutePlace,
+    neck: Neck,
     ribbon: Ribbon,
     keys_shown: bool,
     title: String,
@@ -83,6 +86,8 @@ impl App {
             queue: Queue::new(),
             dialogs: Dialogs::default(),
             voicings: Voicings::default(),
+            route: RoutePlace::default(),
+            neck: Neck::default(),
             ribbon: Ribbon::default(),
             keys_shown: false,
             title: String::new(),
@@ -144,6 +149,7 @@ impl App {
             }
             match place {
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
+                Place::Route => self.route.show(ui, look, &self.session, &mut self.queue),
                 Place::Sheet => {}
             }
         });
@@ -155,13 +161,16 @@ impl App {
         };
         let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
-        neck.frame(frame).show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
+        neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, &model, &mut self.queue));
     }
 
     /// Keys become commands, unless something is being typed.
     fn listen(&mut self, ctx: &Context) {
         if ctx.text_edit_focused() || self.dialogs.are_open() {
             return;
+        }
+        if self.session.own().is_some() && !self.keys_shown {
+            self.listen_while_building(ctx);
         }
         let mut entries: Vec<_> = entries().collect();
         // Of two keys that differ in modifiers, the one with more of them goes first.
@@ -175,6 +184,21 @@ impl App {
         }
         for file in ctx.input(|input| input.raw.dropped_files.clone()) {
             self.queue.push(Command::File(FileWish::OpenAt(file.path().to_path_buf())));
+        }
+    }
+
+    /// While a grip of one's own is built, arrows and digits are its own.
+    fn listen_while_building(&mut self, ctx: &Context) {
+        for entry in OWN.1 {
+            let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
+            if pressed && self.session.can(&entry.command) {
+                self.queue.push(entry.command.clone());
+            }
+        }
+        for (key, command) in own_digits() {
+            if ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key)) {
+                self.queue.push(command);
+            }
         }
     }
 

@@ -21,8 +21,17 @@ pub fn least_wrong(instrument: &Instrument, hand: &Hand, voicing: &Voicing) -> (
     search.best.map_or_else(|| (Grip::SILENT, Vec::new()), |(_, grip, faults)| (grip, faults))
 }
 
-/// How wrong a fingering is: broken rules first, those that a longer hand would mend counting least.
+/// How wrong a fingering is: what breaks its rules, how many rules it breaks, how much reach it lacks.
 type Wrong = (usize, usize, Micrometres);
+
+/// How wrong a broken rule is: a longer hand would reach farther, but no finger is in two places.
+const fn weight(fault: &GripFault) -> usize {
+    match fault {
+        GripFault::OutOfReach { .. } => 0,
+        GripFault::TwoPlaces { .. } => 4,
+        _ => 1,
+    }
+}
 
 struct Search<'a> {
     instrument: &'a Instrument,
@@ -53,7 +62,8 @@ impl Search<'_> {
             GripFault::OutOfReach { apart, limit, .. } => Some(*apart - *limit),
             _ => None,
         });
-        let wrong = (faults.len() - beyond.clone().count(), faults.len(), beyond.max().unwrap_or_default());
+        let broken = faults.iter().map(weight).sum();
+        let wrong = (broken, faults.len(), beyond.max().unwrap_or_default());
         if self.best.as_ref().is_none_or(|(least, ..)| wrong < *least) {
             self.best = Some((wrong, grip, faults));
         }

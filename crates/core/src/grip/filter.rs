@@ -6,6 +6,7 @@ use super::grip::{Grip, StringSet};
 use super::reach::Reach;
 use crate::harmony::ToneSet;
 use crate::neck::{Fret, Place};
+use crate::pitch::Pitch;
 
 /// What a grip has to be besides meeting the wish. The default lets every grip through.
 #[derive(Clone, PartialEq, Eq, Hash, Debug)]
@@ -64,7 +65,7 @@ impl Filter {
 }
 
 fn sounds(reach: &Reach, grip: &Grip, tones: ToneSet) -> bool {
-    let sounding: ToneSet = grip.voicing().pitches(reach.instrument()).map(|pitch| pitch.class()).collect();
+    let sounding: ToneSet = grip.voicing().pitches(reach.instrument()).map(Pitch::class).collect();
     sounding.contains_all(tones)
 }
 

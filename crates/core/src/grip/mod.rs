@@ -1,5 +1,6 @@
 //! What a hand can hold: voicings, the grips that hold them, what they cost, and what it costs to get there.
 
+pub mod caution;
 pub mod effort;
 pub mod filter;
 pub mod fingering;
@@ -16,6 +17,7 @@ pub mod voicing;
 pub mod voicings;
 pub mod weights;
 
+pub use caution::{Caution, cautions};
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use filter::Filter;
 pub use grip::{Digits, Grip, Hold, StringSet};

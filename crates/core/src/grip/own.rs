@@ -8,6 +8,7 @@ use super::strain::grip_effort;
 use super::voicing::Voicing;
 use crate::harmony::ToneSet;
 use crate::neck::{Fret, Place, StringIndex};
+use crate::pitch::Pitch;
 
 /// Every way for a hand to hold a voicing, the easiest first; ties go to the lower grip. Empty where there is none.
 pub fn ways_to_hold(reach: &Reach, voicing: &Voicing) -> Vec<(Grip, GripEffort)> {
@@ -57,7 +58,7 @@ fn choices(
     kept: Option<StringIndex>,
 ) -> Vec<(StringIndex, Vec<Option<Fret>>)> {
     let instrument = reach.instrument();
-    let tones: ToneSet = voicing.pitches(instrument).map(|pitch| pitch.class()).collect();
+    let tones: ToneSet = voicing.pitches(instrument).map(Pitch::class).collect();
     let frets = || (0..=instrument.last_fret().number()).map(Fret::new);
     let of = |place: Place| {
         let sounds = |fret: &Fret| {
@@ -185,7 +186,7 @@ mod tests {
     fn every_change(asked: &Voicing, changes: usize) -> Vec<Voicing> {
         let reach = reach();
         let instrument = reach.instrument();
-        let classes: ToneSet = asked.pitches(instrument).map(|p| p.class()).collect();
+        let classes: ToneSet = asked.pitches(instrument).map(Pitch::class).collect();
         let top = asked.pitches(instrument).max();
         let mut all = vec![Voicing::SILENT];
         for string in instrument.strings() {

@@ -1,8 +1,8 @@
 //! The list of keys, made from the one table of commands.
 
-use eframe::egui::{Align, Context, Grid, Layout, RichText, Ui};
+use eframe::egui::{Align, Context, Grid, Layout, RichText, ScrollArea, Ui};
 
-use crate::command::{Command, Entry, TABLE, ViewWish, key_name};
+use crate::command::{Command, Entry, OWN, TABLE, ViewWish, key_name};
 use crate::panels::widgets::{head, modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::theme::{STEP, medium};
@@ -23,11 +23,14 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
             });
         });
         ui.add_space(2.0 * STEP);
-        ui.columns(2, |columns| {
-            for (index, (name, entries)) in TABLE.iter().enumerate() {
-                // The first four groups are about as long as the last two.
-                group(&mut columns[usize::from(index > 3)], look, name, entries);
-            }
+        let room = ctx.content_rect().height() - 40.0 * STEP;
+        ScrollArea::vertical().max_height(room).show(ui, |ui| {
+            ui.columns(2, |columns| {
+                for (index, (name, entries)) in TABLE.iter().chain([&OWN]).enumerate() {
+                    // The first four groups are about as long as the last two.
+                    group(&mut columns[usize::from(index > 3)], look, name, entries);
+                }
+            });
         });
     });
     if shown.should_close() {

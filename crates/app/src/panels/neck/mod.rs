@@ -1,9 +1,10 @@
 //! The neck with the grip of this moment.
 
+mod glide;
 pub mod model;
 mod paint;
 mod ui;
 
 pub use model::NeckModel;
 pub(crate) use paint::lock;
-pub use ui::{height, show};
+pub use ui::{Neck, height};

@@ -1,0 +1,82 @@
+//! A grip as a card: its chord box, what it costs as a number and as a picture, its notes.
+
+use eframe::egui::{
+    Align2, CornerRadius, FontId, Painter, Rect, Role as AccessRole, Sense, Stroke, StrokeKind, Ui, Vec2,
+    WidgetInfo, pos2, vec2,
+};
+
+use super::model::VoicingRow;
+use crate::command::{Browse, Command, LockWish};
+use crate::names;
+use crate::panels::{Look, Queue, chord_box, terms};
+use crate::theme::{STEP, strong};
+
+/// Room between cards, and within.
+const GAP: f32 = 2.0 * STEP;
+/// Room beside the chord box for what the grip costs.
+const BESIDE: f32 = 22.0 * STEP;
+/// Room under the chord box for its notes.
+const UNDER: f32 = 6.0 * STEP;
+
+/// How a grip stands in the list.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Standing {
+    /// Its row.
+    pub(super) row: usize,
+    /// Whether it is shown on the neck.
+    pub(super) chosen: bool,
+    /// Whether the route has it.
+    pub(super) in_route: bool,
+    /// Whether the list belongs to this moment.
+    pub(super) is_current: bool,
+}
+
+/// The smallest card, with the gap to the next.
+pub(super) fn size(strings: usize) -> Vec2 {
+    chord_box::size(strings) + vec2(BESIDE + 3.0 * GAP, UNDER + 3.0 * GAP)
+}
+
+/// Draws a card into its place in the grid.
+pub(super) fn show(ui: &Ui, look: &Look, cell: Rect, row: &VoicingRow, at: Standing, queue: &mut Queue) {
+    let rect = cell.shrink(GAP / 2.0);
+    let response = ui.interact(rect, ui.scope_id().with(("grip", at.row)), Sense::click());
+    response
+        .widget_info(|| WidgetInfo::selected(AccessRole::ListBoxOption, true, at.chosen, row.words(at.row)));
+    if response.clicked() {
+        queue.push(Command::Browse(Browse::Row(at.row)));
+    }
+    if response.double_clicked() {
+        queue.push(Command::Lock(LockWish::Take));
+    }
+    let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
+    frame(&painter, look, rect, at, response.hovered());
+    content(&painter, look, rect.shrink(GAP), row, at);
+    response.on_hover_text(format!("{}\n{}", row.frets, row.terms_in_words()));
+}
+
+fn frame(painter: &Painter, look: &Look, rect: Rect, at: Standing, hovered: bool) {
+    let radius = CornerRadius::same(look.sizes.radius);
+    let fill = if at.chosen || hovered { look.palette.panel } else { look.palette.ground };
+    let (width, colour) = if at.chosen { (2.0, look.palette.melody) } else { (1.0, look.palette.line) };
+    painter.rect(rect, radius, fill, Stroke::new(width, colour), StrokeKind::Inside);
+}
+
+fn content(painter: &Painter, look: &Look, rect: Rect, row: &VoicingRow, at: Standing) {
+    let dim = if at.is_current { 1.0 } else { 0.5 };
+    let (ink, still) = (look.palette.ink.gamma_multiply(dim), look.palette.quiet.gamma_multiply(dim));
+    let small = FontId::proportional(look.sizes.quiet);
+    chord_box::paint(painter, look, rect.min, &row.grip, row.boxed);
+    let beside = rect.right() - 1.0;
+    painter.text(pos2(beside, rect.top()), Align2::RIGHT_TOP, at.row + 1, small.clone(), still);
+    let total = names::points(row.total);
+    painter.text(pos2(beside, rect.top() + 16.0), Align2::RIGHT_TOP, total, strong(look.sizes.chord), ink);
+    let (tag, tag_ink) = if at.in_route { ("in the route", look.palette.melody) } else { ("effort", still) };
+    painter.text(pos2(beside, rect.top() + 42.0), Align2::RIGHT_TOP, tag, small.clone(), tag_ink);
+    let boxed = chord_box::size(row.boxed.strings);
+    let left = rect.left() + boxed.x + 2.0 * STEP;
+    let picture = Rect::from_min_max(pos2(left, rect.top() + 62.0), pos2(beside, rect.top() + boxed.y));
+    terms::picture(painter, look, picture, &row.terms, dim);
+    let notes = painter.layout_no_wrap(row.notes.clone(), FontId::proportional(look.sizes.body), ink);
+    let clipped = painter.with_clip_rect(painter.clip_rect().intersect(rect));
+    clipped.galley(pos2(rect.left() + STEP, rect.bottom() - notes.size().y), notes, ink);
+}

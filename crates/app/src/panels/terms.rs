@@ -1,6 +1,9 @@
 //! The terms of an effort as bars: costs to the right, credits to the left of a line.
 
-use eframe::egui::{Align, CornerRadius, Layout, Painter, Rect, RichText, Sense, Stroke, Ui, pos2, vec2};
+use eframe::egui::{
+    Align2, CornerRadius, FontId, Painter, Rect, Role as AccessRole, Sense, Stroke, Ui, WidgetInfo, pos2,
+    vec2,
+};
 use handspan_core::grip::{GripEffort, MoveEffort};
 
 use super::Look;
@@ -27,11 +30,12 @@ pub fn move_terms(effort: &MoveEffort) -> impl Iterator<Item = Term> + '_ {
     effort.terms().map(|(term, points)| Term { name: term.name(), points: points.points() })
 }
 
-/// How wide the column of names is.
-const NAME: f32 = 33.0 * STEP;
+/// How wide the column of names is, as a share of the row.
+const NAMES: f32 = 0.46;
 /// How wide the column of points is.
 const POINTS: f32 = 9.0 * STEP;
-/// How high a bar is.
+/// How high a row is, and its bar.
+const ROW: f32 = 5.0 * STEP;
 const BAR: f32 = 2.0 * STEP;
 
 /// Draws the terms one below the other, each with its bar and its points; `scale` points are as long as a bar can be.
@@ -41,26 +45,20 @@ pub fn list(ui: &mut Ui, look: &Look, terms: &[Term], scale: i32) {
         ui.label(quiet(look, "no effort"));
     }
     for term in terms {
-        ui.allocate_ui_with_layout(
-            vec2(ui.available_width(), 5.5 * STEP),
-            Layout::left_to_right(Align::Center),
-            |ui| {
-                let colour = if term.points < 0 { look.palette.easy } else { look.palette.ink };
-                let (name, _) = ui.allocate_exact_size(vec2(NAME, 5.5 * STEP), Sense::hover());
-                ui.put(name, |ui: &mut Ui| {
-                    ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                        ui.label(RichText::new(term.name).color(colour))
-                    })
-                    .inner
-                });
-                let width = ui.available_width() - POINTS - ui.spacing().item_spacing.x;
-                let (rect, _) = ui.allocate_exact_size(vec2(width.max(0.0), BAR), Sense::hover());
-                bar(ui.painter(), look, rect, term.points, scale);
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                    ui.label(RichText::new(names::points(term.points)).color(colour));
-                });
-            },
+        let (row, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
+        let points = names::points(term.points);
+        response
+            .widget_info(|| WidgetInfo::labeled(AccessRole::Label, true, format!("{} {points}", term.name)));
+        let colour = if term.points < 0 { look.palette.easy } else { look.palette.ink };
+        let font = FontId::proportional(look.sizes.body);
+        let middle = row.center().y;
+        ui.painter().text(row.left_center(), Align2::LEFT_CENTER, term.name, font.clone(), colour);
+        ui.painter().text(row.right_center(), Align2::RIGHT_CENTER, points, font, colour);
+        let bar_room = Rect::from_x_y_ranges(
+            row.left() + row.width() * NAMES..=row.right() - POINTS,
+            middle - BAR / 2.0..=middle + BAR / 2.0,
         );
+        bar(ui.painter(), look, bar_room, term.points, scale);
     }
 }
 
@@ -75,7 +73,7 @@ fn bar(painter: &Painter, look: &Look, rect: Rect, points: i32, scale: i32) {
     let colour = if points < 0 { look.palette.easy } else { look.palette.other };
     let bar = Rect::from_two_pos(pos2(line, rect.top()), pos2(end, rect.bottom()));
     painter.rect_filled(bar, CornerRadius::same(2), colour);
-    painter.vline(line, rect.y_range().expand(2.0), Stroke::new(1.0, look.palette.line));
+    painter.vline(line, rect.y_range().expand(6.0), Stroke::new(1.0, look.palette.wire));
 }
 
 /// A small picture of many terms: costs upwards, credits downwards, side by side.
@@ -83,7 +81,7 @@ pub fn picture(painter: &Painter, look: &Look, rect: Rect, terms: &[Term], dim: 
     /// Points to the height of the picture.
     const SCALE: f32 = 30.0;
     let line = rect.top() + rect.height() * 0.7;
-    let width = 6.0;
+    let width = (rect.width() / terms.len().max(5) as f32 - 2.0).clamp(4.0, 12.0);
     for (index, term) in terms.iter().enumerate() {
         let left = rect.left() + index as f32 * (width + 2.0);
         if left + width > rect.right() {
@@ -95,5 +93,5 @@ pub fn picture(painter: &Painter, look: &Look, rect: Rect, terms: &[Term], dim: 
         let bar = Rect::from_two_pos(pos2(left, line), pos2(left + width, line - height));
         painter.rect_filled(bar, CornerRadius::same(1), colour.gamma_multiply(dim));
     }
-    painter.hline(rect.x_range(), line, Stroke::new(1.0, look.palette.line));
+    painter.hline(rect.x_range(), line, Stroke::new(1.0, look.palette.wire.gamma_multiply(dim)));
 }

@@ -112,7 +112,7 @@ impl Session {
             Command::File(wish) => self.file(wish),
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
-            Command::View(ViewWish::Place(place)) => self.place = place,
+            Command::View(ViewWish::Place(place)) => self.go_to(place),
             Command::View(wish) => self.show_on_neck(wish),
         }
     }

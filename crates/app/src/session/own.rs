@@ -8,7 +8,7 @@ use handspan_core::neck::{Fret, Place, StringIndex};
 use handspan_core::pitch::Pitch;
 use handspan_core::route::right_hand;
 
-use super::{Session, Shown};
+use super::{Place as Room, Session, Shown};
 use crate::command::OwnWish;
 
 /// The grip as it stands.
@@ -73,6 +73,7 @@ impl Session {
     pub(super) fn own_wish(&mut self, wish: OwnWish) {
         let Some(own) = self.own.clone() else {
             if wish == OwnWish::Toggle {
+                self.go_to(Room::Voicings);
                 self.begin_own();
             }
             return;

@@ -19,6 +19,6 @@ impl Place {
 
     /// Whether the grip of the moment is explained beside it.
     pub const fn explains_the_grip(self) -> bool {
-        !matches!(self, Self::Sheet)
+        matches!(self, Self::Voicings)
     }
 }

@@ -1,6 +1,6 @@
 //! What the neck says beside the grip itself, and for which hand it is drawn.
 
-use super::Session;
+use super::{Place, Session};
 use crate::command::ViewWish;
 use crate::panels::chord_box::Boxed;
 
@@ -59,6 +59,18 @@ impl Session {
     /// How chord boxes are drawn.
     pub fn boxed(&self) -> Boxed {
         Boxed { strings: self.work().plan.instrument.string_count(), left_handed: self.neck.left_handed }
+    }
+
+    /// A grip of one's own is built beside the list, and other routes are looked at among routes; elsewhere the neck
+    /// shows the arrangement.
+    pub(super) fn go_to(&mut self, place: Place) {
+        if place != Place::Voicings {
+            self.own = None;
+        }
+        if place != Place::Route {
+            self.look_at_no_route();
+        }
+        self.place = place;
     }
 
     pub(super) const fn show_on_neck(&mut self, wish: ViewWish) {

@@ -112,9 +112,11 @@ fn sentence(session: &Session, key: handspan_core::harmony::Key) -> String {
 /// What strains, in a sentence.
 fn caution(caution: &Caution) -> String {
     match caution {
-        Caution::Stretch { lower, higher, apart, comfortable } => format!(
-            "A wide stretch: fingers {lower} and {higher} are {apart} apart, {comfortable} is comfortable"
-        ),
+        Caution::Stretch { lower, higher, apart, reach } => {
+            format!(
+                "A wide stretch: fingers {lower} and {higher} are {apart} apart, {reach} is all they reach"
+            )
+        }
         Caution::LongBarre { fret, strings } => {
             format!("A long barre: one finger over {strings} strings at fret {fret}")
         }

@@ -201,7 +201,7 @@ pub(super) fn ways(painter: &Painter, look: &Look, model: &NeckModel, g: &Geomet
 
 /// Other places of the chord's tones: small and faint, the root's with a rim.
 pub(super) fn tones(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
-    let faint = look.palette.strings.gamma_multiply(0.9);
+    let faint = look.palette.strings.gamma_multiply(0.7);
     for tone in &model.tones {
         let at = g.spot(model, tone.spot);
         if tone.label.is_empty() {

@@ -16,10 +16,12 @@ pub(super) fn show(ui: &mut Ui, look: &Look, model: &RouteModel, card: &RouteCar
         .fill(look.palette.ground)
         .stroke(Stroke::new(if card.looked_at { 2.0 } else { 1.0 }, colour))
         .corner_radius(look.sizes.radius)
-        .inner_margin(Margin::same(3 * STEP as i8));
+        .inner_margin(Margin::symmetric(3 * STEP as i8, 2 * STEP as i8));
     frame.show(ui, |ui| {
         ui.set_width(ui.available_width());
-        ui.label(weighty(look.sizes.head, &card.title));
+        ui.spacing_mut().item_spacing.y = 2.0;
+        ui.spacing_mut().interact_size.y = 5.0 * STEP;
+        ui.spacing_mut().button_padding.y = 1.0;
         cost(ui, look, card);
         ui.label(quiet(look, card.facts.join(" · ")));
         hardest(ui, look, card, queue);
@@ -33,6 +35,7 @@ pub(super) fn show(ui: &mut Ui, look: &Look, model: &RouteModel, card: &RouteCar
 
 fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
     ui.horizontal(|ui| {
+        ui.label(weighty(look.sizes.head, &card.title));
         ui.label(RichText::new(names::points(card.total)).font(strong(look.sizes.chord)));
         let (words, colour) = match (card.index, card.difference) {
             (None, _) => ("effort in all".to_owned(), look.palette.quiet),
@@ -45,7 +48,6 @@ fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
 }
 
 fn hardest(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {
-    ui.spacing_mut().item_spacing.y = 0.0;
     ui.label(quiet(look, if card.hardest.is_empty() { "no hard move" } else { "hardest moves" }));
     for (at, words) in &card.hardest {
         let button = Button::new(words).frame_when_inactive(false).truncate();
@@ -93,6 +95,7 @@ fn decide(
     (index, card): (usize, &RouteCard),
     queue: &mut Queue,
 ) {
+    ui.spacing_mut().button_padding.y = STEP;
     ui.horizontal_wrapped(|ui| {
         let name = format!("Take route {}", index + 1);
         let words = RichText::new(name).color(look.palette.on_mark).font(medium(look.sizes.body));

@@ -12,8 +12,11 @@ use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
 
-/// Least height of the plot.
-const PLOT: f32 = 32.0 * STEP;
+/// The plot's share of what room there is, and its bounds.
+const PLOT: f32 = 0.38;
+const PLOT_HEIGHT: (f32, f32) = (24.0 * STEP, 70.0 * STEP);
+/// Room for the line over the plot.
+const LINE: f32 = 6.0 * STEP;
 
 /// What the place remembers from frame to frame.
 #[derive(Debug, Default)]
@@ -36,24 +39,29 @@ impl RoutePlace {
         top(ui, look, session, model, queue);
         locks(ui, look, session, model, queue);
         ui.add_space(STEP);
-        let cards = (ui.available_height() - PLOT - 8.0 * STEP).max(30.0 * STEP);
-        ScrollArea::vertical().id_salt("routes").max_height(cards).show(ui, |ui| {
-            ui.columns(model.cards.len().max(if model.is_compared { 1 } else { 2 }), |columns| {
-                for (column, card) in columns.iter_mut().zip(&model.cards) {
-                    card::show(column, look, model, card, queue);
-                }
-                if let ([_, second, ..], false) = (columns, model.is_compared) {
-                    invite(second, look, session, model, queue);
-                }
-            });
-        });
-        ui.add_space(STEP);
+        let room = ui.available_height() - LINE;
+        let plot = (room * PLOT).clamp(PLOT_HEIGHT.0, PLOT_HEIGHT.1);
+        let area = ScrollArea::vertical().id_salt("routes").auto_shrink(false).max_height(room - plot);
+        area.show(ui, |ui| cards(ui, look, session, model, queue));
         ui.label(quiet(
             look,
             format!("Effort of every moment, by bars. Click to stand there.{}", key(model)),
         ));
         plot::show(ui, look, model, queue);
     }
+}
+
+/// The routes side by side; until some are compared, what could be asked stands beside the one there is.
+fn cards(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    let count = if model.is_compared { model.cards.len() } else { 2 };
+    ui.columns(count, |columns| {
+        for (column, card) in columns.iter_mut().zip(&model.cards) {
+            card::show(column, look, model, card, queue);
+        }
+        if let ([_, beside, ..], false) = (columns, model.is_compared) {
+            invite(beside, look, session, model, queue);
+        }
+    });
 }
 
 /// What the line in the plot is.

@@ -7,6 +7,7 @@ mod broken_files;
 mod checking;
 mod demo;
 mod desk;
+mod fingering;
 mod paper;
 mod readme;
 mod voicings;

@@ -33,7 +33,7 @@ pub fn with_project_ending(path: PathBuf) -> PathBuf {
     if is_project(&path) { path } else { path.with_added_extension(PROJECT) }
 }
 
-/// Reads a project or a lead sheet.
+/// Reads a project, a lead sheet, or guitar music in which every note is given.
 ///
 /// # Errors
 /// A sentence that names the file and what is wrong with it.
@@ -41,6 +41,11 @@ pub fn open(path: &Path) -> Result<Opened, String> {
     let bytes = load(path).map_err(|e| e.to_string())?;
     let imported = if is_project(path) {
         project::read(&bytes)
+    } else if musicxml::is_written_out(&bytes) {
+        musicxml::read_written_out(&bytes).map(|Imported { value: (tune, instrument), diagnostics }| Imported {
+            value: Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } },
+            diagnostics,
+        })
     } else {
         musicxml::read_tune(&bytes).map(|imported| Imported {
             value: Work { tune: Arc::new(imported.value), plan: Plan::default() },

@@ -26,7 +26,7 @@ use crate::progress::Progress;
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
 pub(crate) struct Options {
-    /// A lead sheet (MusicXML, compressed or not) or a project (.handspan), whose own plan is kept where no option
+    /// A piece of music (MusicXML, compressed or not) or a project (.handspan), whose own plan is kept where no option
     /// says otherwise
     #[arg(value_name = "FILE")]
     file: PathBuf,
@@ -130,10 +130,19 @@ impl From<PrintOption> for Print {
 
 /// Arranges the tune.
 pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
+    run_with(options, open_work, console)
+}
+
+/// Opens the file in one way or another, finds the easiest route and writes what was asked for.
+pub(crate) fn run_with(
+    options: &Options,
+    open: impl FnOnce(&Path, &mut Console<'_>) -> Ended<(Work, Vec<String>)>,
+    console: &mut Console<'_>,
+) -> Ended {
     for output in &options.outputs {
         output.spare(&options.file)?;
     }
-    let (given, remarks) = open_work(&options.file, console)?;
+    let (given, remarks) = open(&options.file, console)?;
     let work = options.planned(given)?;
     let found = {
         let progress = Progress::new("Arranging", console.is_watched());

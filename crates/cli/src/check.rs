@@ -12,13 +12,13 @@ use crate::console::Console;
 use crate::explain::counted;
 use crate::failure::{Ended, Failure};
 use crate::guitar::PlayerOptions;
-use crate::input::{is_project, open, open_tune};
+use crate::input::{is_project, open, open_given};
 
 /// Lists every rule that an arrangement breaks, one a line
 ///
 /// Judged from first principles, whoever made the file: pitches against strings, frets and capo, strings used twice,
 /// what either hand can and cannot do, and notes that are let go too early. With a lead sheet beside it, the melody
-/// and the chord symbols are compared as well. Nothing broken: exit code 0; something: 2.
+/// and the chord symbols are compared as well; with music in which every note is given, all of them. Nothing broken: exit code 0; something: 2.
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
 pub(crate) struct Options {
@@ -26,7 +26,7 @@ pub(crate) struct Options {
     #[arg(value_name = "FILE")]
     file: PathBuf,
 
-    /// The lead sheet whose melody it has to keep
+    /// The lead sheet whose melody it has to keep, or the music whose notes
     #[arg(long, value_name = "LEADSHEET")]
     against: Option<PathBuf>,
 
@@ -61,8 +61,10 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
     let (score, _) = open(&options.file, musicxml::read_score, console)?;
     let mut broken = check::score(&score, &options.player.hand(Hand::default()));
     if let Some(lead_sheet) = &options.against {
-        let (tune, _) = open_tune(lead_sheet, console)?;
-        broken.extend(check::melody(&score, &tune, Interval::new(options.transpose)));
+        let (tune, _) = open_given(lead_sheet, console)?;
+        let transpose = Interval::new(options.transpose);
+        broken.extend(check::melody(&score, &tune, transpose));
+        broken.extend(check::below_the_melody(&score, &tune, transpose));
         broken.sort_by_key(|violation| violation.at);
     }
     report(&broken, console)

@@ -12,6 +12,10 @@ pub(crate) const fn give_way_reason(reason: GiveWayReason) -> &'static str {
         GiveWayReason::NoRoomBelowMelody => "the guitar has no such note below the melody",
         GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",
         GiveWayReason::NotWorthItsEffort => "it would cost a more important part or a far harder way",
+        GiveWayReason::LetGo => "no hand can hold it on and play what follows; it ends here",
+        GiveWayReason::MarkRefused => {
+            "no hand can hold these notes as they are marked; its marks are not kept"
+        }
     }
 }
 
@@ -51,7 +55,12 @@ pub(crate) fn arrangement(title: &str, instrument: &Instrument, arrangement: &Ar
     let given = &arrangement.give_ways;
     let mut lines = vec![first];
     if !given.is_empty() {
-        lines.push(format!("The melody stands as written; {} gave way:", counted(given.len(), "demand")));
+        let stands = if arrangement.score.tune.written_out().is_some() {
+            "All else stands as written"
+        } else {
+            "The melody stands as written"
+        };
+        lines.push(format!("{stands}; {} gave way:", counted(given.len(), "demand")));
         lines.extend(given.iter().map(|g| format!("  {}", give_way(g))));
     }
     lines

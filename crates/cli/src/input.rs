@@ -26,8 +26,36 @@ pub(crate) fn open_work(path: &Path, console: &mut Console<'_>) -> Ended<(Work, 
     Ok((Work { tune: Arc::new(tune), plan }, remarks))
 }
 
+/// Opens guitar music in which every note is given, or a project of such music.
+pub(crate) fn open_written_out(path: &Path, console: &mut Console<'_>) -> Ended<(Work, Vec<String>)> {
+    if !is_project(path) {
+        let ((tune, instrument), remarks) = open(path, musicxml::read_written_out, console)?;
+        return Ok((Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } }, remarks));
+    }
+    let (work, remarks) = open(path, project::read, console)?;
+    if work.tune.written_out().is_none() {
+        return Err(Failure::fault(format!(
+            "the project holds a lead sheet, whose notes are still to be found; arrange it ({})",
+            path.display()
+        )));
+    }
+    Ok((work, remarks))
+}
+
+/// Opens what an arrangement was made from: a lead sheet, or music in which every note is given.
+pub(crate) fn open_given(path: &Path, console: &mut Console<'_>) -> Ended<(Tune, Vec<String>)> {
+    let read = |bytes: &[u8]| {
+        if !musicxml::is_written_out(bytes) {
+            return musicxml::read_tune(bytes);
+        }
+        let Imported { value: (tune, _), diagnostics } = musicxml::read_written_out(bytes)?;
+        Ok(Imported { value: tune, diagnostics })
+    };
+    open(path, read, console)
+}
+
 /// Opens a lead sheet.
-pub(crate) fn open_tune(path: &Path, console: &mut Console<'_>) -> Ended<(Tune, Vec<String>)> {
+fn open_tune(path: &Path, console: &mut Console<'_>) -> Ended<(Tune, Vec<String>)> {
     open(path, musicxml::read_tune, console)
 }
 

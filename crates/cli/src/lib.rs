@@ -9,6 +9,7 @@ mod check;
 mod console;
 mod explain;
 mod failure;
+mod finger;
 mod guitar;
 mod input;
 mod json;
@@ -32,6 +33,7 @@ With no command the window opens, with the demo tune already arranged.
 
 Examples:
   handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
+  handspan finger study.musicxml --out study-fingered.musicxml --out study.pdf
   handspan voicings --chord Cmaj7 --melody E5 --bass C
   handspan check gangway.musicxml --against demo-data/gangway-at-six.musicxml
 
@@ -50,6 +52,7 @@ struct Arguments {
 #[derive(Subcommand, Debug)]
 enum Command {
     Arrange(arrange::Options),
+    Finger(finger::Options),
     Voicings(voicings::Options),
     Check(check::Options),
 }
@@ -67,6 +70,7 @@ pub fn run_on(args: impl IntoIterator<Item = OsString>, console: &mut Console<'_
     };
     let ended = match &arguments.command {
         Command::Arrange(options) => arrange::run(options, console),
+        Command::Finger(options) => finger::run(options, console),
         Command::Voicings(options) => voicings::run(options, console),
         Command::Check(options) => check::run(options, console),
     };

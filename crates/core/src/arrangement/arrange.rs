@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::arrangement::{Arrangement, Moment, Work};
+use super::fingered::finger;
 use super::give_ways::give_ways;
 use super::impossible::{Impossible, transpositions};
 use super::notes::notes;
@@ -17,11 +18,16 @@ use crate::watch::Watch;
 
 /// Arranges a tune as planned: the easiest route for the whole of it, every lock kept.
 ///
+/// A tune that is written out keeps its own notes: it gets strings, frets and fingers, and nothing is added.
+///
 /// # Errors
 /// Says why there is no arrangement at all. A watch that stops the search is no error: the arrangement is then the
 /// best so far, and not called proven.
 pub fn arrange(work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible> {
     let tune = sounding(work)?;
+    if let Some(written_out) = tune.written_out().cloned() {
+        return finger(work, tune, &written_out, watch);
+    }
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
     let Tied { demands, route } = tied(&reach, &tune, &work.plan, watch)?;
     Ok(assemble(&reach, Arc::clone(&tune), &demands, &route))

@@ -6,6 +6,7 @@ mod arrangement;
 mod browse;
 pub mod edit;
 mod excerpt;
+mod fingered;
 mod give_ways;
 pub mod history;
 mod impossible;
@@ -14,6 +15,7 @@ mod notes;
 mod passage;
 pub mod score;
 mod seams;
+mod sounds;
 
 pub use crate::route::MOST_OVERLAP;
 pub use arrange::arrange;

@@ -2,20 +2,29 @@
 
 use super::score::ScoreNote;
 use crate::demand::{Demand, MelodyDemand, Part};
-use crate::grip::{Reach, StringSet};
+use crate::grip::Reach;
 use crate::harmony::ChordSymbol;
 use crate::neck::{Place, StringIndex};
 use crate::pitch::Pitch;
-use crate::route::{Route, right_hand};
+use crate::route::Route;
+use crate::route::right_hand::{Stroke, right_hand};
 use crate::spelling::{SpelledPitch, Spelling};
 use crate::time::Ticks;
 use crate::tune::Tune;
 
 /// Every stroke as a note, from when it is struck until it is let go.
 pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Route) -> Vec<ScoreNote> {
-    let struck: Vec<(StringSet, i64)> =
-        demands.iter().zip(&route.steps).map(|(d, step)| (step.struck, d.milliseconds)).collect();
-    let plucks = right_hand::right_hand(reach.hand(), reach.instrument().string_count(), &struck);
+    let strokes: Vec<Stroke> = demands
+        .iter()
+        .zip(&route.steps)
+        .map(|(demand, step)| Stroke {
+            struck: step.struck,
+            bass: step.bass.filter(|bass| step.struck.contains(*bass)),
+            printed: Vec::new(),
+            milliseconds: demand.milliseconds,
+        })
+        .collect();
+    let plucks = right_hand(reach.hand(), reach.instrument().string_count(), &strokes);
     let mut notes = Vec::new();
     for (index, (demand, step)) in demands.iter().zip(&route.steps).enumerate() {
         for string in step.struck.iter() {

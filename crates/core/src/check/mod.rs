@@ -3,8 +3,10 @@
 //! Shares no code with [`crate::grip`]'s enumeration and [`crate::route`]: it knows the tables of [`crate::neck`] and
 //! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment,
 //! [`least_wrong()`] says why it can't hold a voicing, [`score()`] judges a whole arrangement by its own signs,
-//! [`melody()`] an arrangement against the tune it was made from.
+//! [`melody()`] an arrangement against the tune it was made from, [`below_the_melody()`] a fingered piece against the
+//! notes that were given.
 
+mod given;
 mod grip;
 mod left;
 mod melody;
@@ -16,6 +18,7 @@ mod ties;
 mod violation;
 mod voicing;
 
+pub use given::below_the_melody;
 pub use grip::grip;
 pub use left::GripFault;
 pub use melody::melody;

@@ -99,6 +99,19 @@ pub enum Rule {
         /// The note above.
         above: Pitch,
     },
+    /// A given note that does not stand in the score.
+    #[error("the note {0} is missing")]
+    NoteMissing(Pitch),
+    /// A given note that is let go too early.
+    #[error("the note {pitch} lasts {sounds} in quarter notes, but {written} is written")]
+    NoteLength {
+        /// The note.
+        pitch: Pitch,
+        /// How long it sounds.
+        sounds: Ticks,
+        /// How long it is written.
+        written: Ticks,
+    },
     /// A chord symbol of the tune that the score has lost.
     #[error("the chord symbol {0} is missing")]
     ChordMissing(ChordSymbol),

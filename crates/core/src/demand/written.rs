@@ -1,9 +1,9 @@
 //! Written guitar music: every pitch is given, only strings, frets and fingers are to be found.
 
 use crate::grip::Grip;
-use crate::hand::Finger;
 use crate::neck::StringIndex;
 use crate::pitch::Pitch;
+pub use crate::tune::Mark;
 
 /// A note that is struck at a moment of written music.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -32,15 +32,6 @@ impl WrittenNote {
         };
         stopped && self.string.is_none_or(|only| only == string)
     }
-}
-
-/// A printed left-hand digit.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub enum Mark {
-    /// 0
-    Open,
-    /// 1 to 4, or T
-    Stopped(Finger),
 }
 
 /// What one moment of written music demands.

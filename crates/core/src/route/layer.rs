@@ -1,5 +1,6 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
+use super::search::Step;
 use crate::grip::moves::{HandAt, Pace};
 use crate::grip::{Grip, Reach};
 use crate::neck::{Fret, StringIndex};
@@ -23,8 +24,22 @@ pub(super) struct Key {
     position: Option<Fret>,
 }
 
+impl State {
+    /// A state to set out from.
+    pub(super) const fn at(key: Key) -> Self {
+        Self { key, cost: 0, from: 0 }
+    }
+}
+
 impl Key {
     pub(super) const NOTHING: Self = Self { grip: Grip::SILENT, melody: None, bass: None, position: None };
+
+    /// The state of written music that these steps lead to.
+    pub(super) fn after(steps: &[Step]) -> Self {
+        let position = steps.iter().rev().find_map(|step| step.grip.position());
+        let grip = steps.last().map_or(Grip::SILENT, |step| step.grip);
+        Self { grip, position, ..Self::NOTHING }
+    }
 
     pub(super) fn hand(&self, reach: &Reach) -> HandAt {
         HandAt::holding(reach, &self.grip).coming_from(self.position)

@@ -108,7 +108,7 @@ fn farthest(reach: &Reach, demands: &[WrittenDemand], watch: &dyn Watch) -> Opti
 }
 
 /// Every state of the next moment. At the beginning of a passage nothing sounds on.
-fn advance(reach: &Reach, before: &[State], demand: &WrittenDemand, begins: bool) -> Vec<State> {
+pub(super) fn advance(reach: &Reach, before: &[State], demand: &WrittenDemand, begins: bool) -> Vec<State> {
     let sounding_on = if begins { &[] } else { demand.sounding_on.as_slice() };
     let mut ways: BTreeMap<Grip, Vec<Way>> = BTreeMap::new();
     for (state, index) in before.iter().zip(0..) {
@@ -135,18 +135,22 @@ fn trace(reach: &Reach, demands: &[WrittenDemand], layers: &[Vec<State>], first:
     for (index, demand) in demands.iter().enumerate().rev() {
         let state = &layers[index + 1][at];
         let before = &layers[index][state.from as usize];
-        let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
-        let struck = strings_of(reach, &state.key.grip, &pitches);
-        steps.push(Step {
-            grip: state.key.grip,
-            struck,
-            melody: struck.iter().next(),
-            bass: None,
-            effort: grip_effort(reach, &state.key.grip),
-            moved: move_effort(reach, &before.key.hand(reach), &state.key.hand(reach), demand.milliseconds),
-        });
+        steps.push(step(reach, demand, &before.key, &state.key));
         at = state.from as usize;
     }
     steps.reverse();
     WrittenPassage { first, steps, cost }
+}
+
+pub(super) fn step(reach: &Reach, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
+    let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
+    let struck = strings_of(reach, &key.grip, &pitches);
+    Step {
+        grip: key.grip,
+        struck,
+        melody: struck.iter().next(),
+        bass: None,
+        effort: grip_effort(reach, &key.grip),
+        moved: move_effort(reach, &before.hand(reach), &key.hand(reach), demand.milliseconds),
+    }
 }

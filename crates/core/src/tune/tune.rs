@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use super::bar::{Bar, BarBeat};
 use super::note::{ChordAt, MelodyNote, TempoAt};
+use super::written_out::{GivenNote, WrittenOut};
 use crate::harmony::{ChordSymbol, Key};
 use crate::pitch::{Interval, Pitch};
 use crate::time::{Metre, Tempo, Ticks};
@@ -23,6 +24,8 @@ pub struct TuneParts {
     pub chords: Vec<ChordAt>,
     /// Tempi.
     pub tempi: Vec<TempoAt>,
+    /// Every note below the melody, where the music is written out; none in a lead sheet.
+    pub written_out: Option<WrittenOut>,
 }
 
 /// A tune: bars, a melody of one voice, chord symbols and tempi in written order.
@@ -74,6 +77,10 @@ impl Tune {
         parts.melody.sort_by_key(|n| n.at);
         parts.chords.sort_by_key(|c| c.at);
         parts.tempi.sort_by_key(|t| t.at);
+        if let Some(written_out) = &mut parts.written_out {
+            written_out.notes.sort_by_key(|note| (note.at, note.pitch()));
+            written_out.marks.sort_by_key(|mark| (mark.at, mark.pitch));
+        }
         let tune = Self { parts };
         tune.check(start)?;
         Ok(tune)
@@ -93,12 +100,25 @@ impl Tune {
         if let Some(pair) = self.melody().windows(2).find(|pair| pair[0].end() > pair[1].at) {
             return Err(TuneFault::Overlap(self.bar_beat(pair[1].at).to_string()));
         }
+        self.check_below(end)?;
         let starts = self.chords().iter().map(|c| c.at).chain(self.tempi().iter().map(|t| t.at));
         let beyond = starts.into_iter().any(|at| at >= end || at < Ticks::ZERO);
         if beyond || self.melody().iter().any(|n| n.end() > end || n.at < Ticks::ZERO) {
             return Err(TuneFault::BeyondEnd);
         }
         Ok(())
+    }
+
+    /// What stands below the melody may lie anywhere and sound together, but it has to sound.
+    fn check_below(&self, end: Ticks) -> Result<(), TuneFault> {
+        let sounds = |n: &GivenNote| n.length > Ticks::ZERO && n.written.pitch().is_some();
+        match self.below_the_melody().iter().find(|n| !sounds(n)) {
+            Some(note) => Err(TuneFault::BadNote(self.bar_beat(note.at).to_string())),
+            None if self.below_the_melody().iter().any(|n| n.end() > end || n.at < Ticks::ZERO) => {
+                Err(TuneFault::BeyondEnd)
+            }
+            None => Ok(()),
+        }
     }
 
     /// The parts, to make another tune of them.
@@ -134,6 +154,16 @@ impl Tune {
     /// The tempi in order of time.
     pub fn tempi(&self) -> &[TempoAt] {
         &self.parts.tempi
+    }
+
+    /// What is given besides the melody, where the music is written out.
+    pub const fn written_out(&self) -> Option<&WrittenOut> {
+        self.parts.written_out.as_ref()
+    }
+
+    /// The notes below the melody in order of time; none in a lead sheet.
+    pub fn below_the_melody(&self) -> &[GivenNote] {
+        self.written_out().map_or(&[], |written_out| &written_out.notes)
     }
 
     /// When the last bar ends.
@@ -185,6 +215,8 @@ impl Tune {
     }
 
     /// The tune moved by an interval: melody, chords and keys; none where a note would leave MIDI.
+    ///
+    /// Printed strings and fingers are given up: other pitches lie elsewhere.
     pub fn transposed(&self, interval: Interval) -> Option<Self> {
         let mut parts = self.parts.clone();
         let fifths_in = |bars: &[Bar], index: usize| {
@@ -193,6 +225,13 @@ impl Tune {
         for note in &mut parts.melody {
             note.written =
                 note.written.transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
+        }
+        if let Some(written_out) = &mut parts.written_out {
+            for note in &mut written_out.notes {
+                note.written =
+                    note.written.transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
+            }
+            written_out.marks.clear();
         }
         for chord in &mut parts.chords {
             chord.symbol = chord.symbol.transposed(fifths_in(self.bars(), self.bar_index(chord.at)));

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use handspan_core::grip::Grip;
-use handspan_core::route::alternatives::in_common;
+use handspan_core::route::different::in_common;
 use handspan_core::route::{Route, different_routes};
 use handspan_core::watch::Unwatched;
 

@@ -2,7 +2,7 @@
 
 use handspan_core::arrangement::{Arrangement, arrange, arrange_passage, different_routes};
 use handspan_core::grip::{Effort, Grip};
-use handspan_core::route::alternatives::in_common;
+use handspan_core::route::different::in_common;
 use handspan_core::time::Ticks;
 use handspan_core::watch::Unwatched;
 

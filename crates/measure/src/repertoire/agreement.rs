@@ -2,6 +2,7 @@
 
 use handspan_core::demand::{Mark, WrittenNote};
 use handspan_core::grip::Reach;
+use handspan_core::route::Step;
 
 use super::figures::Figures;
 use super::piece::Piece;
@@ -38,10 +39,13 @@ pub(super) fn printed(reach: &Reach, piece: &Piece, routes: &Routes) -> Figures 
 
 /// Whether the route strikes a note as it is marked.
 fn is_played(reach: &Reach, routes: &Routes, onset: usize, note: WrittenNote) -> bool {
-    routes.steps[onset].as_ref().is_some_and(|step| {
-        held(reach, &step.grip, step.struck, note.pitch)
-            .is_some_and(|(string, _)| note.is_kept_by(&step.grip, string))
-    })
+    routes.steps[onset].as_ref().is_some_and(|step| plays(reach, step, note))
+}
+
+/// Whether a step strikes a note as it is marked.
+pub(super) fn plays(reach: &Reach, step: &Step, note: WrittenNote) -> bool {
+    let held = held(reach, &step.grip, step.struck, note.pitch);
+    held.is_some_and(|(string, _)| note.is_kept_by(&step.grip, string))
 }
 
 /// A piece with every second printed finger as a lock.

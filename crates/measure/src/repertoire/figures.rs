@@ -16,6 +16,9 @@ pub(super) struct Figures {
     pub(super) fingers_agree: usize,
     pub(super) fingers_half_locked: usize,
     pub(super) fingers_agree_half_locked: usize,
+    /// Digits 0 to 4.
+    pub(super) left_hand_printed: usize,
+    pub(super) left_hand_agree_best_of_five: usize,
     pub(super) open_printed: usize,
     pub(super) open_agree: usize,
     pub(super) strings_printed: usize,
@@ -61,6 +64,9 @@ impl Add for Figures {
             fingers_agree: self.fingers_agree + other.fingers_agree,
             fingers_half_locked: self.fingers_half_locked + other.fingers_half_locked,
             fingers_agree_half_locked: self.fingers_agree_half_locked + other.fingers_agree_half_locked,
+            left_hand_printed: self.left_hand_printed + other.left_hand_printed,
+            left_hand_agree_best_of_five: self.left_hand_agree_best_of_five
+                + other.left_hand_agree_best_of_five,
             open_printed: self.open_printed + other.open_printed,
             open_agree: self.open_agree + other.open_agree,
             strings_printed: self.strings_printed + other.strings_printed,

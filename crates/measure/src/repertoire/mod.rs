@@ -4,6 +4,7 @@
 //! compared with what was found; no figure looks at what was locked.
 
 mod agreement;
+mod best_of_five;
 mod figures;
 mod piece;
 mod refusals;
@@ -46,9 +47,11 @@ Keys:
                              where the published pitches stand among all voicings with this top, bass and number of
                              notes and no other pitch classes, ranked after the grip before: first, among the first
                              three, among the first ten, and the mean of one divided by the rank
-
-Not measured yet: left_hand_agree_best_of_five and left_hand_printed. They need the best different routes of a
-passage, and there is only the best one.";
+  left_hand_printed          digits 0 to 4
+  left_hand_agree_best_of_five
+                             of the five best really different routes of every four bars the one that has most of the
+                             printed digits is taken, and what it has is counted; the hand comes from the route of
+                             the whole piece and goes on in it";
 
 /// Measures the engine against published guitar music and prints one JSON object
 #[derive(Args, Debug)]
@@ -105,6 +108,7 @@ fn measure(piece: &Piece) -> Result<(Figures, Routes), Fault> {
         fingers_agree_half_locked: half.agreeing(&reach, &locked),
         ..printed(&reach, piece, &free)
     };
+    best_of_five::count(&reach, piece, &free, &mut figures);
     voicing::rank_all(&reach, piece, &free, &mut figures);
     Ok((figures, free))
 }
@@ -131,7 +135,9 @@ mod tests {
         assert_eq!(count("voicings"), 3);
         assert!(count("voicing_first") <= count("voicing_top3"));
         assert!(json["voicing_mrr"].is_number() && json["seconds"].is_number());
-        assert!(json.get("left_hand_agree_best_of_five").is_none());
+        assert_eq!(count("left_hand_printed"), 7);
+        let of_one = count("fingers_agree") + count("open_agree");
+        assert!((of_one..=7).contains(&count("left_hand_agree_best_of_five")));
         let refused =
             findings.remarks.iter().find(|line| line.starts_with("  no grip: bar 1, onset 2, F2 A#3 D#5"));
         assert!(refused.is_some_and(|line| line.contains("farther than")), "{:?}", findings.remarks);

@@ -1,5 +1,7 @@
 //! The easiest routes through a piece, cut where no hand can go on.
 
+use std::ops::Range;
+
 use handspan_core::demand::{WrittenDemand, WrittenNote};
 use handspan_core::grip::{Grip, Hold, Reach, StringSet};
 use handspan_core::neck::{Place, StringIndex};
@@ -12,6 +14,8 @@ use crate::fault::Fault;
 
 /// What was found for a piece.
 pub(super) struct Routes {
+    /// What every onset demands.
+    pub(super) demands: Vec<WrittenDemand>,
     /// A step for every onset that lies in a route.
     pub(super) steps: Vec<Option<Step>>,
     /// The first onset of every route.
@@ -49,7 +53,16 @@ impl Routes {
                 steps.extend(passage.steps.into_iter().map(Some));
             }
         }
-        Ok(Self { steps, begins })
+        Ok(Self { demands, steps, begins })
+    }
+
+    /// The onsets of every route.
+    pub(super) fn ranges(&self) -> impl Iterator<Item = Range<usize>> {
+        let ends = self.begins.iter().skip(1).copied().chain([self.steps.len()]);
+        self.begins.iter().zip(ends).map(|(begin, end)| {
+            let steps = &self.steps[*begin..end];
+            *begin..begin + steps.iter().take_while(|step| step.is_some()).count()
+        })
     }
 
     /// How often a route ends before the piece does and another begins.

@@ -17,6 +17,8 @@ mod signs;
 mod ties;
 mod tune;
 mod twins;
+mod written_out;
 
 pub use score::read_score;
 pub use tune::read_tune;
+pub use written_out::{is_written_out, read_written_out};

@@ -45,7 +45,7 @@ pub fn read_score(bytes: &[u8]) -> Result<Imported<Score>, ReadError> {
     let instrument = neck::read(&document, part, &notes)?;
     notes.retain(|note| on_the_neck(note, &instrument, &written, &mut report));
     let melody = melody_of(&notes);
-    let tune = assemble(&document, bars, melody, &mut report)?;
+    let tune = assemble(&document, bars, melody, None, &mut report)?;
     Ok(Imported { value: Score { tune: Arc::new(tune), instrument, notes }, diagnostics: report.finish() })
 }
 
@@ -129,14 +129,14 @@ fn note(stroke: &Stroke, part: Part) -> Option<ScoreNote> {
 }
 
 /// A left-hand finger; `0` is the open string, which none holds.
-fn finger(mark: &str) -> Option<Finger> {
+pub(super) fn finger(mark: &str) -> Option<Finger> {
     match mark {
         "T" | "t" => Some(Finger::Thumb),
         digit => digit.parse().ok().and_then(Finger::from_number).filter(|f| *f != Finger::Thumb),
     }
 }
 
-fn pluck(mark: &str) -> Option<RightFinger> {
+pub(super) fn pluck(mark: &str) -> Option<RightFinger> {
     let mut letters = mark.chars();
     letters.next().filter(|_| letters.as_str().is_empty()).and_then(RightFinger::from_letter)
 }

@@ -1,7 +1,7 @@
 //! A lead sheet: the bars of one part as a tune.
 
 use handspan_core::time::Ticks;
-use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneFault, TuneParts};
+use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneFault, TuneParts, WrittenOut};
 use roxmltree::Document;
 
 use super::line::Lines;
@@ -28,7 +28,7 @@ pub fn read_tune(bytes: &[u8]) -> Result<Imported<Tune>, ReadError> {
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<_> = bars.iter().map(|b| b.bar.clone()).collect();
     let melody = melody::pick(&strokes, &written, &mut report);
-    let tune = assemble(&document, bars, melody, &mut report)?;
+    let tune = assemble(&document, bars, melody, None, &mut report)?;
     Ok(Imported { value: tune, diagnostics: report.finish() })
 }
 
@@ -37,6 +37,7 @@ pub(super) fn assemble(
     document: &Document<'_>,
     bars: Vec<ReadBar>,
     melody: Vec<MelodyNote>,
+    written_out: Option<WrittenOut>,
     report: &mut Report,
 ) -> Result<Tune, ReadError> {
     let end = bars.last().map_or(Ticks::ZERO, |last| last.bar.end());
@@ -44,6 +45,7 @@ pub(super) fn assemble(
         title: header::title(document),
         composer: header::composer(document),
         melody,
+        written_out,
         ..TuneParts::default()
     };
     for ReadBar { bar, chords, tempi, .. } in bars {

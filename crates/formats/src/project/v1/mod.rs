@@ -5,6 +5,7 @@
 mod plan;
 mod text;
 mod tune;
+mod written_out;
 
 use std::sync::Arc;
 

@@ -5,6 +5,7 @@ use handspan_core::time::{Tempo, Ticks};
 use handspan_core::tune::{self as model, TuneParts};
 use serde::{Deserialize, Serialize};
 
+use super::written_out::WrittenOut;
 use super::{is_default, text};
 
 #[derive(Serialize, Deserialize)]
@@ -16,6 +17,9 @@ pub(super) struct Tune {
     melody: Vec<Note>,
     chords: Vec<Chord>,
     tempi: Vec<TempoMark>,
+    /// What stands below the melody of music that is written out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    written_out: Option<WrittenOut>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -114,6 +118,7 @@ impl From<&model::Tune> for Tune {
             melody: tune.melody().iter().map(Note::from).collect(),
             chords: tune.chords().iter().map(Chord::from).collect(),
             tempi: tune.tempi().iter().map(TempoMark::from).collect(),
+            written_out: tune.written_out().map(WrittenOut::from),
         }
     }
 }
@@ -129,6 +134,7 @@ impl TryFrom<Tune> for model::Tune {
             melody: tune.melody.iter().map(Note::read).collect::<Result<_, _>>()?,
             chords: tune.chords.into_iter().map(Chord::read).collect::<Result<_, _>>()?,
             tempi: tune.tempi.iter().map(TempoMark::read).collect::<Result<_, _>>()?,
+            written_out: tune.written_out.map(WrittenOut::read).transpose()?,
         };
         Self::try_new(parts).map_err(|fault| fault.to_string())
     }

@@ -1,0 +1,260 @@
+//! Written-out music gets its strings, frets and fingers: every pitch is demanded and nothing is added.
+//!
+//! Marks that are printed beside a note are kept like locks. What no hand can do gives way and is listed: a mark that
+//! contradicts its notes, then a note that would have to be held on, then a note of the lowest part rank.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use super::arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
+use super::impossible::Impossible;
+use super::score::{Score, ScoreNote};
+use super::sounds::{Sound, sounds};
+use crate::demand::{Part, WrittenDemand, WrittenNote};
+use crate::grip::{Grip, Reach, StringSet};
+use crate::neck::{Place, StringIndex};
+use crate::pitch::Pitch;
+use crate::plan::Lock;
+use crate::route::right_hand::{Stroke, right_hand};
+use crate::route::{Step, WrittenPassage, easiest_written, written_grips};
+use crate::time::Ticks;
+use crate::tune::{Tune, WrittenOut};
+use crate::watch::{Unwatched, Watch};
+
+/// The time before the first moment, in milliseconds: as long as one likes.
+const BEFORE_THE_FIRST: i64 = 5_000;
+
+/// Finds the easiest way to play every note of a tune that is written out. Its melody lies on the instrument.
+///
+/// # Errors
+/// Where a lock of the plan leaves nothing that a hand can hold.
+pub(super) fn finger(
+    work: &Work,
+    tune: Arc<Tune>,
+    written_out: &WrittenOut,
+    watch: &dyn Watch,
+) -> Result<Arrangement, Impossible> {
+    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+    let mut piece = Piece { reach: &reach, tune: &tune, give_ways: Vec::new() };
+    let sounds = sounds(&tune, written_out);
+    let mut demands = Vec::new();
+    for (at, previous) in moments(&sounds) {
+        demands.push(piece.demand(&sounds, at, previous, work.plan.locks.at(at))?);
+    }
+    let written: Vec<WrittenDemand> = demands.iter().map(|demand| demand.written.clone()).collect();
+    let found = easiest_written(&reach, &written, watch).and_then(|found| match found {
+        // Stopped: this search is short enough to be run to its end all the same.
+        None => easiest_written(&reach, &written, &Unwatched),
+        found => Ok(found),
+    });
+    let passages = found.map_err(|impasse| piece.lock_fault(demands[impasse.demand].at))?.unwrap_or_default();
+    let notes = piece.notes(&demands, &passages, work);
+    let moments = piece.moments(&demands, &passages);
+    piece.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
+    let give_ways = piece.give_ways;
+    Ok(Arrangement {
+        effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
+        score: Score { tune, instrument: work.plan.instrument.clone(), notes },
+        moments,
+        give_ways,
+        proven: true,
+    })
+}
+
+/// The times at which something begins, each with the one before it.
+fn moments(sounds: &[Sound]) -> Vec<(Ticks, Option<Ticks>)> {
+    let times: BTreeSet<Ticks> = sounds.iter().map(|sound| sound.at).collect();
+    let before = std::iter::once(None).chain(times.iter().copied().map(Some));
+    times.iter().copied().zip(before).collect()
+}
+
+/// A moment of the piece: what is asked of the search, and which sounds it is asked for.
+struct Asked {
+    at: Ticks,
+    /// What begins here and can be played.
+    begins: Vec<Sound>,
+    written: WrittenDemand,
+}
+
+/// A piece being fingered.
+struct Piece<'a> {
+    reach: &'a Reach,
+    tune: &'a Tune,
+    give_ways: Vec<GiveWay>,
+}
+
+impl Piece<'_> {
+    fn give_way(&mut self, at: Ticks, part: Part, reason: GiveWayReason) {
+        self.give_ways.push(GiveWay { at, bar_beat: self.tune.bar_beat(at), part, reason });
+    }
+
+    fn lock_fault(&self, at: Ticks) -> Impossible {
+        Impossible::Lock { at, bar_beat: self.tune.bar_beat(at) }
+    }
+
+    /// What a moment demands, less what no hand can do there.
+    fn demand(
+        &mut self,
+        sounds: &[Sound],
+        at: Ticks,
+        previous: Option<Ticks>,
+        lock: Lock,
+    ) -> Result<Asked, Impossible> {
+        let instrument = self.reach.instrument();
+        let mut begins: Vec<Sound> = sounds.iter().filter(|sound| sound.at == at).copied().collect();
+        let beyond = |sound: &Sound| instrument.places(sound.note.pitch).next().is_none();
+        for sound in begins.extract_if(.., |sound| beyond(sound)).collect::<Vec<_>>() {
+            self.give_way(at, sound.part, GiveWayReason::NoRoomBelowMelody);
+        }
+        let sounds_on = |sound: &&Sound| sound.at < at && sound.end() > at && !beyond(sound);
+        let sounding_on: Vec<Pitch> = sounds.iter().filter(sounds_on).map(|s| s.note.pitch).collect();
+        self.keep_marks(&mut begins, &sounding_on, at);
+        for sound in &mut begins {
+            lock_note(instrument, sound, &lock);
+        }
+        if !lock.is_empty() && !self.can_be_struck(&begins, &[]) {
+            return Err(self.lock_fault(at));
+        }
+        self.keep_playable(&mut begins, at);
+        let milliseconds =
+            previous.map_or(BEFORE_THE_FIRST, |before| self.tune.tempo_at(before).milliseconds(at - before));
+        let struck = begins.iter().map(|sound| sound.note).collect();
+        Ok(Asked { at, begins, written: WrittenDemand { milliseconds, struck, sounding_on } })
+    }
+
+    /// Whether some hand can hold what begins together with what sounds on.
+    fn can_be_struck(&self, begins: &[Sound], sounding_on: &[Pitch]) -> bool {
+        let begins = begins.iter().map(|sound| sound.note);
+        let all: Vec<WrittenNote> =
+            begins.chain(sounding_on.iter().copied().map(WrittenNote::plain)).collect();
+        let mut any = false;
+        written_grips(self.reach, &Grip::SILENT, &all, |_| any = true);
+        any
+    }
+
+    /// Gives up the marks of a moment that contradict its notes.
+    fn keep_marks(&mut self, begins: &mut [Sound], sounding_on: &[Pitch], at: Ticks) {
+        let plain: Vec<Sound> = begins.iter().map(Sound::without_marks).collect();
+        if plain == *begins || self.can_be_struck(begins, sounding_on) {
+            return;
+        }
+        if self.can_be_struck(&plain, sounding_on) || !self.can_be_struck(begins, &[]) {
+            let marked = begins.iter().zip(&plain).find(|(marked, plain)| marked != plain);
+            let part = marked.map_or(Part::Inner, |(sound, _)| sound.part);
+            begins.copy_from_slice(&plain);
+            self.give_way(at, part, GiveWayReason::MarkRefused);
+        }
+    }
+
+    /// Gives up notes in part rank until a hand can hold the others.
+    fn keep_playable(&mut self, begins: &mut Vec<Sound>, at: Ticks) {
+        while begins.len() > 1 && !self.can_be_struck(begins, &[]) {
+            let last = (0..begins.len()).max_by_key(|i| (begins[*i].part, begins[*i].note.pitch));
+            let gone = begins.remove(last.unwrap_or(0));
+            self.give_way(at, gone.part, GiveWayReason::OutOfReach);
+        }
+    }
+
+    /// Every note with its place and both hands' fingers.
+    fn notes(&mut self, demands: &[Asked], passages: &[WrittenPassage], work: &Work) -> Vec<ScoreNote> {
+        let strokes: Vec<Stroke> =
+            steps(passages).zip(demands).map(|(step, demand)| stroke(self.reach, step, demand)).collect();
+        let plucks = right_hand(&work.plan.hand, work.plan.instrument.string_count(), &strokes);
+        let mut notes = Vec::new();
+        for passage in passages {
+            let end = passage.first + passage.steps.len();
+            let cut = demands.get(end).map(|demand| demand.at);
+            for (index, step) in (passage.first..end).zip(&passage.steps) {
+                for sound in &demands[index].begins {
+                    let Some(string) = string_of(self.reach, step, sound.note.pitch) else { continue };
+                    let let_go = cut.filter(|cut| sound.end() > *cut);
+                    if let Some(at) = let_go {
+                        self.give_way(at, sound.part, GiveWayReason::LetGo);
+                    }
+                    let hold = step.grip.hold(string);
+                    notes.push(ScoreNote {
+                        at: sound.at,
+                        length: let_go.map_or(sound.length, |cut| cut - sound.at),
+                        written: sound.written,
+                        place: Place { string, fret: hold.map_or(crate::neck::Fret::OPEN, |h| h.fret) },
+                        finger: hold.and_then(|h| h.finger),
+                        pluck: plucks[index].finger(string),
+                        part: sound.part,
+                        tied_in: sound.tied_in,
+                        tied_out: sound.tied_out && let_go.is_none(),
+                    });
+                }
+            }
+        }
+        notes.sort_by_key(|note| (note.at, note.place.string));
+        strike_what_is_not_held(&mut notes);
+        notes
+    }
+
+    fn moments(&self, demands: &[Asked], passages: &[WrittenPassage]) -> Vec<Moment> {
+        let next = demands.iter().skip(1).map(|demand| demand.at).chain([self.tune.end()]);
+        let moments = steps(passages).zip(demands).zip(next).map(|((step, demand), next)| Moment {
+            at: demand.at,
+            length: next - demand.at,
+            milliseconds: demand.written.milliseconds,
+            grip: step.grip,
+            struck: stroke(self.reach, step, demand).struck,
+            effort: step.effort,
+            moved: step.moved,
+        });
+        moments.collect()
+    }
+}
+
+fn steps(passages: &[WrittenPassage]) -> impl Iterator<Item = &Step> {
+    passages.iter().flat_map(|passage| &passage.steps)
+}
+
+/// The string on which a step strikes a pitch.
+fn string_of(reach: &Reach, step: &Step, pitch: Pitch) -> Option<StringIndex> {
+    let struck = step.grip.only(step.struck);
+    let sounds = |(string, fret)| reach.instrument().sounding(Place { string, fret });
+    struck
+        .holds()
+        .find(|(string, hold)| sounds((*string, hold.fret)) == Some(pitch))
+        .map(|(string, _)| string)
+}
+
+/// What the right hand does at a moment: everything that begins there and is not tied in.
+fn stroke(reach: &Reach, step: &Step, demand: &Asked) -> Stroke {
+    let on_string = |sound: &Sound| Some((string_of(reach, step, sound.note.pitch)?, *sound));
+    let sounds = || demand.begins.iter().filter(|sound| !sound.tied_in).filter_map(on_string);
+    Stroke {
+        struck: sounds().map(|(string, _)| string).collect::<StringSet>(),
+        bass: sounds().find(|(_, sound)| sound.part == Part::Bass).map(|(string, _)| string),
+        printed: sounds().filter_map(|(string, sound)| Some((string, sound.pluck?))).collect(),
+        milliseconds: demand.written.milliseconds,
+    }
+}
+
+/// Lays the arranger's locks over what is printed.
+fn lock_note(instrument: &crate::neck::Instrument, sound: &mut Sound, lock: &Lock) {
+    use crate::tune::Mark;
+    if sound.part == Part::Melody && lock.melody.is_some() {
+        sound.note.string = lock.melody;
+    }
+    let plays = |string, fret| instrument.sounding(Place { string, fret }) == Some(sound.note.pitch);
+    let locked = lock.grip.and_then(|grip| grip.holds().find(|(string, hold)| plays(*string, hold.fret)));
+    if let Some((string, hold)) = locked {
+        sound.note.string = Some(string);
+        sound.note.mark = Some(hold.finger.map_or(Mark::Open, Mark::Stopped));
+    }
+}
+
+/// A note that is tied over a repeat is struck where it does not lie as it lay before.
+fn strike_what_is_not_held(notes: &mut [ScoreNote]) {
+    let rings_in = |notes: &[ScoreNote], note: &ScoreNote| {
+        let mut before = notes.iter().filter(|other| other.tied_out && other.pitch() == note.pitch());
+        before.all(|other| other.place == note.place && other.finger == note.finger)
+    };
+    for index in 0..notes.len() {
+        if notes[index].tied_in && !rings_in(notes, &notes[index]) {
+            notes[index].tied_in = false;
+        }
+    }
+}

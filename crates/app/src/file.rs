@@ -42,9 +42,11 @@ pub fn open(path: &Path) -> Result<Opened, String> {
     let imported = if is_project(path) {
         project::read(&bytes)
     } else if musicxml::is_written_out(&bytes) {
-        musicxml::read_written_out(&bytes).map(|Imported { value: (tune, instrument), diagnostics }| Imported {
-            value: Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } },
-            diagnostics,
+        musicxml::read_written_out(&bytes).map(|Imported { value: (tune, instrument), diagnostics }| {
+            Imported {
+                value: Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } },
+                diagnostics,
+            }
         })
     } else {
         musicxml::read_tune(&bytes).map(|imported| Imported {

@@ -1,7 +1,7 @@
 //! A chord box: strings upright, the lowest at the left, fingers in their places. Large enough to be read from a metre.
 
 use eframe::egui::{Align2, CornerRadius, FontId, Painter, Pos2, Rect, Stroke, Vec2, pos2, vec2};
-use handspan_core::grip::Grip;
+use handspan_core::grip::{Grip, Hold};
 use handspan_core::neck::StringIndex;
 
 use crate::panels::Look;
@@ -31,75 +31,107 @@ pub struct Boxed {
     pub left_handed: bool,
 }
 
-/// The size of the box of a grip.
-pub fn size(strings: usize) -> Vec2 {
-    vec2(LEFT + ACROSS * (strings as f32 - 1.0) + RIGHT, OVER + DOWN * f32::from(FRETS) + 2.0)
+/// The size of the box of a grip, so much larger than it has to be.
+pub fn size(strings: usize, scale: f32) -> Vec2 {
+    scale * vec2(LEFT + ACROSS * (strings as f32 - 1.0) + RIGHT, OVER + DOWN * f32::from(FRETS) + 2.0)
+}
+
+/// Where a box lies, and what it is drawn with.
+struct Ruled<'a> {
+    painter: &'a Painter,
+    look: &'a Look,
+    corner: Pos2,
+    boxed: Boxed,
+    scale: f32,
+    /// The first fret shown, and how many are.
+    first: u8,
+    frets: u8,
 }
 
 /// Paints the box of a grip with its corner at a point. A stopped string that no finger holds is a hollow circle.
-pub fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, boxed: Boxed) {
-    let strings = boxed.strings;
+pub fn paint(painter: &Painter, look: &Look, corner: Pos2, grip: &Grip, (boxed, scale): (Boxed, f32)) {
     let first = first_fret(grip);
-    let frets = frets_shown(grip, first);
-    let down = DOWN * f32::from(FRETS) / f32::from(frets);
-    let from_left = |string: usize| if boxed.left_handed { string } else { strings - 1 - string };
-    let x = |string: usize| corner.x + LEFT + ACROSS * from_left(string) as f32;
-    let (left, right) = (corner.x + LEFT, corner.x + LEFT + ACROSS * (strings - 1) as f32);
-    let y = |fret: u8| corner.y + OVER + down * f32::from(fret);
-    let thin = Stroke::new(1.0, look.palette.wire);
-    for string in 0..strings {
-        painter.vline(x(string), y(0)..=y(frets), thin);
+    let ruled = Ruled { painter, look, corner, boxed, scale, first, frets: frets_shown(grip, first) };
+    ruled.lines();
+    ruled.barres(grip);
+    for string in StringIndex::all(boxed.strings) {
+        ruled.string(string, grip.hold(string));
     }
-    for fret in 0..=frets {
-        painter.hline(left..=right, y(fret), thin);
+}
+
+impl Ruled<'_> {
+    fn x(&self, string: usize) -> f32 {
+        let from_left = if self.boxed.left_handed { string } else { self.boxed.strings - 1 - string };
+        self.corner.x + self.scale * (LEFT + ACROSS * from_left as f32)
     }
-    if first == 1 {
-        painter.hline(left - 0.5..=right + 0.5, y(0) - 1.0, Stroke::new(3.0, look.palette.ink));
-    } else {
-        let at = pos2(left - FINGER - 3.0, y(0) + down / 2.0);
-        let font = FontId::proportional(look.sizes.body);
-        painter.text(at, Align2::RIGHT_CENTER, first, font, look.palette.ink);
+
+    fn down(&self) -> f32 {
+        self.scale * DOWN * f32::from(FRETS) / f32::from(self.frets)
     }
-    for (_, fret, over) in grip.digits().iter() {
-        if let (Some(high), Some(low)) =
-            (over.iter().next(), over.iter().next_back().filter(|_| over.len() > 1))
-        {
-            let middle = y(fret.number() - first) + down / 2.0;
-            let bar =
-                Rect::from_two_pos(pos2(x(low.index()), middle - 4.0), pos2(x(high.index()), middle + 4.0));
-            painter.rect_filled(bar, CornerRadius::same(4), look.palette.other);
+
+    fn y(&self, fret: u8) -> f32 {
+        self.corner.y + self.scale * OVER + self.down() * f32::from(fret)
+    }
+
+    fn lines(&self) {
+        let (painter, palette) = (self.painter, &self.look.palette);
+        let left = self.corner.x + self.scale * LEFT;
+        let right = left + self.scale * ACROSS * (self.boxed.strings - 1) as f32;
+        let thin = Stroke::new(1.0, palette.wire);
+        for string in 0..self.boxed.strings {
+            painter.vline(self.x(string), self.y(0)..=self.y(self.frets), thin);
+        }
+        for fret in 0..=self.frets {
+            painter.hline(left..=right, self.y(fret), thin);
+        }
+        if self.first == 1 {
+            let nut = Stroke::new(3.0 * self.scale, palette.ink);
+            painter.hline(left - 0.5..=right + 0.5, self.y(0) - self.scale, nut);
+        } else {
+            let at = pos2(left - self.scale * (FINGER + 3.0), self.y(0) + self.down() / 2.0);
+            let font = FontId::proportional(self.scale * self.look.sizes.body);
+            painter.text(at, Align2::RIGHT_CENTER, self.first, font, palette.ink);
         }
     }
-    for string in StringIndex::all(strings) {
-        let over = pos2(x(string.index()), corner.y + OVER / 2.0 - 1.0);
-        let stopped = |fret: u8| pos2(over.x, y(fret - first) + down / 2.0);
-        match grip.hold(string) {
-            None => {
-                let cross = Stroke::new(1.0, look.palette.quiet);
-                painter.line_segment([over - vec2(3.0, 3.0), over + vec2(3.0, 3.0)], cross);
-                painter.line_segment([over - vec2(3.0, -3.0), over + vec2(3.0, -3.0)], cross);
-            }
-            Some(hold) if hold.fret.is_open() => {
-                painter.circle_stroke(over, 3.5, Stroke::new(1.5, look.palette.ink));
-            }
-            Some(hold) => match hold.finger {
-                None => {
-                    let at = stopped(hold.fret.number());
-                    painter.circle(
-                        at,
-                        FINGER - 1.5,
-                        look.palette.ground,
-                        Stroke::new(1.5, look.palette.other),
-                    );
-                }
-                Some(finger) => {
-                    let at = stopped(hold.fret.number());
-                    painter.circle_filled(at, FINGER, look.palette.other);
-                    let font = strong(look.sizes.body);
-                    painter.text(at, Align2::CENTER_CENTER, finger, font, look.palette.on_mark);
-                }
-            },
+
+    fn barres(&self, grip: &Grip) {
+        for (_, fret, over) in grip.digits().iter().filter(|(.., over)| over.len() > 1) {
+            let (Some(high), Some(low)) = (over.iter().next(), over.iter().next_back()) else { continue };
+            let (middle, half) = (self.middle(fret.number()), 4.0 * self.scale);
+            let bar = Rect::from_two_pos(
+                pos2(self.x(low.index()), middle - half),
+                pos2(self.x(high.index()), middle + half),
+            );
+            self.painter.rect_filled(bar, CornerRadius::same(half as u8), self.look.palette.other);
         }
+    }
+
+    fn middle(&self, fret: u8) -> f32 {
+        self.y(fret - self.first) + self.down() / 2.0
+    }
+
+    fn string(&self, string: StringIndex, hold: Option<Hold>) {
+        let (painter, palette, scale) = (self.painter, &self.look.palette, self.scale);
+        let over = pos2(self.x(string.index()), self.corner.y + scale * (OVER / 2.0 - 1.0));
+        let Some(hold) = hold else {
+            let (cross, half) = (Stroke::new(scale, palette.quiet), 3.0 * scale);
+            painter.line_segment([over - vec2(half, half), over + vec2(half, half)], cross);
+            painter.line_segment([over - vec2(half, -half), over + vec2(half, -half)], cross);
+            return;
+        };
+        if hold.fret.is_open() {
+            painter.circle_stroke(over, 3.5 * scale, Stroke::new(1.5 * scale, palette.ink));
+            return;
+        }
+        let at = pos2(over.x, self.middle(hold.fret.number()));
+        let Some(finger) = hold.finger else {
+            let rim = Stroke::new(1.5 * scale, palette.other);
+            painter.circle(at, scale * (FINGER - 1.5), palette.ground, rim);
+            return;
+        };
+        painter.circle_filled(at, scale * FINGER, palette.other);
+        let font = strong(scale * self.look.sizes.body);
+        painter.text(at, Align2::CENTER_CENTER, finger, font, palette.on_mark);
     }
 }
 

@@ -4,6 +4,7 @@
 pub mod chord_box;
 pub mod grip;
 pub mod hands;
+pub mod kept;
 pub mod keys;
 pub mod neck;
 pub mod own_grip;

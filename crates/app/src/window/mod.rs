@@ -11,6 +11,8 @@ use eframe::egui::{
 
 use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, own_digits};
 use crate::job::Lane;
+use crate::panels::grip::GripModel;
+use crate::panels::kept::Kept;
 use crate::panels::neck::{Neck, NeckModel};
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
 use crate::panels::route::RoutePlace;
@@ -64,6 +66,8 @@ pub struct App {
     voicings: Voicings,
     route: RoutePlace,
     neck: Neck,
+    neck_model: Kept<NeckModel>,
+    grip_model: Kept<GripModel>,
     ribbon: Ribbon,
     keys_shown: bool,
     title: String,
@@ -88,6 +92,8 @@ impl App {
             voicings: Voicings::default(),
             route: RoutePlace::default(),
             neck: Neck::default(),
+            neck_model: Kept::default(),
+            grip_model: Kept::default(),
             ribbon: Ribbon::default(),
             keys_shown: false,
             title: String::new(),
@@ -139,8 +145,11 @@ impl App {
         let place = self.session.place();
         if place.explains_the_grip() {
             Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
-                egui::ScrollArea::vertical()
-                    .show(ui, |ui| grip::show(ui, look, &self.session, &mut self.queue));
+                egui::ScrollArea::vertical().show(ui, |ui| {
+                    let session = &self.session;
+                    let model = self.grip_model.of(session.revision(), || GripModel::of(session));
+                    grip::show(ui, look, session, model, &mut self.queue);
+                });
             });
         }
         CentralPanel::default().frame(frame).show(ui, |ui| {
@@ -156,12 +165,13 @@ impl App {
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
-        let Some(model) = NeckModel::of(&self.session) else {
+        let session = &self.session;
+        let Some(model) = self.neck_model.of(session.revision(), || NeckModel::of(session)) else {
             return;
         };
-        let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
+        let height = neck::height(model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
-        neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, &model, &mut self.queue));
+        neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, model, &mut self.queue));
     }
 
     /// Keys become commands, unless something is being typed.

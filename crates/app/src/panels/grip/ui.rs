@@ -12,8 +12,8 @@ use crate::session::{NeckLabels, Session};
 use crate::theme::{STEP, medium, strong};
 
 /// Draws the explanation of the grip shown.
-pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-    let Some(model) = GripModel::of(session) else {
+pub fn show(ui: &mut Ui, look: &Look, session: &Session, model: Option<&GripModel>, queue: &mut Queue) {
+    let Some(model) = model else {
         ui.label(quiet(look, "The grip is explained here once the tune is arranged."));
         return;
     };
@@ -25,12 +25,12 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     });
     ui.label(quiet(look, &model.sentence));
     ui.add_space(STEP);
-    decide(ui, look, session, &model, queue);
+    decide(ui, look, session, model, queue);
     ui.add_space(STEP);
-    total(ui, look, &model);
-    cautions(ui, look, &model, queue);
+    total(ui, look, model);
+    cautions(ui, look, model, queue);
     if model.can_be_held {
-        why(ui, look, &model);
+        why(ui, look, model);
     }
     line(ui, look);
     on_the_neck(ui, look, session, queue);

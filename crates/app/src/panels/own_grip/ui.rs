@@ -105,7 +105,7 @@ fn who_can_hold_it(ui: &mut Ui, look: &Look, session: &Session, model: &OwnGripM
 
 /// A way to hold it as a card; gives whether it was clicked.
 fn way(ui: &mut Ui, look: &Look, way: &Way, boxed: Boxed, name: &str) -> bool {
-    let size = chord_box::size(boxed.strings);
+    let size = chord_box::size(boxed.strings, 1.0);
     let (rect, response) = ui.allocate_exact_size(size + vec2(4.0 * STEP, 10.0 * STEP), Sense::click());
     response.widget_info(|| {
         WidgetInfo::selected(AccessRole::RadioButton, true, way.chosen, format!("{name}: {}", way.words))
@@ -116,7 +116,7 @@ fn way(ui: &mut Ui, look: &Look, way: &Way, boxed: Boxed, name: &str) -> bool {
     let radius = CornerRadius::same(look.sizes.radius);
     ui.painter().rect(rect, radius, fill, Stroke::new(width, colour), StrokeKind::Inside);
     let inner: Rect = rect.shrink(2.0 * STEP);
-    chord_box::paint(ui.painter(), look, inner.min, &way.grip, boxed);
+    chord_box::paint(ui.painter(), look, inner.min, &way.grip, (boxed, 1.0));
     let under = inner.bottom() - 3.0;
     let small = FontId::proportional(look.sizes.quiet);
     ui.painter().text(pos2(inner.left() + STEP, under), Align2::LEFT_BOTTOM, "effort", small, palette.quiet);

@@ -7,6 +7,7 @@ use handspan_core::plan::Aim;
 use super::model::RouteModel;
 use super::{card, plot};
 use crate::command::{Command, Go, LockWish, RouteWish};
+use crate::panels::kept::Kept;
 use crate::panels::widgets::{command_button, command_button_named, explained, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
@@ -21,18 +22,16 @@ const LINE: f32 = 6.0 * STEP;
 /// What the place remembers from frame to frame.
 #[derive(Debug, Default)]
 pub struct RoutePlace {
-    model: Option<(u64, RouteModel)>,
+    model: Kept<RouteModel>,
 }
 
 impl RoutePlace {
     /// Draws the place in what room there is.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-        let revision = session.revision();
-        if self.model.as_ref().is_none_or(|(of, _)| *of != revision || session.routes().progress().is_some())
-        {
-            self.model = RouteModel::of(session).map(|model| (revision, model));
+        if session.routes().progress().is_some() {
+            self.model.forget();
         }
-        let Some((_, model)) = &self.model else {
+        let Some(model) = self.model.of(session.revision(), || RouteModel::of(session)) else {
             ui.label(quiet(look, "The routes are compared here once the tune is arranged."));
             return;
         };

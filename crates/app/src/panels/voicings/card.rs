@@ -29,11 +29,13 @@ pub(super) struct Standing {
     pub(super) in_route: bool,
     /// Whether the list belongs to this moment.
     pub(super) is_current: bool,
+    /// How much larger than it has to be it is drawn.
+    pub(super) scale: f32,
 }
 
 /// The smallest card, with the gap to the next.
-pub(super) fn size(strings: usize) -> Vec2 {
-    chord_box::size(strings) + vec2(BESIDE + 3.0 * GAP, UNDER + 3.0 * GAP)
+pub(super) fn size(strings: usize, scale: f32) -> Vec2 {
+    chord_box::size(strings, scale) + scale * vec2(BESIDE + 3.0 * GAP, UNDER + 3.0 * GAP)
 }
 
 /// Draws a card into its place in the grid.
@@ -62,21 +64,22 @@ fn frame(painter: &Painter, look: &Look, rect: Rect, at: Standing, hovered: bool
 }
 
 fn content(painter: &Painter, look: &Look, rect: Rect, row: &VoicingRow, at: Standing) {
-    let dim = if at.is_current { 1.0 } else { 0.5 };
+    let (dim, scale) = (if at.is_current { 1.0 } else { 0.5 }, at.scale);
     let (ink, still) = (look.palette.ink.gamma_multiply(dim), look.palette.quiet.gamma_multiply(dim));
-    let small = FontId::proportional(look.sizes.quiet);
-    chord_box::paint(painter, look, rect.min, &row.grip, row.boxed);
-    let beside = rect.right() - 1.0;
-    painter.text(pos2(beside, rect.top()), Align2::RIGHT_TOP, at.row + 1, small.clone(), still);
+    let small = FontId::proportional(scale * look.sizes.quiet);
+    chord_box::paint(painter, look, rect.min, &row.grip, (row.boxed, scale));
+    let beside = |down: f32| pos2(rect.right() - 1.0, rect.top() + scale * down);
+    painter.text(beside(0.0), Align2::RIGHT_TOP, at.row + 1, small.clone(), still);
     let total = names::points(row.total);
-    painter.text(pos2(beside, rect.top() + 16.0), Align2::RIGHT_TOP, total, strong(look.sizes.chord), ink);
+    painter.text(beside(16.0), Align2::RIGHT_TOP, total, strong(scale * look.sizes.chord), ink);
     let (tag, tag_ink) = if at.in_route { ("in the route", look.palette.melody) } else { ("effort", still) };
-    painter.text(pos2(beside, rect.top() + 42.0), Align2::RIGHT_TOP, tag, small.clone(), tag_ink);
-    let boxed = chord_box::size(row.boxed.strings);
+    painter.text(beside(42.0), Align2::RIGHT_TOP, tag, small, tag_ink);
+    let boxed = chord_box::size(row.boxed.strings, scale);
     let left = rect.left() + boxed.x + 2.0 * STEP;
-    let picture = Rect::from_min_max(pos2(left, rect.top() + 62.0), pos2(beside, rect.top() + boxed.y));
+    let picture = Rect::from_two_pos(pos2(left, rect.top() + boxed.y), beside(62.0));
     terms::picture(painter, look, picture, &row.terms, dim);
-    let notes = painter.layout_no_wrap(row.notes.clone(), FontId::proportional(look.sizes.body), ink);
+    let font = FontId::proportional(scale * look.sizes.body);
+    let notes = painter.layout_no_wrap(row.notes.clone(), font, ink);
     let clipped = painter.with_clip_rect(painter.clip_rect().intersect(rect));
     clipped.galley(pos2(rect.left() + STEP, rect.bottom() - notes.size().y), notes, ink);
 }

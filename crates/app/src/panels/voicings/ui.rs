@@ -63,7 +63,7 @@ impl Voicings {
         self.shown = Some((session.moment_index(), chosen));
         ui.spacing_mut().item_spacing.y = 0.0;
         ScrollArea::vertical().auto_shrink(false).show_viewport(ui, |ui, view| {
-            let grid = Grid::new(model, ui.max_rect());
+            let grid = Grid::new(model, ui.max_rect(), view.height());
             ui.set_height(grid.height(model.rows));
             let sight = grid.rows_in(view, model.rows);
             self.rows.retain(|row, _| sight.contains(row));
@@ -77,6 +77,7 @@ impl Voicings {
                         chosen: chosen == Some(row),
                         in_route: model.in_route == Some(row),
                         is_current: model.is_current,
+                        scale: grid.scale,
                     };
                     card::show(ui, look, grid.cell(row), content, at, queue);
                 }
@@ -88,18 +89,31 @@ impl Voicings {
     }
 }
 
-/// Where the cards lie.
+/// Where the cards lie, and how large they are.
 struct Grid {
     corner: eframe::egui::Pos2,
     columns: usize,
     cell: eframe::egui::Vec2,
+    scale: f32,
 }
 
+/// How much larger than they have to be cards are drawn where there is room for them.
+const SCALES: [f32; 3] = [1.5, 1.25, 1.0];
+/// So many cards are in sight at least before they are drawn larger.
+const IN_SIGHT: usize = 18;
+
 impl Grid {
-    fn new(model: &VoicingsModel, room: Rect) -> Self {
-        let least = card::size(model.strings);
-        let columns = (room.width() / least.x).floor().max(1.0);
-        Self { corner: room.min, columns: columns as usize, cell: vec2(room.width() / columns, least.y) }
+    /// The largest cards of which all are in sight, or many.
+    fn new(model: &VoicingsModel, room: Rect, height: f32) -> Self {
+        let of = |scale: f32| {
+            let least = card::size(model.strings, scale);
+            let columns = (room.width() / least.x).floor().max(1.0);
+            let cell = vec2(room.width() / columns, least.y);
+            Self { corner: room.min, columns: columns as usize, cell, scale }
+        };
+        let in_sight = |grid: &Self| (height / grid.cell.y) as usize * grid.columns;
+        let all = SCALES.into_iter().map(of);
+        all.into_iter().find(|grid| in_sight(grid) >= model.rows.min(IN_SIGHT)).unwrap_or_else(|| of(1.0))
     }
 
     fn height(&self, rows: usize) -> f32 {

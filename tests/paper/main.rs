@@ -35,7 +35,7 @@ fn is_engraved_well(file: &Path) -> bool {
         return false;
     };
     for (options, sheet) in sheets(&arrangement.score) {
-        let faults = faults(&arrangement.score, options, &sheet);
+        let faults = faults(&arrangement.score, &options, &sheet);
         assert_eq!(faults, [""; 0], "{}: {options:?}", file.display());
     }
     true

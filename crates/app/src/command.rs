@@ -11,8 +11,11 @@ use handspan_core::arrangement::Edit;
 use handspan_core::grip::{BassChoice, Filter, Order};
 use handspan_core::neck::{Place as Spot, StringIndex};
 use handspan_core::time::Ticks;
+use handspan_sheet::SheetOptions;
 
-use crate::session::{NeckLabels, Place};
+use crate::file::Kind;
+use crate::preferences::Surroundings;
+use crate::session::{NeckLabels, Place, Zoom};
 
 /// A wish.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -41,10 +44,16 @@ pub enum Command {
     Select(Option<Range<Ticks>>),
     /// Widen the passage by a bar to the right, or narrow it.
     Widen(bool),
+    /// The pages.
+    Sheet(SheetWish),
     /// Files.
     File(FileWish),
+    /// Work left by a crash.
+    Recover(RecoveryWish),
     /// What the window shows.
     View(ViewWish),
+    /// What the player prefers.
+    Prefer(Preference),
 }
 
 /// Where to stand.
@@ -151,6 +160,25 @@ pub enum RouteWish {
     Stop,
 }
 
+/// How the pages are read and what stands on them.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum SheetWish {
+    /// The next page.
+    NextPage,
+    /// The page before.
+    PageBefore,
+    /// A page, counted from 0.
+    Read(usize),
+    /// A step larger.
+    Larger,
+    /// A step smaller.
+    Smaller,
+    /// A size.
+    Zoom(Zoom),
+    /// Other choices for what is printed.
+    Choose(SheetOptions),
+}
+
 /// Files in and out.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum FileWish {
@@ -164,10 +192,22 @@ pub enum FileWish {
     SaveAs,
     /// Saves it here.
     SaveAt(PathBuf),
-    /// Asks where to put the sheet.
-    Export,
+    /// Asks where to put the sheet, as a kind of file.
+    Export(Kind),
     /// Puts it here, in the kind that the ending names.
     ExportTo(PathBuf),
+    /// Opens a copy of the project that another window works on.
+    OpenCopy,
+    /// Leaves it to the other window.
+    LeaveHeld,
+}
+
+/// What becomes of work that a crash has left.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum RecoveryWish {
+    TakeBack,
+    Discard,
 }
 
 /// What the window shows.
@@ -177,8 +217,6 @@ pub enum ViewWish {
     Place(Place),
     /// The list of keys, or not.
     Keys,
-    /// The other of light and dark.
-    Theme,
     /// What stands in the marks on the neck.
     Labels(NeckLabels),
     /// The next of fingers, notes and degrees.
@@ -187,10 +225,33 @@ pub enum ViewWish {
     Ahead,
     /// Neck and chord boxes the other way round.
     LeftHanded,
+    /// The search for commands, or not.
+    Search,
+    /// The preferences, or not.
+    Preferences,
+    /// The guitar's set-up, or not.
+    Guitar,
     /// No notice any more.
     DismissNotice,
     /// No first steps any more.
     DismissFirstSteps,
+}
+
+/// What the player prefers.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Preference {
+    /// The other of light and dark.
+    OtherSurroundings,
+    /// Light, dark, or as the system has it.
+    Surroundings(Surroundings),
+    /// Text a step larger, or smaller.
+    TextLarger(bool),
+    /// Text of so many percent.
+    Text(u16),
+    /// Neck and boxes for the left-handed, or for the right-handed.
+    LeftHanded,
+    /// Nothing glides, or fingers do.
+    LessMotion,
 }
 
 /// A row of the table: a command with its name, keys and a sentence on what it does.
@@ -230,14 +291,16 @@ const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], 
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 7] = [
+pub const TABLE: [(&str, &[Entry]); 9] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
     ("See more on the neck", NECK),
     ("Passages and routes", ROUTES),
-    ("Work and window", WORK),
+    ("Read the sheet", SHEET),
+    ("Work and files", WORK),
+    ("Window", WINDOW),
 ];
 
 const PLACES: &[Entry] = &[
@@ -463,6 +526,53 @@ const ROUTES: &[Entry] = &[
     ),
 ];
 
+const SHEET: &[Entry] = &[
+    entry(Command::Sheet(SheetWish::NextPage), "Next page", &[ctrl(Key::PageDown)], "Turns to the next page"),
+    entry(
+        Command::Sheet(SheetWish::PageBefore),
+        "Page before",
+        &[ctrl(Key::PageUp)],
+        "Turns back to the page before",
+    ),
+    entry(
+        Command::Sheet(SheetWish::Larger),
+        "Pages larger",
+        &[key(Key::Plus), key(Key::Equals)],
+        "Shows the pages larger; Ctrl and the wheel do the same",
+    ),
+    entry(Command::Sheet(SheetWish::Smaller), "Pages smaller", &[key(Key::Minus)], "Shows the pages smaller"),
+    entry(
+        Command::Sheet(SheetWish::Zoom(Zoom::Width)),
+        "Pages in full width",
+        &[key(Key::W)],
+        "Makes a page as wide as there is room",
+    ),
+    entry(
+        Command::Sheet(SheetWish::Zoom(Zoom::Page)),
+        "Whole page",
+        &[shift(Key::W)],
+        "Shows a page from top to bottom",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::Pdf)),
+        "Export PDF…",
+        &[ctrl(Key::E)],
+        "Writes the sheet for paper and for reading on a screen",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::Svg)),
+        "Export SVG…",
+        &[],
+        "Writes the sheet as pictures, one a page",
+    ),
+    entry(
+        Command::File(FileWish::Export(Kind::MusicXml)),
+        "Export MusicXML…",
+        &[],
+        "Writes the notes, fingers and places for notation programs",
+    ),
+];
+
 const WORK: &[Entry] = &[
     entry(Command::Undo, "Undo", &[ctrl(Key::Z)], "Takes the last step back"),
     entry(
@@ -489,23 +599,68 @@ const WORK: &[Entry] = &[
         &[ctrl_shift(Key::S)],
         "Saves the project under another name",
     ),
+];
+
+const WINDOW: &[Entry] = &[
     entry(
-        Command::File(FileWish::Export),
-        "Export…",
-        &[ctrl(Key::E)],
-        "Writes the fingering sheet as PDF, SVG or MusicXML",
-    ),
-    entry(
-        Command::View(ViewWish::Theme),
-        "Light or dark",
-        &[shift(Key::D)],
-        "Changes between light and dark",
+        Command::View(ViewWish::Search),
+        "Search commands",
+        &[key(Key::Slash), ctrl(Key::F)],
+        "Finds a command by its name and runs it",
     ),
     entry(
         Command::View(ViewWish::Keys),
         "All keys",
         &[key(Key::Questionmark), key(Key::F1)],
         "Lists every command with its key",
+    ),
+    entry(
+        Command::View(ViewWish::Guitar),
+        "Set up the guitar",
+        &[key(Key::G)],
+        "Tuning of your own, strings, frets, scale length",
+    ),
+    entry(
+        Command::View(ViewWish::Preferences),
+        "Preferences",
+        &[ctrl(Key::Comma)],
+        "Light or dark, size of text, left-handed, less motion",
+    ),
+    entry(
+        Command::Prefer(Preference::OtherSurroundings),
+        "Light or dark",
+        &[shift(Key::D)],
+        "Changes between light and dark",
+    ),
+    entry(
+        Command::Prefer(Preference::TextLarger(true)),
+        "Larger text",
+        &[ctrl(Key::Plus), ctrl(Key::Equals)],
+        "Makes text and all around it larger, up to 200 %",
+    ),
+    entry(
+        Command::Prefer(Preference::TextLarger(false)),
+        "Smaller text",
+        &[ctrl(Key::Minus)],
+        "Makes text and all around it smaller, down to 75 %",
+    ),
+    entry(
+        Command::Prefer(Preference::Text(100)),
+        "Text of the usual size",
+        &[ctrl(Key::Num0)],
+        "Goes back to 100 %",
+    ),
+    entry(
+        Command::Prefer(Preference::LeftHanded),
+        "Left-handed or right-handed",
+        &[],
+        "Mirrors the neck and the chord boxes",
+    ),
+    entry(
+        Command::Prefer(Preference::LessMotion),
+        "Less motion",
+        &[],
+        "Lets nothing glide, or fingers glide again",
     ),
 ];
 

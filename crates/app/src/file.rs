@@ -12,6 +12,36 @@ use handspan_sheet::{Sheet, SheetOptions, engrave};
 /// The ending of a project file.
 pub const PROJECT: &str = "handspan";
 
+/// A kind of file that the sheet can be written as.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Kind {
+    Pdf,
+    Svg,
+    MusicXml,
+}
+
+impl Kind {
+    /// Every kind.
+    pub const ALL: [Self; 3] = [Self::Pdf, Self::Svg, Self::MusicXml];
+
+    /// The ending of its files.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Pdf => "pdf",
+            Self::Svg => "svg",
+            Self::MusicXml => "musicxml",
+        }
+    }
+
+    /// The kind that a path's ending names.
+    fn of(path: &Path) -> Option<Self> {
+        let ending = path.extension()?.to_string_lossy().to_lowercase();
+        let ending = if ending == "xml" { "musicxml" } else { &ending };
+        Self::ALL.into_iter().find(|kind| kind.ending() == ending)
+    }
+}
+
 /// A work read from a file.
 #[derive(Debug)]
 pub struct Opened {
@@ -74,14 +104,13 @@ pub fn save_project(path: &Path, work: &Work) -> Result<(), String> {
 ///
 /// # Errors
 /// A sentence that names the file and why nothing was written.
-pub fn export(path: &Path, score: &Score) -> Result<(), String> {
-    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
-    let sheet = || engrave(score, &SheetOptions::default());
-    match ending.as_deref() {
-        Some("pdf") => write(path, &pdf(&sheet()).map_err(|e| e.to_string())?),
-        Some("svg") => export_svg(path, &sheet()),
-        Some("musicxml" | "xml") => write(path, musicxml::write_score(score).as_bytes()),
-        _ => Err(format!(
+pub fn export(path: &Path, score: &Score, options: &SheetOptions) -> Result<(), String> {
+    let sheet = || engrave(score, options);
+    match Kind::of(path) {
+        Some(Kind::Pdf) => write(path, &pdf(&sheet()).map_err(|e| e.to_string())?),
+        Some(Kind::Svg) => export_svg(path, &sheet()),
+        Some(Kind::MusicXml) => write(path, musicxml::write_score(score).as_bytes()),
+        None => Err(format!(
             "Nothing was written: the ending says what is wanted, .pdf, .svg or .musicxml, and {} has none of them",
             path.display()
         )),

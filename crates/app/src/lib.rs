@@ -6,9 +6,11 @@
 pub mod command;
 pub mod demo;
 pub mod file;
+pub mod folders;
 pub mod job;
 pub mod names;
 pub mod panels;
+pub mod preferences;
 pub mod session;
 pub mod theme;
 pub mod window;

@@ -14,6 +14,9 @@ use serde::{Deserialize, Deserializer};
 /// The unit of spacing, in points; every distance is a multiple of it.
 pub const STEP: f32 = 4.0;
 
+/// How long fingers and lists glide, in seconds.
+pub const GLIDE: f32 = 0.12;
+
 /// The theme: sizes, and colours for light and for dark surroundings.
 #[derive(Clone, Copy, Deserialize, Debug)]
 pub struct Theme {
@@ -150,7 +153,7 @@ impl Theme {
         style.spacing.menu_margin = Margin::same(STEP as i8);
         style.spacing.window_margin = Margin::same(4 * STEP as i8);
         style.interaction.selectable_labels = false;
-        style.animation_time = 0.12;
+        style.animation_time = GLIDE;
         style.visuals = self.visuals(palette, theme);
         style
     }

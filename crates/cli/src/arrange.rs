@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 use handspan_core::arrangement::{Arrangement, Work, arrange};
 use handspan_core::pitch::Interval;
-use handspan_core::plan::Plan;
-use handspan_sheet::{Layout, Paper, Print, SheetOptions, engrave};
+use handspan_core::plan::{Aim, Plan};
+use handspan_sheet::{SheetOptions, engrave};
 
 use crate::console::Console;
 use crate::explain;
@@ -16,6 +16,7 @@ use crate::input::open_work;
 use crate::json::{self, ArrangeJson};
 use crate::output::Output;
 use crate::progress::Progress;
+use crate::sheet::PaperOptions;
 
 /// Arranges a tune for one guitar and writes the piece
 ///
@@ -31,7 +32,7 @@ pub(crate) struct Options {
     #[arg(value_name = "FILE")]
     file: PathBuf,
 
-    /// A file to write, any number of times: .musicxml, .pdf, .svg (a file a page) or .handspan
+    /// A file to write, any number of times: .musicxml, .pdf, .svg or .png (a file a page) or .handspan
     #[arg(long = "out", value_name = "FILE", value_parser = |text: &str| Output::new(Path::new(text)))]
     outputs: Vec<Output>,
 
@@ -39,21 +40,12 @@ pub(crate) struct Options {
     #[arg(long, value_name = "SEMITONES", allow_negative_numbers = true, value_parser = clap::value_parser!(i16).range(-60..=60))]
     transpose: Option<i16>,
 
-    /// The paper of .pdf and .svg
-    #[arg(long, value_enum, default_value_t = PaperOption::A4)]
-    paper: PaperOption,
+    /// What the easiest route is [default: the project's own, otherwise least-total]
+    #[arg(long, value_enum)]
+    aim: Option<AimOption>,
 
-    /// What stands on the pages of .pdf and .svg
-    #[arg(long, value_enum, default_value_t = LayoutOption::Tablature)]
-    layout: LayoutOption,
-
-    /// How large .pdf and .svg are printed
-    #[arg(long, value_enum, default_value_t = PrintOption::Normal)]
-    print: PrintOption,
-
-    /// Mirrors the chord boxes for a left-handed player: the highest string to the left
-    #[arg(long)]
-    left_handed_boxes: bool,
+    #[command(flatten)]
+    paper: PaperOptions,
 
     #[arg(
         long,
@@ -70,60 +62,24 @@ Examples:
   handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
   handspan arrange tune.mxl --out tune.handspan --transpose -2 --hand small
   handspan arrange tune.handspan --out tune.pdf --paper letter --layout staff-and-tablature --print large
+  handspan arrange tune.handspan --aim gentlest --out tune.musicxml
   handspan arrange tune.handspan --out boxes.pdf --layout boxes --left-handed-boxes
+  handspan arrange tune.handspan --out lesson.pdf --bars 5-8 --remark \"6: keep finger 2 down\" --practice
   handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
-enum PaperOption {
-    A4,
-    Letter,
+enum AimOption {
+    /// The least effort of all grips and moves together
+    LeastTotal,
+    /// The gentlest hardest move, and among routes with no harder one the least effort together
+    Gentlest,
 }
 
-impl From<PaperOption> for Paper {
-    fn from(option: PaperOption) -> Self {
+impl From<AimOption> for Aim {
+    fn from(option: AimOption) -> Self {
         match option {
-            PaperOption::A4 => Self::A4,
-            PaperOption::Letter => Self::Letter,
-        }
-    }
-}
-
-#[derive(ValueEnum, Clone, Copy, Debug)]
-enum LayoutOption {
-    /// Tablature with its rhythm below
-    Tablature,
-    /// A five-line staff above the tablature
-    StaffAndTablature,
-    /// A five-line staff
-    Staff,
-    /// Every chord box once, on one page
-    Boxes,
-}
-
-impl From<LayoutOption> for Layout {
-    fn from(option: LayoutOption) -> Self {
-        match option {
-            LayoutOption::Tablature => Self::Tablature,
-            LayoutOption::StaffAndTablature => Self::StaffAndTablature,
-            LayoutOption::Staff => Self::Staff,
-            LayoutOption::Boxes => Self::Boxes,
-        }
-    }
-}
-
-#[derive(ValueEnum, Clone, Copy, Debug)]
-enum PrintOption {
-    /// The usual size
-    Normal,
-    /// A quarter larger
-    Large,
-}
-
-impl From<PrintOption> for Print {
-    fn from(option: PrintOption) -> Self {
-        match option {
-            PrintOption::Normal => Self::Normal,
-            PrintOption::Large => Self::Large,
+            AimOption::LeastTotal => Self::LeastTotal,
+            AimOption::Gentlest => Self::Gentlest,
         }
     }
 }
@@ -144,12 +100,13 @@ pub(crate) fn run_with(
     }
     let (given, remarks) = open(&options.file, console)?;
     let work = options.planned(given)?;
+    let sheet = options.paper.of(&work.tune)?;
     let found = {
         let progress = Progress::new("Arranging", console.is_watched());
         arrange(&work, &progress)
     };
     match found {
-        Ok(arrangement) => options.finish(&work, &arrangement, remarks, console),
+        Ok(arrangement) => options.finish(&work, &arrangement, &sheet, remarks, console),
         Err(why) => {
             if options.json {
                 let answer = ArrangeJson::impossible(work.tune.title(), work.plan.transpose, &why, remarks);
@@ -167,19 +124,10 @@ impl Options {
             instrument: self.guitar.instrument(&given.plan.instrument)?,
             hand: self.guitar.hand(given.plan.hand),
             transpose: self.transpose.map_or(given.plan.transpose, Interval::new),
+            aim: self.aim.map_or(given.plan.aim, Aim::from),
             ..given.plan
         };
         Ok(Work { plan, ..given })
-    }
-
-    /// How the sheet is to look.
-    fn sheet(&self) -> SheetOptions {
-        SheetOptions {
-            paper: self.paper.into(),
-            layout: self.layout.into(),
-            print: self.print.into(),
-            left_handed_boxes: self.left_handed_boxes,
-        }
     }
 
     /// Writes the files and says what came of the tune.
@@ -187,10 +135,11 @@ impl Options {
         &self,
         work: &Work,
         arrangement: &Arrangement,
+        sheet: &SheetOptions,
         remarks: Vec<String>,
         console: &mut Console<'_>,
     ) -> Ended {
-        let sheet = engrave(&arrangement.score, &self.sheet());
+        let sheet = engrave(&arrangement.score, sheet);
         let mut written = Vec::new();
         for output in &self.outputs {
             written.extend(output.write(work, arrangement, &sheet)?);

@@ -92,8 +92,11 @@ fn read_reach(text: &str) -> Result<Micrometres, String> {
     })
 }
 
-/// Reads a tuning by its name or string by string.
-fn read_tuning(text: &str) -> Result<Tuning, String> {
+/// Reads a tuning by its name or string by string: `DADGAD`, `D A D G A D`, `38 45 50 55 57 62`.
+///
+/// # Errors
+/// What can be read, in words.
+pub fn read_tuning(text: &str) -> Result<Tuning, String> {
     if let Some(tuning) = Tuning::named(text) {
         return Ok(tuning);
     }

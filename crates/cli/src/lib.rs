@@ -15,6 +15,7 @@ mod input;
 mod json;
 mod output;
 mod progress;
+mod sheet;
 mod voicings;
 mod words;
 
@@ -26,6 +27,7 @@ use clap::{Parser, Subcommand};
 
 pub use console::Console;
 use failure::Failure;
+pub use guitar::read_tuning;
 
 /// What stands below the commands in the help.
 const AFTER: &str = "\

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use handspan_core::arrangement::{Arrangement, Work};
 use handspan_formats::{musicxml, project, save};
 use handspan_sheet::Sheet;
-use handspan_sheet::write::{pdf, svg};
+use handspan_sheet::frame::Frame;
+use handspan_sheet::write::{pdf, png, svg};
 
 use crate::failure::{Ended, Failure};
 
@@ -16,6 +17,7 @@ enum Kind {
     MusicXml,
     Pdf,
     Svg,
+    Png,
     Project,
 }
 
@@ -34,9 +36,10 @@ impl Output {
             "musicxml" | "xml" => Kind::MusicXml,
             "pdf" => Kind::Pdf,
             "svg" => Kind::Svg,
+            "png" => Kind::Png,
             "handspan" => Kind::Project,
             _ => {
-                return Err("a file ends in .musicxml, .pdf, .svg or .handspan, which says what it becomes"
+                return Err("a file ends in .musicxml, .pdf, .svg, .png or .handspan, which says what it becomes"
                     .to_owned());
             }
         };
@@ -45,7 +48,7 @@ impl Output {
 
     /// Whether pages are written.
     pub(crate) const fn is_paper(&self) -> bool {
-        matches!(self.kind, Kind::Pdf | Kind::Svg)
+        matches!(self.kind, Kind::Pdf | Kind::Svg | Kind::Png)
     }
 
     /// Refuses to write over the file that is read.
@@ -70,17 +73,24 @@ impl Output {
                 let bytes = pdf::pdf(sheet).map_err(Failure::fault)?;
                 write_file(&self.path, bytes)
             }
-            Kind::Svg => self.write_pages(sheet),
+            Kind::Svg => self.write_pages(sheet, |page| Ok(svg::svg(page).into_bytes())),
+            Kind::Png => self.write_pages(sheet, |page| {
+                png::png(page, png::DOTS_AN_INCH).map_err(Failure::fault)
+            }),
         }
     }
 
-    /// One SVG file a page: `piece.svg` for a single page, `piece-1.svg`, `piece-2.svg` … for several.
-    fn write_pages(&self, sheet: &Sheet) -> Ended<Vec<String>> {
+    /// One file a page: `piece.svg` for a single page, `piece-1.svg`, `piece-2.svg` … for several.
+    fn write_pages(
+        &self,
+        sheet: &Sheet,
+        drawn: impl Fn(&Frame) -> Ended<Vec<u8>>,
+    ) -> Ended<Vec<String>> {
         let mut written = Vec::new();
         for (index, page) in sheet.pages.iter().enumerate() {
             let path =
                 if sheet.pages.len() == 1 { self.path.clone() } else { numbered(&self.path, index + 1) };
-            written.extend(write_file(&path, svg::svg(page))?);
+            written.extend(write_file(&path, drawn(page)?)?);
         }
         Ok(written)
     }

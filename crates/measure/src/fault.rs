@@ -19,6 +19,8 @@ pub(crate) enum Fault {
     LeadSheet { path: PathBuf, why: ReadError },
     #[error("{piece}: every grip of bar {bar} can be held alone, and still the search found no way into it")]
     Impasse { piece: String, bar: i64 },
+    #[error("{work}: the search finds the cost {found:?}, the plain program {plain:?}")]
+    Cost { work: String, found: Option<i64>, plain: Option<i64> },
     #[error("the result could not be written: {0}")]
     Untold(io::Error),
 }

@@ -7,6 +7,7 @@ mod clock;
 mod fault;
 mod repertoire;
 mod shapes;
+mod sonority;
 mod speed;
 
 use std::io::{self, Write as _};
@@ -29,6 +30,7 @@ enum Command {
     Repertoire(repertoire::Options),
     Shapes(shapes::Options),
     Speed(speed::Options),
+    Sonority(sonority::Options),
 }
 
 /// What a command found out.
@@ -44,6 +46,7 @@ fn main() -> ExitCode {
         Command::Repertoire(options) => repertoire::run(&options),
         Command::Shapes(options) => shapes::run(&options),
         Command::Speed(options) => speed::run(&options),
+        Command::Sonority(options) => sonority::run(&options),
     };
     match findings.and_then(|findings| tell(&findings)) {
         Ok(()) => ExitCode::SUCCESS,

@@ -2,17 +2,21 @@
 
 use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
+use handspan_core::time::Ticks;
 
+use crate::bar::positions::positions;
 use crate::bar::ringing::Ringing;
 use crate::bar::{BarContent, BarSpace, barres, boxes, collect, measure, space};
 use crate::draw::notation::lines as notation_lines;
 use crate::draw::{staff, system};
-use crate::frame::Frame;
+use crate::frame::{Frame, Group};
 use crate::glyph::{self, Face};
 use crate::look;
 use crate::options::{Layout, SheetOptions};
 use crate::page::{boxes as boxes_page, finish, heading};
 use crate::points::Points;
+use crate::practice;
+use crate::system::Line;
 use crate::system::breaking::{Widths, lines};
 use crate::system::justify::justify;
 
@@ -27,7 +31,7 @@ pub struct Sheet {
     pub pages: Vec<Frame>,
     /// The sections, for a reader's table of contents.
     pub outline: Vec<OutlineEntry>,
-    /// Letters of title, composer and section names that no font of the sheet has, each once; they are left out.
+    /// Letters of title, composer, section names and remarks that no font of the sheet has, each once; they are left out.
     pub missing: Vec<char>,
 }
 
@@ -44,52 +48,78 @@ pub struct OutlineEntry {
 
 /// Engraves a score.
 pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
-    let (pages, outline) = match options.layout {
-        Layout::Boxes => (boxes_page::pages(score, *options), Vec::new()),
-        Layout::Tablature | Layout::StaffAndTablature | Layout::Staff => systems(score, *options),
+    let (mut pages, mut outline) = match options.layout {
+        Layout::Boxes => (boxes_page::pages(score, options), Vec::new()),
+        Layout::Tablature | Layout::StaffAndTablature | Layout::Staff => systems(score, options),
     };
+    if options.practice {
+        let place = OutlineEntry { title: "Practice".to_owned(), page: pages.len(), y: Points::ZERO };
+        outline.push(place);
+        pages.extend(practice::page::pages(score, options));
+    }
+    finish::footers(score, options, &mut pages);
     let scale = options.print.scale();
     let outline = outline.into_iter().map(|entry| OutlineEntry { y: entry.y * scale, ..entry });
     Sheet {
         title: heading::title(score).to_owned(),
         author: score.tune.composer().trim().to_owned(),
-        pages: pages.into_iter().map(|page| page.enlarged(scale)).collect(),
         outline: outline.collect(),
-        missing: missing(score),
+        pages: pages.into_iter().map(|page| page.enlarged(scale)).collect(),
+        missing: missing(score, options),
     }
 }
 
 /// The pages of systems, and where the sections begin.
-fn systems(score: &Score, options: SheetOptions) -> (Vec<Frame>, Vec<OutlineEntry>) {
-    let contents = collect::collect(score, options.layout);
-    let boxes = boxes::boxes(score);
+fn systems(score: &Score, options: &SheetOptions) -> (Vec<Frame>, Vec<OutlineEntry>) {
     let bars = score.tune.bars();
-    let spaces: Vec<BarSpace> =
-        contents.iter().map(|content| spaced(score, content, &boxes, options.layout)).collect();
-    let keys = bars.iter().map(|bar| notation_lines::head_width(bar.key));
-    let head = if options.layout.has_staff() { keys.fold(look::CLEF, Points::max) } else { look::CLEF };
-    let widths = Widths { line: finish::type_area(options).width(), head };
-    let begins_section: Vec<bool> = bars.iter().map(|bar| bar.section.is_some()).collect();
-    let breaks = lines(&spaces, &begins_section, widths);
-    let barres = barres::barres(score);
+    let printed = options.printed(bars.len());
+    let first = printed.start;
+    let contents = collect::collect(score, options.layout, first);
+    let boxes = boxes::boxes(score, &options.printed_times(score));
+    let spaces: Vec<BarSpace> = contents[printed.clone()]
+        .iter()
+        .map(|content| spaced(score, content, &boxes, options.layout))
+        .collect();
+    let widths = widths(score, options, &contents);
+    let begins_section: Vec<bool> = bars[printed].iter().map(|bar| bar.section.is_some()).collect();
+    let breaks = lines(&spaces, &begins_section, &widths);
     let source = system::Source {
         score,
         ringing: Ringing::new(score),
         contents: &contents,
         boxes: &boxes,
-        barres: &barres,
+        barres: &barres::barres(score),
+        positions: &if options.layout.has_staff() { positions(score) } else { Vec::new() },
         options,
+        width: widths.line,
     };
-    let lines = justify(&spaces, &breaks, widths);
-    let systems =
+    let lines = justify(&spaces, &breaks, first, &widths);
+    let systems: Vec<Group> =
         lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
-    let (pages, places) = finish::finish(score, systems, options);
-    let outline = bars.iter().enumerate().filter_map(|(index, bar)| {
-        let line = breaks.iter().position(|line| line.contains(&index))?;
-        let (page, y) = *places.get(line)?;
-        Some(OutlineEntry { title: bar.section.clone()?, page, y })
+    let turns: Vec<Ticks> = lines.iter().map(|line| free_at_end(score, line)).collect();
+    let (pages, places) = finish::finish(score, systems, &turns, options);
+    let entries = lines.iter().zip(places).flat_map(|(line, (page, y))| {
+        let sections = line.bars.iter().filter_map(|placed| bars[placed.bar].section.clone());
+        sections.map(move |title| OutlineEntry { title, page, y })
     });
-    (pages, outline.collect())
+    (pages, entries.collect())
+}
+
+fn widths(score: &Score, options: &SheetOptions, contents: &[BarContent]) -> Widths {
+    let bars = score.tune.bars();
+    let printed = options.printed(bars.len());
+    let keys = bars[printed.clone()].iter().map(|bar| notation_lines::head_width(bar.key));
+    let head = if options.layout.has_staff() { keys.fold(look::CLEF, Points::max) } else { look::CLEF };
+    let tails = contents[printed].iter().enumerate();
+    let tail = |(index, content)| if index == 0 { Points::ZERO } else { staff::tail_width(bars, content) };
+    Widths { line: finish::type_area(options).width(), head, tails: tails.map(tail).collect() }
+}
+
+/// How long both hands are free for a page at the end of a line: from the last stroke to the last bar line.
+fn free_at_end(score: &Score, line: &Line) -> Ticks {
+    let end = line.bars.last().map_or(Ticks::ZERO, |placed| score.tune.bars()[placed.bar].end());
+    let before = score.notes.partition_point(|note| note.at < end);
+    end - before.checked_sub(1).map_or(Ticks::ZERO, |last| score.notes[last].at)
 }
 
 fn spaced(score: &Score, content: &BarContent, boxes: &[Option<Grip>], layout: Layout) -> BarSpace {
@@ -98,11 +128,14 @@ fn spaced(score: &Score, content: &BarContent, boxes: &[Option<Grip>], layout: L
     space::space(content, &extents, bar.end(), staff::signs_width(score.tune.bars(), content))
 }
 
-fn missing(score: &Score) -> Vec<char> {
+fn missing(score: &Score, options: &SheetOptions) -> Vec<char> {
     let mut letters = glyph::missing(Face::Bold, score.tune.title());
     letters.extend(glyph::missing(Face::Italic, score.tune.composer()));
     for section in score.tune.bars().iter().filter_map(|bar| bar.section.as_deref()) {
         letters.extend(glyph::missing(Face::Bold, section));
+    }
+    for remark in options.remarks.values() {
+        letters.extend(glyph::missing(Face::Italic, remark).into_iter().filter(|c| !c.is_control()));
     }
     letters.sort_unstable();
     letters.dedup();

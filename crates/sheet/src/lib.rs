@@ -8,6 +8,7 @@
 //! | [`bar`] | collect and notation (what stands in a bar, in tablature and on the staff), measure (the ink of every column), space (springs between columns) |
 //! | [`system`] | breaking (bars to lines), justify (a place for every column) |
 //! | page | breaking (systems to pages), finish (places on the page, heading, footer); boxes (chord boxes alone) |
+//! | practice | hardest (which moves), ways (what each finger does), necks (how it looks), page |
 //!
 //! [`rhythm`] knows how rhythm is written, `draw` how each thing looks, [`look`] how large it is, [`glyph`] the fonts.
 
@@ -20,6 +21,7 @@ pub mod look;
 mod options;
 mod page;
 pub mod points;
+mod practice;
 pub mod rhythm;
 pub mod system;
 pub mod write;

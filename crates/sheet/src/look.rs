@@ -26,6 +26,11 @@ pub const SECTION: Points = Points::new(11.5);
 /// D.C., D.S., fine, endings.
 pub const SIGN_TEXT: Points = Points::new(9.5);
 
+/// Remarks under a system.
+pub const REMARK: Points = Points::new(10.0);
+/// From the lowest ink of a system to the remarks under it.
+pub const REMARK_DROP: Points = Points::new(3.0);
+
 /// From the lowest string line to the top of the stems.
 pub const STEM_DROP: Points = Points::new(7.5);
 /// A whole stem.
@@ -37,9 +42,13 @@ pub const RIGHT_FINGER_DROP: Points = Points::new(9.0);
 pub const RIGHT_FINGER_BELOW: Points = Points::new(12.0);
 
 /// From the top string line up to what stands above.
-pub const CLEARANCE: Points = Points::new(9.0);
+pub const CLEARANCE: Points = Points::new(6.0);
 /// From the lowest ink of the five-line staff to the top string line.
 pub const STAFF_GAP: Points = Points::new(10.0);
+/// White between two signs of the left hand in one row.
+pub const BESIDE_SIGNS: Points = Points::new(3.0);
+/// White between two signs of the form in one row; the brackets of endings bring their own.
+pub const BESIDE_ENDINGS: Points = Points::new(1.0);
 /// Between two rows of signs above the tablature.
 pub const ROW_GAP: Points = Points::new(3.5);
 

@@ -28,7 +28,7 @@ fn all_scores() -> Vec<Score> {
 fn nothing_overlaps_or_leaves_the_margins_and_every_note_stands_once() {
     for score in all_scores() {
         for (options, sheet) in sheets(&score) {
-            assert_eq!(faults(&score, options, &sheet), [""; 0], "{}: {options:?}", sheet.title);
+            assert_eq!(faults(&score, &options, &sheet), [""; 0], "{}: {options:?}", sheet.title);
         }
     }
 }

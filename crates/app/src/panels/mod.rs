@@ -3,14 +3,18 @@
 
 pub mod chord_box;
 pub mod grip;
+pub mod guitar;
 pub mod hands;
 pub mod kept;
 pub mod keys;
 pub mod neck;
 pub mod own_grip;
+pub mod preferences;
 pub mod rail;
 pub mod ribbon;
 pub mod route;
+pub mod search;
+pub mod sheet;
 pub mod status;
 pub mod terms;
 pub mod voicings;
@@ -19,6 +23,7 @@ pub mod widgets;
 use eframe::egui::Context;
 
 use crate::command::Command;
+use crate::preferences::Preferences;
 use crate::theme::{Palette, Sizes, Theme};
 
 /// Wishes in the order in which they came up while drawing.
@@ -31,11 +36,20 @@ pub struct Look {
     pub palette: Palette,
     /// Sizes.
     pub sizes: Sizes,
+    /// Whether neck and chord boxes are drawn for a left-handed player.
+    pub left_handed: bool,
+    /// Whether nothing glides.
+    pub still: bool,
 }
 
 impl Look {
     /// What the theme says for the present surroundings.
-    pub fn of(theme: &Theme, ctx: &Context) -> Self {
-        Self { palette: theme.palette(ctx), sizes: theme.sizes }
+    pub fn of(theme: &Theme, preferences: &Preferences, ctx: &Context) -> Self {
+        Self {
+            palette: theme.palette(ctx),
+            sizes: theme.sizes,
+            left_handed: preferences.left_handed,
+            still: preferences.less_motion,
+        }
     }
 }

@@ -25,6 +25,17 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     ui.with_layout(Layout::bottom_up(Align::Center), |ui| {
         ui.add_space(3.0 * STEP);
         command_button_named(ui, session, &Command::View(ViewWish::Keys), "?", queue);
+        plain(ui, session, ViewWish::Preferences, "Preferences", queue);
+        plain(ui, session, ViewWish::Search, "Search", queue);
+    });
+}
+
+/// A word that is a button, for what is seldom used.
+fn plain(ui: &mut Ui, session: &Session, wish: ViewWish, name: &str, queue: &mut Queue) {
+    ui.scope(|ui| {
+        ui.spacing_mut().button_padding.x = 0.0;
+        ui.visuals_mut().widgets.inactive.bg_stroke = eframe::egui::Stroke::NONE;
+        command_button_named(ui, session, &Command::View(wish), name, queue);
     });
 }
 

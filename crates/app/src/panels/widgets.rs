@@ -34,8 +34,8 @@ pub fn explained(response: Response, command: &Command) -> Response {
     let Some(entry) = entry_of(command) else {
         return response;
     };
-    let key = entry.keys.first().map(|k| key_name(*k)).unwrap_or_default();
-    let tip = format!("{}  ({key})", entry.tip);
+    let key = entry.keys.first().map_or_else(String::new, |k| format!("  ({})", key_name(*k)));
+    let tip = format!("{}{key}", entry.tip);
     response.on_hover_text(&tip).on_disabled_hover_text(tip)
 }
 

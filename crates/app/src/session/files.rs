@@ -1,24 +1,44 @@
-//! Opening, saving and exporting as jobs.
+//! Opening, saving and exporting as jobs, one window at a time.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use handspan_core::arrangement::Work;
+use handspan_core::arrangement::{History, Work};
 
+use super::claim::Claim;
 use super::notice::{Level, Notice, count};
 use super::route::Purpose;
 use super::{Browsing, Session};
 use crate::command::FileWish;
 use crate::file::{self, Opened};
 use crate::job::{Job, Outcome};
-use handspan_core::arrangement::History;
 
 /// The file of the session and the jobs that read and write.
 #[derive(Debug, Default)]
 pub(super) struct Files {
     path: Option<PathBuf>,
-    reading: Job<Result<Opened, String>>,
+    claim: Option<Claim>,
+    held: Option<Held>,
+    reading: Job<Result<Read, String>>,
     writing: Job<Result<Written, String>>,
+}
+
+/// What has been read, and whether it may be worked on.
+type Read = (Opened, Result<Option<Claim>, String>);
+
+/// A project that another window works on.
+#[derive(Debug)]
+pub struct Held {
+    opened: Opened,
+    /// Who: `anna on workbench`.
+    pub by: String,
+}
+
+impl Held {
+    /// The project.
+    pub fn path(&self) -> &Path {
+        &self.opened.path
+    }
 }
 
 /// What has been written.
@@ -26,7 +46,14 @@ pub(super) struct Files {
 struct Written {
     path: PathBuf,
     /// The work as it stands in the project file; none for an export.
-    project: Option<Arc<Work>>,
+    project: Option<Saved>,
+}
+
+#[derive(Debug)]
+struct Saved {
+    work: Arc<Work>,
+    /// None where the project was claimed already, or cannot be.
+    claim: Option<Claim>,
 }
 
 impl Files {
@@ -37,15 +64,28 @@ impl Files {
     pub(super) fn project_path(&self) -> Option<PathBuf> {
         self.path.clone().filter(|path| file::is_project(path))
     }
+
+    /// The file that work taken back came from; somebody else may work on it by now.
+    pub(super) fn adopt(&mut self, path: Option<PathBuf>) {
+        self.claim = None;
+        let claim = path.as_deref().filter(|path| file::is_project(path)).map(Claim::of);
+        self.path = path.filter(|_| !matches!(claim, Some(Err(_))));
+        self.claim = claim.and_then(Result::ok).flatten();
+    }
+
+    pub(super) fn release(&mut self) {
+        self.claim = None;
+    }
+
+    fn is_claimed(&self, path: &Path) -> bool {
+        self.claim.as_ref().is_some_and(|claim| claim.project() == path)
+    }
 }
 
 impl Session {
     pub(super) fn file(&mut self, wish: FileWish) {
         match wish {
-            FileWish::OpenAt(path) => {
-                let question = move |_: &dyn handspan_core::watch::Watch| file::open(&path);
-                self.files.reading.start(&self.lane, "open", question);
-            }
+            FileWish::OpenAt(path) => self.read(path),
             FileWish::Save => {
                 if let Some(path) = self.save_path() {
                     self.save(path);
@@ -53,17 +93,52 @@ impl Session {
             }
             FileWish::SaveAt(path) => self.save(path),
             FileWish::ExportTo(path) => self.export(path),
+            FileWish::OpenCopy => {
+                if let Some(held) = self.files.held.take() {
+                    let from = held.opened.path.clone();
+                    self.take_in(held.opened, None);
+                    self.saved = None;
+                    self.files.path = None;
+                    self.notice = Some(Notice::told(format!(
+                        "This is a copy; saving asks for a name of its own, and {} stays as it is",
+                        from.display()
+                    )));
+                }
+            }
+            FileWish::LeaveHeld => self.files.held = None,
             // The window asks for a path first.
-            FileWish::Open | FileWish::SaveAs | FileWish::Export => {}
+            FileWish::Open | FileWish::SaveAs | FileWish::Export(_) => {}
         }
+    }
+
+    /// A project that was to be opened and is held by another window, until it is said what becomes of it.
+    pub const fn held(&self) -> Option<&Held> {
+        self.files.held.as_ref()
+    }
+
+    fn read(&mut self, path: PathBuf) {
+        let claimed = self.files.is_claimed(&path);
+        self.files.reading.start(&self.lane, "open", move |_| {
+            let opened = file::open(&path)?;
+            let claim = if claimed || !file::is_project(&path) { Ok(None) } else { Claim::of(&path) };
+            Ok((opened, claim))
+        });
     }
 
     fn save(&mut self, path: PathBuf) {
         let path = file::with_project_ending(path);
         let work = Arc::clone(self.history.work());
+        let claimed = self.files.is_claimed(&path);
         self.files.writing.start(&self.lane, "save", move |_| {
+            let claim = if claimed { Ok(None) } else { Claim::of(&path) };
+            let claim = claim.map_err(|who| {
+                format!(
+                    "Nothing was written: another window has the project open ({who}); save under another name: {}",
+                    path.display()
+                )
+            })?;
             file::save_project(&path, &work)?;
-            Ok(Written { path, project: Some(work) })
+            Ok(Written { path, project: Some(Saved { work, claim }) })
         });
     }
 
@@ -71,8 +146,9 @@ impl Session {
         let Some(arrangement) = self.arrangement.clone() else {
             return;
         };
+        let options = *self.paper.options();
         self.files.writing.start(&self.lane, "export", move |_| {
-            file::export(&path, &arrangement.score)?;
+            file::export(&path, &arrangement.score, &options)?;
             Ok(Written { path, project: None })
         });
     }
@@ -82,7 +158,8 @@ impl Session {
         let written = self.files.writing.poll();
         let changed = read.is_some() || written.is_some();
         match read {
-            Some(Outcome::Answer(Ok(opened))) => self.take_in(opened),
+            Some(Outcome::Answer(Ok((opened, Ok(claim))))) => self.take_in(opened, claim),
+            Some(Outcome::Answer(Ok((opened, Err(by))))) => self.files.held = Some(Held { opened, by }),
             Some(Outcome::Answer(Err(reason))) => self.notice = Some(Notice::failed(reason)),
             Some(Outcome::Lost) => {
                 self.notice = Some(Notice::failed(
@@ -111,25 +188,38 @@ impl Session {
             None => format!("Exported to {path}"),
         };
         self.notice = Some(Notice::told(text));
-        if let Some(work) = written.project {
-            self.saved = work;
+        if let Some(saved) = written.project {
+            self.saved = Some(saved.work);
+            self.recovery.forget_kept();
+            if !self.files.is_claimed(&written.path) {
+                self.files.claim = saved.claim;
+            }
             self.files.path = Some(written.path);
         }
     }
 
-    fn take_in(&mut self, opened: Opened) {
-        self.notice = (!opened.remarks.is_empty()).then(|| Notice {
+    fn take_in(&mut self, opened: Opened, claim: Option<Claim>) {
+        let notice = (!opened.remarks.is_empty()).then(|| Notice {
             level: Level::Mind,
             text: format!("{} could not be kept as written", count(opened.remarks.len(), "thing", "things")),
             details: opened.remarks,
         });
-        self.history = History::new(opened.work);
-        self.saved = Arc::clone(self.history.work());
+        if !self.files.is_claimed(&opened.path) {
+            self.files.claim = claim;
+        }
         self.files.path = Some(opened.path);
+        self.begin(opened.work);
+        self.saved = Some(Arc::clone(self.history.work()));
+        self.notice = notice;
+        self.first_steps = false;
+    }
+
+    /// Puts other work in place of this.
+    pub(super) fn begin(&mut self, work: Work) {
+        self.history = History::new(work);
         self.arrangement = None;
         self.moment = 0;
         self.passage = None;
-        self.first_steps = false;
         self.browsing = Browsing::default();
         self.rearrange(Purpose::Changed);
     }

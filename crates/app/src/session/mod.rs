@@ -4,11 +4,14 @@
 //! Everything that is shown is read from here; everything that changes comes in through [`Session::run`].
 
 mod browse;
+mod claim;
 mod files;
 mod locks;
 mod notice;
 mod own;
+mod paper;
 mod place;
+mod recovery;
 mod route;
 mod routes;
 mod view;
@@ -22,23 +25,29 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
 pub use browse::{Browsing, Shown};
+pub use files::Held;
 pub use notice::{Level, Notice, count};
 pub use own::{Judgement, NotTaken, OwnGrip};
+pub use paper::{Paper, Zoom};
 pub use place::Place;
+pub use recovery::Found;
 pub use route::summary;
 pub use routes::{ROUTES_COMPARED, Routes};
 pub use view::{NeckLabels, NeckView};
 
 use crate::command::{Browse, Command, FileWish, Go, ViewWish};
+use crate::folders::Folders;
 use crate::job::Lane;
 use files::Files;
+use recovery::Recovery;
 use route::Routing;
 
 /// The state behind one window.
 #[derive(Debug)]
 pub struct Session {
     history: History,
-    saved: Arc<Work>,
+    /// The work as it was last saved; none where it has never been and would be lost.
+    saved: Option<Arc<Work>>,
     lane: Lane,
     routing: Routing,
     browsing: Browsing,
@@ -53,14 +62,21 @@ pub struct Session {
     first_steps: bool,
     place: Place,
     revision: u64,
+    paper: Paper,
+    recovery: Recovery,
 }
 
 impl Session {
     /// A session on a work that has not been saved; jobs run on the lane.
     pub fn new(work: Work, lane: Lane) -> Self {
+        Self::within(work, lane, &Folders::none())
+    }
+
+    /// The same, with folders to keep unsaved work in.
+    pub fn within(work: Work, lane: Lane, folders: &Folders) -> Self {
         let history = History::new(work);
         let mut session = Self {
-            saved: Arc::clone(history.work()),
+            saved: Some(Arc::clone(history.work())),
             history,
             lane,
             routing: Routing::default(),
@@ -76,6 +92,8 @@ impl Session {
             first_steps: true,
             place: Place::Voicings,
             revision: 0,
+            paper: Paper::default(),
+            recovery: Recovery::within(folders.recovery()),
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -110,10 +128,17 @@ impl Session {
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
             Command::Widen(wider) => self.widen(wider),
             Command::File(wish) => self.file(wish),
+            Command::Recover(wish) => self.recover(wish),
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
-            Command::View(ViewWish::Place(place)) => self.go_to(place),
+            Command::View(ViewWish::Place(place)) => {
+                self.go_to(place);
+                self.engrave();
+            }
+            Command::Sheet(wish) => self.paper_wish(&wish),
             Command::View(wish) => self.show_on_neck(wish),
+            // The window's own.
+            Command::Prefer(_) => {}
         }
     }
 
@@ -127,9 +152,10 @@ impl Session {
             Command::Browse(Browse::Everything) => !self.browsing.filter().is_open(),
             Command::Browse(_) => self.browsing.is_current(),
             Command::Own(wish) => self.can_own(*wish),
-            Command::Go(_) | Command::File(FileWish::Export | FileWish::ExportTo(_)) => {
+            Command::Go(_) | Command::File(FileWish::Export(_) | FileWish::ExportTo(_)) => {
                 self.arrangement.is_some()
             }
+            Command::Sheet(wish) => self.can_read(wish),
             Command::Widen(false) => self.passage.is_some(),
             _ => true,
         }
@@ -142,7 +168,9 @@ impl Session {
         let arranged = self.poll_route();
         let ranked = self.poll_browsing();
         let compared = self.poll_routes();
-        let changed = opened || arranged || ranked || compared;
+        let engraved = self.poll_paper();
+        let told = self.keep_unsaved();
+        let changed = opened || arranged || ranked || compared || engraved || told;
         self.revision += u64::from(changed);
         changed
     }
@@ -271,9 +299,24 @@ impl Session {
         self.notice.as_ref()
     }
 
+    /// Says something.
+    pub fn tell(&mut self, notice: Notice) {
+        self.notice = Some(notice);
+    }
+
     /// Whether to say what to try first.
     pub const fn first_steps(&self) -> bool {
         self.first_steps
+    }
+
+    /// The pages as they print.
+    pub const fn paper(&self) -> &Paper {
+        &self.paper
+    }
+
+    /// Where jobs run.
+    pub const fn lane(&self) -> &Lane {
+        &self.lane
     }
 
     /// What the middle of the window is for.
@@ -283,7 +326,9 @@ impl Session {
 
     /// Whether something would be lost by leaving.
     pub fn is_unsaved(&self) -> bool {
-        !Arc::ptr_eq(&self.saved, self.history.work()) && *self.saved != **self.history.work()
+        self.saved
+            .as_ref()
+            .is_none_or(|saved| !Arc::ptr_eq(saved, self.history.work()) && **saved != **self.history.work())
     }
 
     /// The file that the project is saved in or the tune came from.

@@ -121,6 +121,7 @@ impl Session {
         self.moment = arrangement.moment_index(at);
         self.arrangement = Some(Arc::new(arrangement));
         self.rank();
+        self.engrave();
     }
 }
 

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui::{Context, Key, TextEdit, Ui, ViewportCommand};
 
 use crate::command::{Command, FileWish};
-use crate::file::PROJECT;
+use crate::file::{Kind, PROJECT};
 use crate::panels::widgets::{modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
@@ -33,7 +33,7 @@ struct Typing {
 enum Purpose {
     Open,
     Save,
-    Export,
+    Export(Kind),
 }
 
 /// What would lose unsaved work.
@@ -48,7 +48,7 @@ impl Purpose {
         Command::File(match self {
             Self::Open => FileWish::OpenAt(path),
             Self::Save => FileWish::SaveAt(path),
-            Self::Export => FileWish::ExportTo(path),
+            Self::Export(_) => FileWish::ExportTo(path),
         })
     }
 
@@ -56,7 +56,9 @@ impl Purpose {
         match self {
             Self::Open => "Which file shall be opened?",
             Self::Save => "Where shall the project be saved?",
-            Self::Export => "Where shall the sheet go? The ending says what it is: .pdf, .svg or .musicxml",
+            Self::Export(_) => {
+                "Where shall the sheet go? The ending says what it is: .pdf, .svg or .musicxml"
+            }
         }
     }
 
@@ -73,9 +75,9 @@ impl Purpose {
                 .add_filter("Handspan project", &[PROJECT])
                 .set_file_name(named(PROJECT).unwrap_or_default())
                 .save_file(),
-            Self::Export => dialog
-                .add_filter("Fingering sheet", &["pdf", "svg", "musicxml"])
-                .set_file_name(named("pdf").unwrap_or_default())
+            Self::Export(kind) => dialog
+                .add_filter("Fingering sheet", &[kind.ending()])
+                .set_file_name(named(kind.ending()).unwrap_or_default())
                 .save_file(),
         }
     }
@@ -95,7 +97,7 @@ impl Dialogs {
                 self.ask(Purpose::Save, session, queue);
             }
             Command::File(FileWish::SaveAs) => self.ask(Purpose::Save, session, queue),
-            Command::File(FileWish::Export) => self.ask(Purpose::Export, session, queue),
+            Command::File(FileWish::Export(kind)) => self.ask(Purpose::Export(kind), session, queue),
             Command::File(FileWish::OpenAt(path)) if session.is_unsaved() && self.leaving.is_none() => {
                 self.leaving = Some(Leaving::Open(path));
             }
@@ -116,7 +118,7 @@ impl Dialogs {
         let path = match purpose {
             Purpose::Open => String::new(),
             Purpose::Save => start.with_extension(PROJECT).display().to_string(),
-            Purpose::Export => start.with_extension("pdf").display().to_string(),
+            Purpose::Export(kind) => start.with_extension(kind.ending()).display().to_string(),
         };
         self.typing = Some(Typing { purpose, path });
     }
@@ -208,7 +210,7 @@ impl Typing {
             let verb = match self.purpose {
                 Purpose::Open => "Open",
                 Purpose::Save => "Save",
-                Purpose::Export => "Export",
+                Purpose::Export(_) => "Export",
             };
             let named = !self.path.trim().is_empty();
             // Named apart from the bar's buttons of the same verb.

@@ -1,6 +1,8 @@
 //! The window: lays out the panels, turns keys into commands, runs commands after drawing, asks for paths.
 
+mod answers;
 mod dialog;
+mod taste;
 
 use std::sync::Arc;
 
@@ -10,17 +12,23 @@ use eframe::egui::{
 };
 
 use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, own_digits};
+use crate::folders::Folders;
 use crate::job::Lane;
 use crate::panels::grip::GripModel;
+use crate::panels::guitar::GuitarSetup;
 use crate::panels::kept::Kept;
 use crate::panels::neck::{Neck, NeckModel};
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
 use crate::panels::route::RoutePlace;
+use crate::panels::search::Search;
+use crate::panels::sheet::SheetPlace;
 use crate::panels::voicings::Voicings;
-use crate::panels::{Look, Queue, grip, hands, keys, neck, rail, status};
-use crate::session::{Place, Session};
+use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail, status};
+use crate::preferences::Preferences;
+use crate::session::{Notice, Place, Session};
 use crate::theme::{STEP, Theme};
 use dialog::Dialogs;
+use taste::Taste;
 
 /// Height of the hands bar.
 const HANDS: f32 = 48.0;
@@ -34,14 +42,16 @@ const GRIP: f32 = 320.0;
 /// # Errors
 /// A sentence for the terminal, where no window can be had.
 pub fn open() -> Result<(), String> {
+    let folders = Folders::of_user();
+    let (width, height) = Preferences::read(&folders).0.window;
     let options = eframe::NativeOptions {
         viewport: ViewportBuilder::default()
             .with_app_id("handspan")
-            .with_inner_size([1280.0, 800.0])
+            .with_inner_size([width, height])
             .with_min_inner_size([960.0, 640.0]),
         ..eframe::NativeOptions::default()
     };
-    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx))));
+    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, folders))));
     eframe::run_native("Handspan", options, app).map_err(|fault| no_window(&fault))
 }
 
@@ -68,24 +78,54 @@ pub struct App {
     neck: Neck,
     neck_model: Kept<NeckModel>,
     grip_model: Kept<GripModel>,
+    sheet: SheetPlace,
     ribbon: Ribbon,
-    keys_shown: bool,
+    over: Option<Over>,
+    search: Search,
+    guitar: GuitarSetup,
+    taste: Taste,
     title: String,
 }
 
+/// What floats over the window.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Over {
+    Keys,
+    Search,
+    Preferences,
+    Guitar,
+}
+
 impl App {
-    /// A window on the demo tune whose jobs run on threads.
-    pub fn new(ctx: &Context) -> Self {
+    /// A window whose jobs run on threads.
+    pub fn new(ctx: &Context, folders: Folders) -> Self {
         let wake = ctx.clone();
-        Self::on(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())))
+        Self::within(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())), folders)
     }
 
-    /// A window on the demo tune whose jobs run on the lane given.
+    /// A window on the demo tune that keeps nothing and whose jobs run on the lane given.
     pub fn on(ctx: &Context, lane: Lane) -> Self {
+        Self::within(ctx, lane, Folders::none())
+    }
+
+    /// A window on the file opened last, or the demo tune; what it keeps is kept in the folders.
+    pub fn within(ctx: &Context, lane: Lane, folders: Folders) -> Self {
         let theme = Theme::built_in();
         theme.install(ctx);
+        let mut session = Session::within(crate::demo::work(), lane, &folders);
+        let (taste, sentence) = Taste::read(folders);
+        taste.show(ctx);
+        if let Some(sentence) = sentence {
+            session.tell(Notice::failed(sentence));
+        }
+        if taste.preferences.knows_first_steps {
+            session.run(Command::View(ViewWish::DismissFirstSteps));
+        }
+        if let Some(path) = taste.preferences.last_file.clone().filter(|path| path.exists()) {
+            session.run(Command::File(FileWish::OpenAt(path)));
+        }
         Self {
-            session: Session::new(crate::demo::work(), lane),
+            session,
             theme,
             queue: Queue::new(),
             dialogs: Dialogs::default(),
@@ -94,8 +134,12 @@ impl App {
             neck: Neck::default(),
             neck_model: Kept::default(),
             grip_model: Kept::default(),
+            sheet: SheetPlace::default(),
             ribbon: Ribbon::default(),
-            keys_shown: false,
+            over: None,
+            search: Search::default(),
+            guitar: GuitarSetup::default(),
+            taste,
             title: String::new(),
         }
     }
@@ -111,7 +155,7 @@ impl App {
     }
 
     fn draw(&mut self, ui: &mut Ui) {
-        let look = Look::of(&self.theme, ui.ctx());
+        let look = Look::of(&self.theme, &self.taste.preferences, ui.ctx());
         let palette = look.palette;
         let bar = |fill| Frame::NONE.fill(fill).inner_margin(Margin::symmetric(4 * STEP as i8, 0));
         let railing = Frame::NONE.fill(palette.panel).inner_margin(Margin::symmetric(2 * STEP as i8, 0));
@@ -134,10 +178,22 @@ impl App {
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
         self.draw_place(ui, &look, roomy);
-        if self.keys_shown {
-            keys::show(ui.ctx(), &look, &mut self.queue);
+        self.draw_over(ui.ctx(), &look);
+    }
+
+    /// What floats over the window, the most pressing last and so on top.
+    fn draw_over(&mut self, ctx: &Context, look: &Look) {
+        match self.over {
+            None => {}
+            Some(Over::Keys) => keys::show(ctx, look, &mut self.queue),
+            Some(Over::Search) => self.search.show(ctx, look, &self.session, &mut self.queue),
+            Some(Over::Preferences) => {
+                preferences::show(ctx, look, &self.taste.preferences, &mut self.queue);
+            }
+            Some(Over::Guitar) => self.guitar.show(ctx, look, &self.session, &mut self.queue),
         }
-        self.dialogs.show(ui.ctx(), &look, &self.session, &mut self.queue);
+        answers::show(ctx, look, &self.session, &mut self.queue);
+        self.dialogs.show(ctx, look, &self.session, &mut self.queue);
     }
 
     /// The middle: the place's own work, and beside it the grip where it has one.
@@ -159,7 +215,7 @@ impl App {
             match place {
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
                 Place::Route => self.route.show(ui, look, &self.session, &mut self.queue),
-                Place::Sheet => {}
+                Place::Sheet => self.sheet.show(ui, look, &self.session, &mut self.queue),
             }
         });
     }
@@ -176,10 +232,12 @@ impl App {
 
     /// Keys become commands, unless something is being typed.
     fn listen(&mut self, ctx: &Context) {
-        if ctx.text_edit_focused() || self.dialogs.are_open() {
+        let asked = self.dialogs.are_open() || answers::are_wanted(&self.session);
+        let answering = matches!(self.over, Some(Over::Search | Over::Guitar | Over::Preferences));
+        if ctx.text_edit_focused() || asked || answering {
             return;
         }
-        if self.session.own().is_some() && !self.keys_shown {
+        if self.session.own().is_some() && self.over.is_none() {
             self.listen_while_building(ctx);
         }
         let mut entries: Vec<_> = entries().collect();
@@ -215,7 +273,7 @@ impl App {
     /// Whether a command's keys belong to it now. The list of keys and open menus have keys of their own, and so has a
     /// control that was reached by the tabulator.
     fn is_heard(&self, ctx: &Context, entry: &Entry) -> bool {
-        if self.keys_shown {
+        if self.over == Some(Over::Keys) {
             return entry.command == Command::View(ViewWish::Keys);
         }
         let moves = |key: &Key| {
@@ -225,16 +283,21 @@ impl App {
         !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
+    fn toggle(&mut self, over: Over) {
+        self.over = (self.over != Some(over)).then_some(over);
+    }
+
     fn run(&mut self, ctx: &Context) {
         for command in std::mem::take(&mut self.queue) {
             match command {
-                Command::View(ViewWish::Keys) => self.keys_shown = !self.keys_shown,
-                Command::View(ViewWish::Theme) => {
-                    let other = match ctx.theme() {
-                        egui::Theme::Dark => egui::Theme::Light,
-                        egui::Theme::Light => egui::Theme::Dark,
-                    };
-                    ctx.set_theme(other);
+                Command::View(ViewWish::Keys) => self.toggle(Over::Keys),
+                Command::View(ViewWish::Search) => self.toggle(Over::Search),
+                Command::View(ViewWish::Preferences) => self.toggle(Over::Preferences),
+                Command::View(ViewWish::Guitar) => self.toggle(Over::Guitar),
+                Command::Prefer(preference) => self.taste.prefer(preference, ctx),
+                Command::Sheet(wish) => {
+                    let wish = self.sheet.zoomed(&wish).unwrap_or(wish);
+                    self.session.run(Command::Sheet(wish));
                 }
                 other => self.dialogs.or_run(other, &mut self.session, &mut self.queue),
             }
@@ -242,6 +305,10 @@ impl App {
         }
         if self.dialogs.may_close(ctx, &self.session) {
             ctx.send_viewport_cmd(ViewportCommand::Close);
+        }
+        self.taste.note(&self.session);
+        if let Some(notice) = self.taste.keep() {
+            self.session.tell(notice);
         }
         let title = self.session.title();
         if title != self.title {
@@ -263,6 +330,16 @@ impl eframe::App for App {
         self.listen(&ctx);
         self.draw(ui);
         self.run(&ctx);
+        if let Some(size) = ctx.input(|input| input.viewport().inner_rect).map(|rect| rect.size()) {
+            // In points of the system, whatever the size of text.
+            let size = size * ctx.zoom_factor();
+            self.taste.preferences.window = (size.x, size.y);
+        }
+    }
+
+    fn on_exit(&mut self, _graphics: Option<&eframe::glow::Context>) {
+        self.session.close();
+        self.taste.keep_all();
     }
 }
 

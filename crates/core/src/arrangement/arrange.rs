@@ -11,7 +11,7 @@ use super::score::Score;
 use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, demands};
 use crate::grip::Reach;
-use crate::plan::Plan;
+use crate::plan::{Aim, Plan};
 use crate::route::{self, Route, right_hand};
 use crate::tune::Tune;
 use crate::watch::Watch;
@@ -35,9 +35,9 @@ pub fn arrange(work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible
 
 /// The easiest route, and the demands with every note locked to a string that is tied over a repeat and needs it.
 pub(super) fn tied(reach: &Reach, tune: &Tune, plan: &Plan, watch: &dyn Watch) -> Result<Tied, Impossible> {
-    let solve = |demands: &[Demand]| easiest(reach, tune, demands, watch);
+    let solve = |demands: &[Demand]| easiest(reach, tune, demands, plan.aim, watch);
     let refuse = |demand: &Demand| lock_fault(tune, demand);
-    easiest_tied(reach.instrument(), tune, demands(tune, plan), solve, refuse)
+    easiest_tied(plan, tune, demands(tune, plan), solve, refuse)
 }
 
 /// The tune as it sounds, once every melody note is known to lie on the instrument.
@@ -63,14 +63,20 @@ pub(super) fn lock_fault(tune: &Tune, demand: &Demand) -> Impossible {
     Impossible::Lock { at: demand.at, bar_beat: tune.bar_beat(demand.at) }
 }
 
-fn easiest(reach: &Reach, tune: &Tune, demands: &[Demand], watch: &dyn Watch) -> Result<Route, Impossible> {
+fn easiest(
+    reach: &Reach,
+    tune: &Tune,
+    demands: &[Demand],
+    aim: Aim,
+    watch: &dyn Watch,
+) -> Result<Route, Impossible> {
     let unpluckable = demands
         .iter()
         .find(|d| d.lock.grip.is_some_and(|g| !right_hand::can_pluck(reach.hand(), g.strings())));
     if let Some(demand) = unpluckable {
         return Err(lock_fault(tune, demand));
     }
-    route::easiest(reach, demands, watch).map_err(|impasse| {
+    route::easiest(reach, demands, aim, watch).map_err(|impasse| {
         let until = &demands[..=impasse.demand];
         // The moment itself may carry no lock: then the one before it leaves it no way.
         lock_fault(tune, until.iter().rev().find(|d| !d.lock.is_empty()).unwrap_or(&demands[impasse.demand]))

@@ -42,9 +42,9 @@ pub(super) fn finger(
         demands.push(piece.demand(&sounds, at, previous, work.plan.locks.at(at))?);
     }
     let written: Vec<WrittenDemand> = demands.iter().map(|demand| demand.written.clone()).collect();
-    let found = easiest_written(&reach, &written, watch).and_then(|found| match found {
+    let found = easiest_written(&reach, &written, work.plan.aim, watch).and_then(|found| match found {
         // Stopped: this search is short enough to be run to its end all the same.
-        None => easiest_written(&reach, &written, &Unwatched),
+        None => easiest_written(&reach, &written, work.plan.aim, &Unwatched),
         found => Ok(found),
     });
     let passages = found.map_err(|impasse| piece.lock_fault(demands[impasse.demand].at))?.unwrap_or_default();

@@ -53,7 +53,7 @@ pub fn different_routes(
     let demands = tied.locked(&tune);
     let index = |at: Ticks| demands.partition_point(|demand| demand.at < at);
     let within = index(passage.start)..index(passage.end);
-    let routes = route::different_routes(&reach, &demands, within, count, watch)
+    let routes = route::different_routes(&reach, &demands, within, work.plan.aim, count, watch)
         .map_err(|impasse| lock_fault(&tune, &demands[impasse.demand]))?;
     let arrangements = routes.iter().map(|route| assemble(&reach, Arc::clone(&tune), &tied.demands, route));
     Ok(arrangements.map(|arrangement| explained(arrangement, current, &passage)).collect())

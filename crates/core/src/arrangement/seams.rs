@@ -6,7 +6,8 @@
 
 use super::impossible::Impossible;
 use crate::demand::Demand;
-use crate::neck::{Instrument, StringIndex};
+use crate::neck::StringIndex;
+use crate::plan::Plan;
 use crate::route::Route;
 use crate::tune::Tune;
 
@@ -36,14 +37,14 @@ impl Tied {
 /// # Errors
 /// As `solve`, which finds the easiest route for demands; `refuse` says that the locks of a demand cannot be kept.
 pub(super) fn easiest_tied(
-    instrument: &Instrument,
+    plan: &Plan,
     tune: &Tune,
     demands: Vec<Demand>,
     solve: impl Fn(&[Demand]) -> Result<Route, Impossible>,
     refuse: impl Fn(&Demand) -> Impossible,
 ) -> Result<Tied, Impossible> {
     let ties = ties(tune, &demands);
-    let mut search = Search { instrument, ties, solve, refuse, best: None, proven: true, tries: TRIES };
+    let mut search = Search { plan, ties, solve, refuse, best: None, proven: true, tries: TRIES };
     let fault = search.follow(demands);
     let proven = search.proven;
     let found = search.best.map(|tied| Tied { route: Route { proven, ..tied.route }, ..tied });
@@ -61,7 +62,7 @@ fn ties(tune: &Tune, demands: &[Demand]) -> Vec<(usize, usize)> {
 }
 
 struct Search<'a, Solve, Refuse> {
-    instrument: &'a Instrument,
+    plan: &'a Plan,
     ties: Vec<(usize, usize)>,
     solve: Solve,
     refuse: Refuse,
@@ -81,7 +82,8 @@ where
         self.tries -= 1;
         let route = (self.solve)(&demands)?;
         self.proven &= route.proven;
-        if self.best.as_ref().is_some_and(|best| best.route.cost <= route.cost) {
+        if self.best.as_ref().is_some_and(|best| best.route.rank(self.plan.aim) <= route.rank(self.plan.aim))
+        {
             return Ok(());
         }
         let strings = |(source, target): (usize, usize)| [source, target].map(|i| route.steps[i].melody);
@@ -111,7 +113,7 @@ where
     /// The strings that both ends of a tie may lie on.
     fn strings(&self, demands: &[Demand], (source, target): (usize, usize)) -> Vec<StringIndex> {
         let may_lie = |index: usize, string| demands[index].lock.melody.is_none_or(|only| only == string);
-        let places = demands[source].melody.pitch().into_iter().flat_map(|p| self.instrument.places(p));
+        let places = demands[source].melody.pitch().into_iter().flat_map(|p| self.plan.instrument.places(p));
         let strings = places.map(|place| place.string);
         strings.filter(|string| may_lie(source, *string) && may_lie(target, *string)).collect()
     }

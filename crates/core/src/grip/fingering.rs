@@ -11,23 +11,24 @@ use crate::hand::Finger;
 use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
 
 /// Fingers 2, 3 and 4 bar three neighbouring strings at the most: outer strings two apart.
-const SMALL_BARRE: usize = 2;
+const SMALL_BARRE: u8 = 2;
 
 /// Calls `found` with every grip that adds the places of `voicing` to what `held` already holds.
 ///
 /// Held strings keep their finger; a string of `voicing` that is held already is left as it is. Nothing is found
 /// where no hand can do it. The order is the same every time.
 pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl FnMut(Grip)) {
-    let mut search = Search { reach, grip: *held, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
+    let mut search = Search { hand: Held::nothing(reach), stopped: [None; MAX_STRINGS], count: 0 };
+    search.hand.grip = *held;
     for place in voicing.places().filter(|place| held.hold(place.string).is_none()) {
         if place.fret.is_open() {
-            search.grip.set(place.string, Some(Hold::OPEN));
+            search.hand.grip.set(place.string, Some(Hold::OPEN));
         } else {
             search.stopped[search.count] = Some(place);
             search.count += 1;
         }
     }
-    if search.take_held(held, voicing) {
+    if search.hand.stand(held, voicing) {
         search.place(0, voicing, &mut found);
     }
 }
@@ -43,36 +44,12 @@ pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
 }
 
 /// A grip that a hand holds, to ask quickly what it can take besides.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Held<'a> {
-    search: Search<'a>,
-}
-
-impl<'a> Held<'a> {
-    /// The grip as it is fingered; none where no hand can hold it.
-    pub fn new(reach: &'a Reach, grip: &Grip) -> Option<Self> {
-        let mut search =
-            Search { reach, grip: *grip, stopped: [None; MAX_STRINGS], count: 0, digits: [None; 5] };
-        search.take_held(grip, &Voicing::SILENT).then_some(Self { search })
-    }
-
-    /// Whether the hand can hold one more string as well. A string that it holds already it cannot take again.
-    pub fn takes(&self, string: StringIndex, hold: Hold) -> bool {
-        let search = &self.search;
-        let index = string.index();
-        let barred = search
-            .digits
-            .iter()
-            .flatten()
-            .any(|there| there.top <= index && index <= there.bottom && hold.fret < there.fret);
-        if barred || search.grip.hold(string).is_some() {
-            return false;
-        }
-        let Some(finger) = hold.finger else { return true };
-        let place = Place { string, fret: hold.fret };
-        let standing = search.standing(finger, place, &Voicing::SILENT);
-        standing.is_some_and(|standing| search.fits(finger, standing))
-    }
+    reach: &'a Reach,
+    /// Every string that sounds, but for those that are still to be fingered.
+    grip: Grip,
+    digits: [Option<Standing>; 5],
 }
 
 /// Where a finger stands: its fret and its outer strings.
@@ -80,64 +57,63 @@ impl<'a> Held<'a> {
 struct Standing {
     fret: Fret,
     /// The string nearest to the treble.
-    top: usize,
+    top: u8,
     /// The string nearest to the bass.
-    bottom: usize,
+    bottom: u8,
 }
 
-#[derive(Debug)]
-struct Search<'a> {
-    reach: &'a Reach,
-    /// Open, held and already fingered strings.
-    grip: Grip,
-    /// The strings to be fingered, highest first.
-    stopped: [Option<Place>; MAX_STRINGS],
-    count: usize,
-    digits: [Option<Standing>; 5],
-}
+impl<'a> Held<'a> {
+    /// A hand that holds nothing.
+    pub const fn nothing(reach: &'a Reach) -> Self {
+        Self { reach, grip: Grip::SILENT, digits: [None; 5] }
+    }
 
-impl Search<'_> {
+    /// The grip as it is fingered; none where no hand can hold it.
+    pub fn new(reach: &'a Reach, grip: &Grip) -> Option<Self> {
+        let mut held = Self { grip: *grip, ..Self::nothing(reach) };
+        held.stand(grip, &Voicing::SILENT).then_some(held)
+    }
+
+    /// Whether the hand can hold one more string as well. A string that it holds already it cannot take again.
+    pub fn takes(&self, string: StringIndex, hold: Hold) -> bool {
+        if self.grip.hold(string).is_some() || self.is_barred(string, hold.fret) {
+            return false;
+        }
+        let Some(finger) = hold.finger else { return true };
+        let standing = self.standing(finger, Place { string, fret: hold.fret }, &Voicing::SILENT);
+        standing.is_some_and(|standing| self.fits(finger, standing))
+    }
+
+    /// Holds one more string, one that it [takes](Self::takes).
+    pub fn take(&mut self, string: StringIndex, hold: Hold) {
+        if let Some(finger) = hold.finger {
+            let place = Place { string, fret: hold.fret };
+            self.digits[finger as usize] = self.standing(finger, place, &Voicing::SILENT);
+        }
+        self.grip.set(string, Some(hold));
+    }
+
+    /// Whether a barre lies over a string at a higher fret.
+    fn is_barred(&self, string: StringIndex, fret: Fret) -> bool {
+        let index = string.index() as u8;
+        let mut standing = self.digits.iter().flatten();
+        standing.any(|there| there.top <= index && index <= there.bottom && fret < there.fret)
+    }
+
     /// Enters the held fingers; false where what is new lies under one of their barres.
-    fn take_held(&mut self, held: &Grip, voicing: &Voicing) -> bool {
+    fn stand(&mut self, held: &Grip, voicing: &Voicing) -> bool {
         for (place, finger) in held.stopped() {
             match self.standing(finger, place, voicing) {
                 Some(standing) => self.digits[finger as usize] = Some(standing),
                 None => return false,
             }
         }
-        Finger::FOUR
-            .into_iter()
-            .chain([Finger::Thumb])
-            .all(|f| self.digits[f as usize].is_none_or(|s| self.fits(f, s)))
-    }
-
-    /// Gives fingers to the strings from `next` on.
-    fn place(&mut self, next: usize, voicing: &Voicing, found: &mut impl FnMut(Grip)) {
-        let Some(place) = self.stopped[..self.count].get(next).copied().flatten() else {
-            found(self.grip);
-            return;
-        };
-        for finger in [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little] {
-            if finger == Finger::Thumb && !self.reach.thumb_may_hold(place.string) {
-                continue;
-            }
-            let before = self.digits[finger as usize];
-            let Some(standing) = self.standing(finger, place, voicing) else {
-                continue;
-            };
-            self.digits[finger as usize] = Some(standing);
-            if self.fits(finger, standing) {
-                self.grip.set(place.string, Some(Hold::stopped(place.fret, finger)));
-                self.place(next + 1, voicing, found);
-                self.grip.set(place.string, None);
-            }
-            self.digits[finger as usize] = before;
-        }
+        DIGITS.into_iter().all(|f| self.digits[f as usize].is_none_or(|s| self.fits(f, s)))
     }
 
     /// Where a finger stands once it holds `place` too; none where it cannot.
     fn standing(&self, finger: Finger, place: Place, voicing: &Voicing) -> Option<Standing> {
-        let string = place.string.index();
+        let string = place.string.index() as u8;
         let Some(old) = self.digits[finger as usize] else {
             return Some(Standing { fret: place.fret, top: string, bottom: string });
         };
@@ -148,21 +124,18 @@ impl Search<'_> {
         if finger != Finger::Index && bottom - top > SMALL_BARRE {
             return None;
         }
-        let covered = (top..=bottom).map(StringIndex::new);
+        let mut covered = (top..=bottom).map(|index| StringIndex::new(usize::from(index)));
         let sounding = |s: StringIndex| self.grip.hold(s).map(|h| h.fret).or_else(|| voicing.fret(s));
-        let lower = covered.into_iter().any(|s| sounding(s).is_some_and(|fret| fret < place.fret));
+        let lower = covered.any(|s| sounding(s).is_some_and(|fret| fret < place.fret));
         (!lower).then_some(Standing { fret: place.fret, top, bottom })
     }
 
     /// Whether a finger that stands there gets on with all the others.
     fn fits(&self, finger: Finger, standing: Standing) -> bool {
-        [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little].into_iter().all(
-            |other| {
-                other == finger
-                    || self.digits[other as usize]
-                        .is_none_or(|there| self.get_on(finger, standing, other, there))
-            },
-        )
+        DIGITS.into_iter().all(|other| {
+            other == finger
+                || self.digits[other as usize].is_none_or(|there| self.get_on(finger, standing, other, there))
+        })
     }
 
     fn get_on(&self, a: Finger, at: Standing, b: Finger, there: Standing) -> bool {
@@ -180,5 +153,39 @@ impl Search<'_> {
             return low == Finger::Thumb || !reversed || high.number() - low.number() == 1;
         }
         low == Finger::Thumb || low_at.fret < high_at.fret
+    }
+}
+
+/// Every digit, in the order in which they are tried.
+const DIGITS: [Finger; 5] = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
+
+struct Search<'a> {
+    hand: Held<'a>,
+    /// The strings to be fingered, highest first.
+    stopped: [Option<Place>; MAX_STRINGS],
+    count: usize,
+}
+
+impl Search<'_> {
+    /// Gives fingers to the strings from `next` on.
+    fn place(&mut self, next: usize, voicing: &Voicing, found: &mut impl FnMut(Grip)) {
+        let Some(place) = self.stopped[..self.count].get(next).copied().flatten() else {
+            found(self.hand.grip);
+            return;
+        };
+        for finger in DIGITS {
+            if finger == Finger::Thumb && !self.hand.reach.thumb_may_hold(place.string) {
+                continue;
+            }
+            let before = self.hand.digits[finger as usize];
+            let Some(standing) = self.hand.standing(finger, place, voicing) else { continue };
+            if self.hand.fits(finger, standing) {
+                self.hand.digits[finger as usize] = Some(standing);
+                self.hand.grip.set(place.string, Some(Hold::stopped(place.fret, finger)));
+                self.place(next + 1, voicing, found);
+                self.hand.grip.set(place.string, None);
+                self.hand.digits[finger as usize] = before;
+            }
+        }
     }
 }

@@ -1,12 +1,12 @@
 //! A left hand on the neck, as far as moves look at it.
 
-use super::grip::{Grip, StringSet};
+use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
 use crate::hand::Finger;
-use crate::neck::Fret;
+use crate::neck::{Fret, StringIndex};
 
 /// A left hand on the neck, as far as moves look at it. Small, since searches compare millions.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct HandAt {
     /// The fret of every digit; 0 where it is in the air.
     frets: [u8; 5],
@@ -19,20 +19,35 @@ pub struct HandAt {
 }
 
 impl HandAt {
+    /// The hand that holds nothing and has not stood anywhere.
+    pub const EMPTY: Self = Self { frets: [0; 5], position: 0, rings: false, strings: [StringSet::EMPTY; 5] };
+
     /// The hand that holds a grip.
     pub fn holding(reach: &Reach, grip: &Grip) -> Self {
-        let digits = grip.digits();
-        let mut hand = Self {
-            frets: [0; 5],
-            position: reach.position(grip).map_or(0, Fret::number),
-            rings: grip.holds().any(|(_, hold)| hold.fret.is_open()),
-            strings: [StringSet::EMPTY; 5],
-        };
-        for (finger, fret, strings) in digits.iter() {
-            hand.frets[finger as usize] = fret.number();
-            hand.strings[finger as usize] = strings;
-        }
+        let hand = grip.holds().fold(Self::EMPTY, |hand, (string, hold)| hand.adding(string, hold));
+        debug_assert_eq!(hand.position(), reach.position(grip), "one position of the hand, said twice");
         hand
+    }
+
+    /// The hand that holds one string more; it must not have come from elsewhere.
+    #[must_use]
+    pub const fn adding(mut self, string: StringIndex, hold: Hold) -> Self {
+        let fret = hold.fret.number();
+        let Some(finger) = hold.finger else {
+            self.rings = true;
+            return self;
+        };
+        self.frets[finger as usize] = fret;
+        self.strings[finger as usize].insert(string);
+        if finger as u8 != Finger::Thumb as u8 {
+            // Where the index finger is when every finger has a fret of its own.
+            let index = fret.saturating_sub(finger.number() - 1);
+            let index = if index == 0 { 1 } else { index };
+            if self.position == 0 || index < self.position {
+                self.position = index;
+            }
+        }
+        self
     }
 
     /// The fret of the index finger; none before the first finger is put down.

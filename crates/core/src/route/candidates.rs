@@ -5,7 +5,7 @@ use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::fingering::{can_hold, fingerings};
 use crate::grip::ranking::each_grip;
 use crate::grip::strain::grip_effort;
-use crate::grip::{BassChoice, Grip, Reach, StringSet, VoicingWish};
+use crate::grip::{BassChoice, Grip, HandAt, Reach, StringSet, VoicingWish};
 use crate::harmony::ToneSet;
 use crate::neck::{MAX_STRINGS, Place, StringIndex};
 use crate::pitch::Pitch;
@@ -37,7 +37,16 @@ pub struct Candidate {
 #[derive(Debug)]
 pub struct Strokes<'a> {
     reach: &'a Reach,
-    known: Vec<(Question, Vec<Candidate>)>,
+    known: Vec<(Question, Candidates)>,
+}
+
+/// The candidates of a stroke in the order of their grips, and the hands that hold them.
+#[derive(Debug)]
+pub struct Candidates {
+    /// The candidates, each with the index of its hand.
+    pub all: Vec<(Candidate, u32)>,
+    /// Every hand once: grips that differ in open strings have the same.
+    pub hands: Vec<HandAt>,
 }
 
 /// What the candidates of a stroke depend on.
@@ -58,16 +67,35 @@ impl<'a> Strokes<'a> {
 
     /// Every grip for a stroke: the accompaniment under a melody note that begins, rests, or is held as `held` says.
     ///
-    /// The last candidates of all are the melody alone: bass and inner voices have given way.
-    pub fn of(&mut self, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &[Candidate] {
+    /// The melody alone is always among them: bass and inner voices may give way.
+    pub fn of(&mut self, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &Candidates {
         let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
         let question =
             Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held };
         let known = self.known.iter().position(|(asked, _)| *asked == question).unwrap_or_else(|| {
-            self.known.push((question, strokes(self.reach, demand, wanted, held)));
+            let candidates = Candidates::new(self.reach, strokes(self.reach, demand, wanted, held));
+            self.known.push((question, candidates));
             self.known.len() - 1
         });
         &self.known[known].1
+    }
+}
+
+impl Candidates {
+    fn new(reach: &Reach, mut all: Vec<Candidate>) -> Self {
+        all.sort_unstable_by_key(|candidate| candidate.grip.packed());
+        let mut held: Vec<(HandAt, u32)> =
+            all.iter().map(|candidate| HandAt::holding(reach, &candidate.grip)).zip(0..).collect();
+        held.sort_unstable();
+        let mut hands: Vec<HandAt> = Vec::new();
+        let mut hand_of = vec![0; all.len()];
+        for (hand, candidate) in held {
+            if hands.last() != Some(&hand) {
+                hands.push(hand);
+            }
+            hand_of[candidate as usize] = hands.len() as u32 - 1;
+        }
+        Self { all: all.into_iter().zip(hand_of).collect(), hands }
     }
 }
 

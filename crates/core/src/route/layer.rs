@@ -1,8 +1,10 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
+use super::crowd::{Arrival, Crowd, Transitions};
+use super::known::Pace;
 use super::search::Step;
-use crate::grip::moves::{HandAt, Pace};
-use crate::grip::{Grip, Reach};
+use super::weighing::Weighing;
+use crate::grip::{Grip, HandAt, Reach};
 use crate::neck::{Fret, StringIndex};
 
 /// A state: what the hand holds at a moment, and the cheapest way there.
@@ -53,66 +55,115 @@ impl Key {
     }
 }
 
-/// A way to come from: what it has cost so far, and the index of its state.
-pub(super) type Way = (i64, u32);
+/// The cheapest state of the last layer.
+pub(super) fn cheapest(layers: &[Vec<State>]) -> Option<&State> {
+    layers.last()?.iter().min_by_key(|state| (state.cost, state.key.packed()))
+}
 
 /// A grip to come to, and what it costs by itself.
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Target {
     pub(super) grip: Grip,
     pub(super) melody: Option<StringIndex>,
     pub(super) bass: Option<StringIndex>,
+    /// As the weighing of the layer counts it.
     pub(super) cost: i64,
+}
+
+/// A state that has been reached in one way; others may reach it too.
+struct Reached {
+    key: Key,
+    arrival: Arrival,
 }
 
 /// The states of a moment being gathered.
 pub(super) struct Layer<'a> {
-    pub(super) reach: &'a Reach,
-    /// How much time the move has.
-    pace: Pace,
+    weighing: Weighing,
+    /// How fast the move is.
+    pace: &'a Pace,
     /// The hands of the layer before.
-    hands: Vec<HandAt>,
-    states: Vec<State>,
+    hands: &'a [HandAt],
+    transitions: &'a mut Transitions,
+    reached: Vec<Reached>,
 }
 
 impl<'a> Layer<'a> {
-    /// Nothing gathered yet after these states.
-    pub(super) fn after(reach: &'a Reach, before: &[State], milliseconds: i64) -> Self {
-        let hands = before.iter().map(|state| state.key.hand(reach)).collect();
-        Self { reach, pace: Pace::new(reach, milliseconds), hands, states: Vec::new() }
+    /// Nothing gathered yet.
+    pub(super) const fn new(
+        weighing: Weighing,
+        pace: &'a Pace,
+        hands: &'a [HandAt],
+        transitions: &'a mut Transitions,
+    ) -> Self {
+        Self { weighing, pace, hands, transitions, reached: Vec::new() }
     }
 
-    /// Adds a target by its cheapest predecessor, looking at them in order of cost and no farther than could matter.
+    /// What a grip adds to the cost of a way by itself.
+    pub(super) const fn own(&self, cost: i64, bass_lost: bool) -> i64 {
+        self.weighing.own(cost, bass_lost)
+    }
+
+    /// The hand of a state of the layer before.
+    pub(super) const fn hands(&self) -> &'a [HandAt] {
+        self.hands
+    }
+
+    /// The best way from a crowd to a hand; none for a hand without a finger down, or where no move is allowed.
+    pub(super) fn best(&mut self, crowd: &Crowd, hand: &HandAt) -> Option<Arrival> {
+        crowd.best(self.weighing, self.pace, hand, &mut self.transitions.looked_at)
+    }
+
+    /// Adds a target by its best way from a crowd.
     ///
     /// With no finger down the hand stays where it was: then every position is a state of its own.
-    pub(super) fn add_cheapest(&mut self, target: &Target, from: &[Way]) {
-        let hand = HandAt::holding(self.reach, &target.grip);
-        let least = i64::from(self.pace.least_of_all(&hand));
-        let (hands, pace) = (&self.hands, &self.pace);
-        let arrive = |index: u32, cost: i64| {
-            let position = hand.coming_from(hands[index as usize].position()).position();
-            let key = Key { grip: target.grip, melody: target.melody, bass: target.bass, position };
-            State { key, cost, from: index }
-        };
-        let mut best: Option<Way> = None;
-        for &(so_far, index) in from {
-            if best.is_some_and(|(cost, _)| so_far + target.cost + least > cost) {
-                break;
+    pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &Crowd) {
+        self.transitions.all += crowd.len() as u64;
+        if hand.position().is_some() {
+            if let Some(arrival) = self.best(crowd, hand) {
+                self.add(target, hand, arrival);
             }
-            let moved = pace.total(&hands[index as usize], &hand);
-            let cost = so_far + target.cost + i64::from(moved);
-            if hand.position().is_none() {
-                self.states.push(arrive(index, cost));
-            } else if best.is_none_or(|(least, _)| cost < least) {
-                best = Some((cost, index));
-            }
+            return;
         }
-        self.states.extend(best.map(|(cost, index)| arrive(index, cost)));
+        let looked_at = &mut self.transitions.looked_at;
+        for arrival in crowd.best_from_everywhere(self.weighing, self.pace, hand, looked_at) {
+            let reached = reached(target, hand, arrival);
+            self.reached.push(reached);
+        }
     }
 
-    /// One state for every key, by its cheapest way.
-    pub(super) fn into_states(mut self) -> Vec<State> {
-        self.states.sort_unstable_by_key(|s| (s.key.packed(), s.cost, s.from));
-        self.states.dedup_by_key(|s| s.key);
-        self.states
+    /// Adds a target that is come to by one way of few.
+    pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, (so_far, index): (i64, u32)) {
+        self.transitions.all += 1;
+        self.transitions.looked_at += 1;
+        let from = &self.hands[index as usize];
+        if let Some(cost) = self.weighing.moved(so_far, self.pace.total(from, hand)) {
+            self.add(target, hand, Arrival { cost, way: (so_far, index), position: from.position() });
+        }
     }
+
+    /// Adds a target as it is arrived at.
+    pub(super) fn add(&mut self, target: &Target, hand: &HandAt, arrival: Arrival) {
+        self.reached.push(reached(target, hand, arrival));
+    }
+
+    /// Counts transitions that were not looked at one by one.
+    pub(super) const fn count(&mut self, transitions: u64) {
+        self.transitions.all += transitions;
+    }
+
+    /// One state for every key, by its cheapest way, in the order of their keys.
+    pub(super) fn into_states(mut self) -> Vec<State> {
+        // What comes from one list is in order already, which a stable sort makes use of.
+        self.reached.sort_by_key(|r| (r.key.packed(), r.arrival.cost, r.arrival.way));
+        self.reached.dedup_by_key(|r| r.key);
+        let state = |r: &Reached| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 };
+        self.reached.iter().map(state).collect()
+    }
+}
+
+fn reached(target: &Target, hand: &HandAt, arrival: Arrival) -> Reached {
+    let Target { grip, melody, bass, cost } = *target;
+    let position = hand.coming_from(arrival.position).position();
+    let key = Key { grip, melody, bass, position };
+    Reached { key, arrival: Arrival { cost: arrival.cost + cost, ..arrival } }
 }

@@ -2,16 +2,25 @@
 //!
 //! [`candidates`] says what can be held at a moment, [`worth`] what it is worth to the ear, [`search`] finds the
 //! easiest way through all moments, exactly, and [`right_hand`] gives every stroke its finger.
+//!
+//! A search goes through its passes moment by moment. `layer` gathers the states of one moment, of which `striking`
+//! and `singing` say the targets; `crowd` finds the best way to a target, `weighing` says what best means in a pass.
 
 pub mod candidates;
+mod crowd;
 pub mod different;
+mod known;
 mod layer;
 pub mod right_hand;
+mod ringing;
 pub mod search;
 mod singing;
+mod striking;
+mod weighing;
 pub mod worth;
 pub mod written;
 
+pub use crowd::Transitions;
 pub use different::{MOST_OVERLAP, different_routes, different_written};
-pub use search::{Impasse, Route, Step, easiest};
-pub use written::{WrittenPassage, easiest_written, written_grips};
+pub use search::{Finder, Impasse, Route, Step, easiest};
+pub use written::{WrittenPassage, easiest_written, easiest_written_counted, written_grips};

@@ -6,20 +6,22 @@
 //! alone, or nothing. For every state the cheapest way to it is kept, so the last layer's cheapest state ends the
 //! easiest route of all. Ties go to the smaller state, then to the smaller predecessor.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
+use std::fmt;
 
-use super::candidates::{Candidate, Strokes};
-use super::layer::{Key, Layer, State, Target, Way};
+use super::crowd::Transitions;
+use super::known::Known;
+use super::layer::{Key, Layer, State, cheapest};
 use super::singing::sing;
-use crate::demand::{Accompaniment, Demand, MelodyDemand};
-use crate::grip::moves::move_effort;
+use super::striking::strike;
+use super::weighing::Weighing;
+use crate::demand::{Demand, MelodyDemand};
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripEffort, MoveEffort, Reach, StringSet};
 use crate::neck::StringIndex;
-use crate::watch::Watch;
+use crate::plan::Aim;
+use crate::watch::{Unwatched, Watch};
 
-/// A bass that gives way weighs more than any effort: parts of higher rank come first.
-const BASS_LOST: i64 = 1_000_000;
 /// How many states of a layer the first, hurried pass keeps.
 const HURRIED: usize = 48;
 
@@ -51,6 +53,20 @@ pub struct Route {
     pub proven: bool,
 }
 
+impl Route {
+    /// What routes are compared by under an aim, the best the smallest: basses lost, hardest move and total for the
+    /// gentlest, the total alone otherwise.
+    pub fn rank(&self, aim: Aim) -> (i64, i32, i64) {
+        match aim {
+            Aim::LeastTotal => (0, 0, self.cost),
+            Aim::Gentlest => {
+                let hardest = self.steps.iter().map(|step| step.moved.total().points()).max();
+                (Weighing::basses_lost(self.cost), hardest.unwrap_or(0), self.cost)
+            }
+        }
+    }
+}
+
 /// Why there is no route: at this demand nothing is left that keeps every lock.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Impasse {
@@ -60,45 +76,139 @@ pub struct Impasse {
 
 /// The easiest route through all demands.
 ///
-/// Stopped early, it gives the best route of a first, hurried pass and does not call it proven.
+/// Stopped early, it gives the best route of a hurried pass and does not call it proven.
 ///
 /// # Errors
 /// Where locks leave nothing that a hand can hold.
-pub fn easiest(reach: &Reach, demands: &[Demand], watch: &dyn Watch) -> Result<Route, Impasse> {
-    if let Some(route) = solve(reach, demands, None, watch)? {
-        return Ok(route);
-    }
-    let hurried = solve(reach, demands, Some(HURRIED), &crate::watch::Unwatched)?;
-    hurried.ok_or(Impasse { demand: 0 })
+pub fn easiest(reach: &Reach, demands: &[Demand], aim: Aim, watch: &dyn Watch) -> Result<Route, Impasse> {
+    Finder::new(reach).easiest(demands, aim, watch)
 }
 
-/// None when stopped.
-fn solve(
-    reach: &Reach,
-    demands: &[Demand],
-    most_states: Option<usize>,
-    watch: &dyn Watch,
-) -> Result<Option<Route>, Impasse> {
-    let mut layers = vec![vec![State { key: Key::NOTHING, cost: 0, from: 0 }]];
-    let mut strokes = Strokes::new(reach);
-    for (index, demand) in demands.iter().enumerate() {
-        if watch.should_stop() {
-            return Ok(None);
-        }
-        let mut layer = match layers.last() {
-            Some(before) => advance(reach, &mut strokes, before, demand),
-            None => Vec::new(),
-        };
-        if layer.is_empty() {
-            return Err(Impasse { demand: index });
-        }
-        if let Some(most) = most_states.filter(|most| *most < layer.len()) {
-            hurry(&mut layer, most);
-        }
-        layers.push(layer);
-        watch.progress(index + 1, demands.len());
+/// Finds easiest routes under one reach, and remembers what it has worked out.
+pub struct Finder<'a> {
+    known: Known<'a>,
+}
+
+impl fmt::Debug for Finder<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Finder").field("transitions", &self.known.transitions).finish_non_exhaustive()
     }
-    Ok(Some(trace(reach, demands, &layers, most_states.is_none())))
+}
+
+impl<'a> Finder<'a> {
+    /// Nothing worked out yet.
+    pub fn new(reach: &'a Reach) -> Self {
+        Self { known: Known::new(reach) }
+    }
+
+    /// As [`easiest()`].
+    ///
+    /// # Errors
+    /// As [`easiest()`].
+    pub fn easiest(&mut self, demands: &[Demand], aim: Aim, watch: &dyn Watch) -> Result<Route, Impasse> {
+        let mut search = Search { demands, known: &mut self.known };
+        match search.solve(aim, watch)? {
+            Some(route) => Ok(route),
+            None => search.hurried(),
+        }
+    }
+
+    /// How many transitions all searches so far have looked at.
+    pub const fn transitions(&self) -> Transitions {
+        self.known.transitions
+    }
+}
+
+/// One search: what is demanded, and what is known already.
+struct Search<'a, 'k> {
+    demands: &'a [Demand],
+    known: &'a mut Known<'k>,
+}
+
+impl Search<'_, '_> {
+    /// The easiest route, proven; none when stopped.
+    ///
+    /// For the gentlest hardest move, a first pass finds how hard it has to be, and a second one the least total of
+    /// all routes without a harder one. Both at once would not be exact: the gentler of two ways to a state may turn
+    /// out dearer once a harder move has to follow anyway.
+    fn solve(&mut self, aim: Aim, watch: &dyn Watch) -> Result<Option<Route>, Impasse> {
+        let passes = if aim == Aim::Gentlest { 2 } else { 1 };
+        let weighing = match aim {
+            Aim::LeastTotal => Weighing::TOTAL,
+            Aim::Gentlest => {
+                let first = Stretch { watch, pass: 0, passes };
+                let Some(layers) = self.pass(Weighing::HardestMove, None, &first)? else { return Ok(None) };
+                Weighing::no_harder_than(cheapest(&layers).map_or(0, |state| state.cost))
+            }
+        };
+        let last = Stretch { watch, pass: passes - 1, passes };
+        let layers = self.pass(weighing, None, &last)?;
+        Ok(layers.map(|layers| self.trace(&layers, true)))
+    }
+
+    /// The best route of a pass that follows few states only.
+    fn hurried(&mut self) -> Result<Route, Impasse> {
+        let whole = Stretch { watch: &Unwatched, pass: 0, passes: 1 };
+        let layers = self.pass(Weighing::TOTAL, Some(HURRIED), &whole)?;
+        layers.map(|layers| self.trace(&layers, false)).ok_or(Impasse { demand: 0 })
+    }
+
+    /// The states of every moment, the beginning first; none when stopped.
+    fn pass(
+        &mut self,
+        weighing: Weighing,
+        most_states: Option<usize>,
+        watch: &dyn Watch,
+    ) -> Result<Option<Vec<Vec<State>>>, Impasse> {
+        let mut layers = Vec::with_capacity(self.demands.len() + 1);
+        layers.push(vec![State { key: Key::NOTHING, cost: 0, from: 0 }]);
+        for (index, demand) in self.demands.iter().enumerate() {
+            if watch.should_stop() {
+                return Ok(None);
+            }
+            let mut layer = advance(self.known, weighing, &layers[index], demand);
+            if layer.is_empty() {
+                return Err(Impasse { demand: index });
+            }
+            if let Some(most) = most_states.filter(|most| *most < layer.len()) {
+                hurry(&mut layer, most);
+            }
+            layers.push(layer);
+            watch.progress(index + 1, self.demands.len());
+        }
+        Ok(Some(layers))
+    }
+
+    /// Walks back from the cheapest last state.
+    fn trace(&mut self, layers: &[Vec<State>], proven: bool) -> Route {
+        let Some(end) = cheapest(layers) else { return Route { steps: Vec::new(), cost: 0, proven } };
+        let mut steps = Vec::with_capacity(self.demands.len());
+        let mut state = end;
+        for (demand, before) in self.demands.iter().zip(layers).rev() {
+            let before = &before[state.from as usize];
+            steps.push(step(self.known, demand, before, state));
+            state = before;
+        }
+        steps.reverse();
+        Route { steps, cost: end.cost, proven }
+    }
+}
+
+/// The watch of one pass of several.
+struct Stretch<'a> {
+    watch: &'a dyn Watch,
+    pass: usize,
+    passes: usize,
+}
+
+impl Watch for Stretch<'_> {
+    fn should_stop(&self) -> bool {
+        self.watch.should_stop()
+    }
+
+    fn progress(&self, done: usize, total: usize) {
+        self.watch.progress(self.pass * total + done, self.passes * total);
+    }
 }
 
 /// Keeps the cheapest states of a layer, and the cheapest of every way to hold the melody: under a melody note that
@@ -113,24 +223,8 @@ fn hurry(layer: &mut Vec<State>, most: usize) {
     });
 }
 
-/// Walks back from the cheapest last state.
-fn trace(reach: &Reach, demands: &[Demand], layers: &[Vec<State>], proven: bool) -> Route {
-    let end = layers.last().map_or(&[][..], Vec::as_slice);
-    let cheapest = (0..end.len()).min_by_key(|i| (end[*i].cost, end[*i].key.packed())).unwrap_or(0);
-    let cost = end.get(cheapest).map_or(0, |state| state.cost);
-    let mut steps = Vec::with_capacity(demands.len());
-    let mut at = cheapest;
-    for (index, demand) in demands.iter().enumerate().rev() {
-        let state = layers[index + 1][at];
-        let before = layers[index][state.from as usize];
-        steps.push(step(reach, demand, &before, &state));
-        at = state.from as usize;
-    }
-    steps.reverse();
-    Route { steps, cost, proven }
-}
-
-pub(super) fn step(reach: &Reach, demand: &Demand, before: &State, state: &State) -> Step {
+/// A step of a route, from one state to the next.
+pub(super) fn step(known: &mut Known<'_>, demand: &Demand, before: &State, state: &State) -> Step {
     let key = &state.key;
     let melody_begins = matches!(demand.melody, MelodyDemand::Begins { .. });
     let mut struck = if demand.accompaniment.is_some() { key.grip.strings() } else { StringSet::EMPTY };
@@ -141,54 +235,30 @@ pub(super) fn step(reach: &Reach, demand: &Demand, before: &State, state: &State
             struck.remove(melody);
         }
     }
+    let pace = known.paces.of(demand.milliseconds);
     Step {
         grip: key.grip,
         struck,
         melody: key.melody,
         bass: key.bass,
-        effort: grip_effort(reach, &key.grip),
-        moved: move_effort(reach, &before.key.hand(reach), &key.hand(reach), demand.milliseconds),
+        effort: grip_effort(known.reach, &key.grip),
+        moved: pace.effort(&before.key.hand(known.reach), &key.hand(known.reach)),
     }
 }
 
 /// Every state of the next moment, each by its cheapest way.
 pub(super) fn advance(
-    reach: &Reach,
-    strokes: &mut Strokes<'_>,
+    known: &mut Known<'_>,
+    weighing: Weighing,
     before: &[State],
     demand: &Demand,
 ) -> Vec<State> {
-    let mut layer = Layer::after(reach, before, demand.milliseconds);
+    let Known { reach, strokes, paces, efforts, transitions } = known;
+    let hands: Vec<_> = before.iter().map(|state| state.key.hand(reach)).collect();
+    let mut layer = Layer::new(weighing, paces.of(demand.milliseconds), &hands, transitions);
     match demand.accompaniment {
         Some(wanted) => strike(&mut layer, strokes, before, demand, wanted),
-        None => sing(&mut layer, before, demand),
+        None => sing(reach, efforts, &mut layer, before, demand),
     }
     layer.into_states()
-}
-
-/// A stroke of the accompaniment: whatever rang has ended, but for a melody note that sounds on.
-fn strike(
-    layer: &mut Layer<'_>,
-    strokes: &mut Strokes<'_>,
-    before: &[State],
-    demand: &Demand,
-    wanted: Accompaniment,
-) {
-    let sounds_on = matches!(demand.melody, MelodyDemand::SoundsOn { .. });
-    let kept = |key: &Key| {
-        let melody = key.melody.filter(|_| sounds_on);
-        melody.map_or(Grip::SILENT, |string| key.grip.only([string].into_iter().collect()))
-    };
-    let mut ways: BTreeMap<Grip, Vec<Way>> = BTreeMap::new();
-    for (state, index) in before.iter().zip(0..) {
-        ways.entry(kept(&state.key)).or_default().push((state.cost, index));
-    }
-    for (held, mut from) in ways {
-        from.sort_unstable();
-        for candidate in strokes.of(demand, wanted, &held) {
-            let lost = if candidate.bass.is_none() { BASS_LOST } else { 0 };
-            let Candidate { grip, melody, bass, cost, .. } = *candidate;
-            layer.add_cheapest(&Target { grip, melody, bass, cost: cost + lost }, &from);
-        }
-    }
 }

@@ -1,146 +1,130 @@
 //! The melody goes on alone over what rings.
 
-use std::collections::BTreeMap;
-
 use super::candidates;
-use super::layer::{Key, Layer, State, Target, Way};
-use super::worth;
+use super::crowd::{Crowd, Way};
+use super::known::Efforts;
+use super::layer::{Layer, State, Target};
+use super::ringing::{Ringing, rings};
 use crate::demand::{Demand, MelodyDemand};
-use crate::grip::fingering::{Held, can_hold};
-use crate::grip::strain::grip_effort;
-use crate::grip::{Grip, Hold, Reach};
+use crate::grip::fingering::Held;
+use crate::grip::{Grip, HandAt, Hold, Reach};
 use crate::hand::Finger;
-use crate::neck::{Place, StringIndex};
+use crate::neck::StringIndex;
 use crate::pitch::Pitch;
-use crate::time::Ticks;
 
-/// A melody note begins over what rings.
-pub(super) fn sing(layer: &mut Layer<'_>, before: &[State], demand: &Demand) {
+/// A melody note begins over what rings: everything is kept, or the bass alone, or nothing.
+pub(super) fn sing(
+    reach: &Reach,
+    efforts: &mut Efforts<'_>,
+    layer: &mut Layer<'_>,
+    before: &[State],
+    demand: &Demand,
+) {
     let MelodyDemand::Begins { pitch, .. } = demand.melody else { return };
-    let reach = layer.reach;
     let mut ringing: Vec<(Ringing, Way)> = before
         .iter()
         .zip(0..)
         .map(|(state, index)| (rings(reach, &state.key, demand), (state.cost, index)))
         .collect();
     ringing.sort_unstable_by_key(|(ringing, way)| (ringing.grip.packed(), ringing.bass, *way));
-    let melody_holds = melody_holds(reach, demand, pitch);
-    // What rings, less what no longer may: everything, the bass alone, nothing.
-    let mut kept: BTreeMap<(Grip, Option<StringIndex>), Vec<Way>> = BTreeMap::new();
-    for (ringing, (cost, index)) in &ringing {
-        let mut keep = |grip: Grip, bass| {
-            let cut = ringing.cut(&grip, demand);
-            kept.entry((grip, bass)).or_default().push((cost + cut, *index));
-        };
-        keep(Grip::SILENT, None);
-        if let Some(bass) = ringing.bass {
-            keep(ringing.grip.only([bass].into_iter().collect()), Some(bass));
-        }
-    }
-    for ((grip, bass), mut from) in kept {
-        from.sort_unstable();
-        for &melody in &melody_holds {
-            if Held::new(reach, &grip).is_some_and(|held| held.takes(melody.0, melody.1)) {
-                add_melody(layer, &grip, bass, melody, &from);
-            }
-        }
-    }
+    let holds = melody_holds(reach, demand, pitch);
+    let mut song = Song { reach, efforts, layer, demand };
+    song.over_nothing(&ringing, &holds);
+    song.over_the_bass(&ringing, &holds);
     for group in ringing.chunk_by(|(a, _), (b, _)| a.grip == b.grip && a.bass == b.bass) {
-        sing_over_most(layer, demand, group, &melody_holds);
+        song.over_most(group, &holds);
     }
 }
 
-/// A melody note over as much as can be kept of what rings, for all states in which the same rings.
-fn sing_over_most(
-    layer: &mut Layer<'_>,
-    demand: &Demand,
-    group: &[(Ringing, Way)],
-    melody_holds: &[(StringIndex, Hold)],
-) {
-    let Some((ringing, _)) = group.first() else { return };
-    let Some(held) = Held::new(layer.reach, &ringing.grip) else { return };
-    for &melody in melody_holds {
-        let all_stays = held.takes(melody.0, melody.1);
-        let most = if all_stays { ringing.grip } else { ringing.most_kept(layer.reach, melody) };
-        let bass = ringing.bass.filter(|bass| most.hold(*bass).is_some());
-        if most.len() > usize::from(bass.is_some()) {
-            let ways =
-                group.iter().map(|(ringing, (cost, index))| (cost + ringing.cut(&most, demand), *index));
-            let mut from: Vec<Way> = ways.collect();
-            // What lay above and has ended is not the same for all: the order of cost is a new one.
-            from.sort_unstable();
-            add_melody(layer, &most, bass, melody, &from);
+/// A string with how the melody note sounds on it.
+type MelodyHold = (StringIndex, Hold);
+
+struct Song<'a, 'e, 'l> {
+    reach: &'a Reach,
+    efforts: &'a mut Efforts<'e>,
+    layer: &'a mut Layer<'l>,
+    demand: &'a Demand,
+}
+
+impl Song<'_, '_, '_> {
+    /// Everything that rang is let go.
+    fn over_nothing(&mut self, ringing: &[(Ringing, Way)], holds: &[MelodyHold]) {
+        self.over(&Grip::SILENT, None, ringing, holds);
+    }
+
+    /// Only the bass is kept, where it may be.
+    fn over_the_bass(&mut self, ringing: &[(Ringing, Way)], holds: &[MelodyHold]) {
+        let bass = |ringing: &Ringing| Some(ringing.grip.only([ringing.bass?].into_iter().collect()));
+        let mut over: Vec<(Grip, (Ringing, Way))> =
+            ringing.iter().filter_map(|ways| Some((bass(&ways.0)?, *ways))).collect();
+        over.sort_by_key(|(kept, _)| kept.packed());
+        let mut ways = Vec::new();
+        for group in over.chunk_by(|(a, _), (b, _)| a == b) {
+            ways.clear();
+            ways.extend(group.iter().map(|(_, ways)| *ways));
+            self.over(&group[0].0, ways[0].0.bass, &ways, holds);
         }
     }
-}
 
-/// Adds a melody note over what is kept, known to be held together.
-fn add_melody(
-    layer: &mut Layer<'_>,
-    kept: &Grip,
-    bass: Option<StringIndex>,
-    melody: (StringIndex, Hold),
-    from: &[Way],
-) {
-    let grip = kept.with(&Grip::from_holds([melody]));
-    let cost = i64::from(grip_effort(layer.reach, &grip).total().points());
-    layer.add_cheapest(&Target { grip, melody: Some(melody.0), bass, cost }, from);
-}
+    /// A melody note over the same for all of these ways.
+    fn over(
+        &mut self,
+        kept: &Grip,
+        bass: Option<StringIndex>,
+        ways: &[(Ringing, Way)],
+        holds: &[MelodyHold],
+    ) {
+        let Some(held) = Held::new(self.reach, kept) else { return };
+        let mut crowd = Crowd::default();
+        let so_far = |(ringing, way): &(Ringing, Way)| self.cut(ringing, *way, kept);
+        crowd.gather(ways.iter().map(so_far), self.layer.hands());
+        let hand = HandAt::holding(self.reach, kept);
+        for &(string, hold) in holds.iter().filter(|(string, hold)| held.takes(*string, *hold)) {
+            let target = self.target(kept, bass, (string, hold));
+            self.layer.add_best(&target, &hand.adding(string, hold), &crowd);
+        }
+    }
 
-/// What may ring on at a moment.
-#[derive(Clone, Copy)]
-struct Ringing {
-    grip: Grip,
-    /// The bass's string, while it rings.
-    bass: Option<StringIndex>,
-    /// What it costs that some of it lies at or above the new melody note and has to end.
-    above: i64,
-}
-
-impl Ringing {
-    /// The most of it that a hand can keep under a melody note: the bass first, then inner notes from the highest.
-    fn most_kept(&self, reach: &Reach, (string, hold): (StringIndex, Hold)) -> Grip {
-        let mut grip = Grip::from_holds([(string, hold)]);
-        let bass = self.bass.and_then(|bass| Some((bass, self.grip.hold(bass)?)));
-        let inner = self.grip.holds().filter(|(inner, _)| Some(*inner) != self.bass);
-        for (other, hold) in bass.into_iter().chain(inner).filter(|(other, _)| *other != string) {
-            grip.set(other, Some(hold));
-            if !can_hold(reach, &grip) {
-                grip.set(other, None);
+    /// A melody note over as much as can be kept of what rings, for all states in which the same rings.
+    fn over_most(&mut self, group: &[(Ringing, Way)], holds: &[MelodyHold]) {
+        let ringing = &group[0].0;
+        if ringing.grip.len() == usize::from(ringing.bass.is_some()) {
+            return;
+        }
+        let Some(held) = Held::new(self.reach, &ringing.grip) else { return };
+        let hand = HandAt::holding(self.reach, &ringing.grip);
+        for &(string, hold) in holds {
+            let (most, with) = if held.takes(string, hold) {
+                (ringing.grip, hand.adding(string, hold))
+            } else {
+                let most = ringing.most_kept(self.reach, (string, hold));
+                (most, HandAt::holding(self.reach, &most).adding(string, hold))
+            };
+            let bass = ringing.bass.filter(|bass| most.hold(*bass).is_some());
+            if most.len() > usize::from(bass.is_some()) {
+                let target = self.target(&most, bass, (string, hold));
+                for (ringing, way) in group {
+                    self.layer.add_from(&target, &with, self.cut(ringing, *way, &most));
+                }
             }
         }
-        grip.set(string, None);
-        grip
     }
 
-    /// What it costs to keep only so much of it.
-    fn cut(&self, kept: &Grip, demand: &Demand) -> i64 {
-        let gone = self.grip.holds().filter(|(string, _)| kept.hold(*string).is_none());
-        self.above
-            + gone.map(|(string, _)| worth::cut(self.bass == Some(string), demand.rings_on())).sum::<i64>()
+    /// A way that has let go of what is not kept.
+    fn cut(&self, ringing: &Ringing, (so_far, index): Way, kept: &Grip) -> Way {
+        (so_far + self.layer.own(ringing.cut(kept, self.demand), false), index)
     }
-}
 
-/// The accompaniment that rings into a moment, less what lies at or above its melody note.
-fn rings(reach: &Reach, key: &Key, demand: &Demand) -> Ringing {
-    let mut ringing = Ringing { grip: Grip::SILENT, bass: None, above: 0 };
-    if demand.rings_on() == Ticks::ZERO {
-        return ringing;
+    fn target(&mut self, kept: &Grip, bass: Option<StringIndex>, (string, hold): MelodyHold) -> Target {
+        let mut grip = *kept;
+        grip.set(string, Some(hold));
+        let cost = self.layer.own(self.efforts.of(&grip), false);
+        Target { grip, melody: Some(string), bass, cost }
     }
-    for (string, hold) in key.grip.holds().filter(|(string, _)| Some(*string) != key.melody) {
-        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
-        if pitch < demand.melody.pitch() {
-            ringing.grip.set(string, Some(hold));
-        } else {
-            ringing.above += worth::cut(key.bass == Some(string), demand.rings_on());
-        }
-    }
-    ringing.bass = key.bass.filter(|bass| ringing.grip.hold(*bass).is_some());
-    ringing
 }
 
 /// Every way to stop the melody note by itself.
-fn melody_holds(reach: &Reach, demand: &Demand, pitch: Pitch) -> Vec<(StringIndex, Hold)> {
+fn melody_holds(reach: &Reach, demand: &Demand, pitch: Pitch) -> Vec<MelodyHold> {
     let mut holds = Vec::new();
     candidates::melody_places(reach, demand, pitch, |place| {
         if place.fret.is_open() {

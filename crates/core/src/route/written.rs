@@ -3,17 +3,18 @@
 //! Nothing gives way here. Where no hand can go on, the route is cut: what rang is let go, and the hand begins anew.
 //! Going as far as possible before each cut makes the fewest.
 
-use std::collections::BTreeMap;
-
-use super::layer::{Key, Layer, State, Target, Way};
+use super::crowd::{Crowd, Transitions, Way};
+use super::known::Known;
+use super::layer::{Key, Layer, State, Target, cheapest};
 use super::search::{Impasse, Step};
+use super::weighing::Weighing;
 use crate::demand::written::{WrittenDemand, WrittenNote};
 use crate::grip::fingering::fingerings;
-use crate::grip::moves::move_effort;
 use crate::grip::strain::grip_effort;
-use crate::grip::{Grip, Reach, StringSet, Voicing};
+use crate::grip::{Grip, HandAt, Reach, StringSet, Voicing};
 use crate::neck::Place;
 use crate::pitch::Pitch;
+use crate::plan::Aim;
 use crate::watch::Watch;
 
 /// A passage of written music that has a route of its own.
@@ -36,21 +37,53 @@ pub struct WrittenPassage {
 pub fn easiest_written(
     reach: &Reach,
     demands: &[WrittenDemand],
+    aim: Aim,
     watch: &dyn Watch,
 ) -> Result<Option<Vec<WrittenPassage>>, Impasse> {
+    Ok(easiest_written_counted(reach, demands, aim, watch)?.map(|(passages, _)| passages))
+}
+
+/// The easiest routes, and how many transitions were looked at to find them.
+///
+/// # Errors
+/// As [`easiest_written`].
+pub fn easiest_written_counted(
+    reach: &Reach,
+    demands: &[WrittenDemand],
+    aim: Aim,
+    watch: &dyn Watch,
+) -> Result<Option<(Vec<WrittenPassage>, Transitions)>, Impasse> {
+    let mut known = Known::new(reach);
     let mut passages = Vec::new();
     let mut first = 0;
     while first < demands.len() {
-        let Some(layers) = farthest(reach, &demands[first..], watch) else { return Ok(None) };
+        let Some(layers) = passage(&mut known, &demands[first..], aim, watch) else { return Ok(None) };
         let reached = layers.len() - 1;
         if reached == 0 {
             return Err(Impasse { demand: first });
         }
-        passages.push(trace(reach, &demands[first..first + reached], &layers, first));
+        passages.push(trace(&mut known, &demands[first..first + reached], &layers, first));
         first += reached;
         watch.progress(first, demands.len());
     }
-    Ok(Some(passages))
+    Ok(Some((passages, known.transitions)))
+}
+
+/// The layers of the next passage, as far as a hand can go, the empty beginning first. None when stopped.
+///
+/// As in `search`, the gentlest hardest move is found before the least total of all routes without a harder one.
+fn passage(
+    known: &mut Known<'_>,
+    demands: &[WrittenDemand],
+    aim: Aim,
+    watch: &dyn Watch,
+) -> Option<Vec<Vec<State>>> {
+    if aim == Aim::LeastTotal {
+        return farthest(known, Weighing::TOTAL, demands, watch);
+    }
+    let gentlest = farthest(known, Weighing::HardestMove, demands, watch)?;
+    let hardest = cheapest(&gentlest).map_or(0, |state| state.cost);
+    farthest(known, Weighing::no_harder_than(hardest), &demands[..gentlest.len() - 1], watch)
 }
 
 /// Every grip that plays a moment's notes and keeps `kept` as it is.
@@ -91,14 +124,18 @@ fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
 }
 
 /// Layers as far as a hand can go, the empty beginning first. None when stopped.
-fn farthest(reach: &Reach, demands: &[WrittenDemand], watch: &dyn Watch) -> Option<Vec<Vec<State>>> {
+fn farthest(
+    known: &mut Known<'_>,
+    weighing: Weighing,
+    demands: &[WrittenDemand],
+    watch: &dyn Watch,
+) -> Option<Vec<Vec<State>>> {
     let mut layers = vec![vec![State { key: Key::NOTHING, cost: 0, from: 0 }]];
     for (index, demand) in demands.iter().enumerate() {
         if watch.should_stop() {
             return None;
         }
-        let before = layers.last().map_or(&[][..], Vec::as_slice);
-        let next = advance(reach, before, demand, index == 0);
+        let next = advance(known, weighing, &layers[index], demand, index == 0);
         if next.is_empty() {
             break;
         }
@@ -108,41 +145,55 @@ fn farthest(reach: &Reach, demands: &[WrittenDemand], watch: &dyn Watch) -> Opti
 }
 
 /// Every state of the next moment. At the beginning of a passage nothing sounds on.
-pub(super) fn advance(reach: &Reach, before: &[State], demand: &WrittenDemand, begins: bool) -> Vec<State> {
+pub(super) fn advance(
+    known: &mut Known<'_>,
+    weighing: Weighing,
+    before: &[State],
+    demand: &WrittenDemand,
+    begins: bool,
+) -> Vec<State> {
+    let Known { reach, paces, efforts, transitions, .. } = known;
     let sounding_on = if begins { &[] } else { demand.sounding_on.as_slice() };
-    let mut ways: BTreeMap<Grip, Vec<Way>> = BTreeMap::new();
-    for (state, index) in before.iter().zip(0..) {
-        let kept = state.key.grip.only(strings_of(reach, &state.key.grip, sounding_on));
-        ways.entry(kept).or_default().push((state.cost, index));
-    }
-    let mut layer = Layer::after(reach, before, demand.milliseconds);
-    for (kept, mut from) in ways {
-        from.sort_unstable();
-        written_grips(reach, &kept, &demand.struck, |grip| {
-            let cost = i64::from(grip_effort(reach, &grip).total().points());
-            layer.add_cheapest(&Target { grip, melody: None, bass: None, cost }, &from);
+    let kept = |grip: &Grip| grip.only(strings_of(reach, grip, sounding_on));
+    let mut ways: Vec<(Grip, Way)> =
+        before.iter().zip(0..).map(|(state, index)| (kept(&state.key.grip), (state.cost, index))).collect();
+    ways.sort_by_key(|(kept, _)| kept.packed());
+    let hands: Vec<HandAt> = before.iter().map(|state| state.key.hand(reach)).collect();
+    let mut layer = Layer::new(weighing, paces.of(demand.milliseconds), &hands, transitions);
+    let mut crowd = Crowd::default();
+    for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
+        crowd.gather(group.iter().map(|(_, way)| *way), &hands);
+        written_grips(reach, &group[0].0, &demand.struck, |grip| {
+            let cost = layer.own(efforts.of(&grip), false);
+            let target = Target { grip, melody: None, bass: None, cost };
+            layer.add_best(&target, &HandAt::holding(reach, &grip), &crowd);
         });
     }
     layer.into_states()
 }
 
 /// Walks back from the cheapest last state.
-fn trace(reach: &Reach, demands: &[WrittenDemand], layers: &[Vec<State>], first: usize) -> WrittenPassage {
-    let end = layers.last().map_or(&[][..], Vec::as_slice);
-    let mut at = (0..end.len()).min_by_key(|i| (end[*i].cost, end[*i].key.packed())).unwrap_or(0);
-    let cost = end.get(at).map_or(0, |state| state.cost);
+fn trace(
+    known: &mut Known<'_>,
+    demands: &[WrittenDemand],
+    layers: &[Vec<State>],
+    first: usize,
+) -> WrittenPassage {
+    let Some(end) = cheapest(layers) else { return WrittenPassage { first, steps: Vec::new(), cost: 0 } };
     let mut steps = Vec::with_capacity(demands.len());
-    for (index, demand) in demands.iter().enumerate().rev() {
-        let state = &layers[index + 1][at];
-        let before = &layers[index][state.from as usize];
-        steps.push(step(reach, demand, &before.key, &state.key));
-        at = state.from as usize;
+    let mut state = end;
+    for (demand, before) in demands.iter().zip(layers).rev() {
+        let before = &before[state.from as usize];
+        steps.push(step(known, demand, &before.key, &state.key));
+        state = before;
     }
     steps.reverse();
-    WrittenPassage { first, steps, cost }
+    WrittenPassage { first, steps, cost: end.cost }
 }
 
-pub(super) fn step(reach: &Reach, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
+/// A step of a route, from one state to the next.
+pub(super) fn step(known: &mut Known<'_>, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
+    let reach = known.reach;
     let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
     let struck = strings_of(reach, &key.grip, &pitches);
     Step {
@@ -151,6 +202,6 @@ pub(super) fn step(reach: &Reach, demand: &WrittenDemand, before: &Key, key: &Ke
         melody: struck.iter().next(),
         bass: None,
         effort: grip_effort(reach, &key.grip),
-        moved: move_effort(reach, &before.hand(reach), &key.hand(reach), demand.milliseconds),
+        moved: known.paces.of(demand.milliseconds).effort(&before.hand(reach), &key.hand(reach)),
     }
 }

@@ -10,7 +10,7 @@ use handspan_core::harmony::{Chord, ChordSymbol, Key, Kind, ToneSet};
 use handspan_core::neck::geometry::Micrometres;
 use handspan_core::neck::{Instrument, Tuning};
 use handspan_core::pitch::{Pitch, PitchClass};
-use handspan_core::plan::{Lock, Locks, Plan};
+use handspan_core::plan::{Aim, Lock, Locks, Plan};
 use handspan_core::route::{self, Route};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
@@ -33,7 +33,7 @@ pub(crate) struct Case {
 impl Case {
     /// The easiest route, if there is any.
     pub(crate) fn easiest(&self) -> Option<Route> {
-        route::easiest(&self.reach, &self.demands, &Unwatched).ok()
+        route::easiest(&self.reach, &self.demands, Aim::LeastTotal, &Unwatched).ok()
     }
 }
 

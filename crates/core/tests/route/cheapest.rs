@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use handspan_core::demand::Demand;
-use handspan_core::plan::Lock;
+use handspan_core::plan::{Aim, Lock};
 use handspan_core::route::{self, Route, Step};
 use handspan_core::watch::Unwatched;
 
@@ -62,7 +62,7 @@ fn the_easiest_route_is_the_cheapest_of_all_routes() {
         if found == Found::TooMany {
             continue;
         }
-        let route = route::easiest(&case.reach, &case.demands, &Unwatched);
+        let route = route::easiest(&case.reach, &case.demands, Aim::LeastTotal, &Unwatched);
         let said = match &route {
             Ok(route) => Found::Cheapest(route.cost),
             Err(impasse) => Found::Impasse(impasse.demand),
@@ -97,7 +97,7 @@ fn the_easiest_route_is_the_cheapest_of_all_routes() {
 fn nothing_demanded_is_a_route_of_no_cost() {
     let Case { reach, .. } = cases::case(&mut Dice::new(5));
     assert_eq!(
-        route::easiest(&reach, &[], &Unwatched),
+        route::easiest(&reach, &[], Aim::LeastTotal, &Unwatched),
         Ok(Route { steps: Vec::new(), cost: 0, proven: true })
     );
 }

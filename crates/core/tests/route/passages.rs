@@ -6,7 +6,7 @@ use handspan_core::arrangement::{Arrangement, Work, arrange, arrange_passage};
 use handspan_core::demand::{Part, demands};
 use handspan_core::grip::{Grip, Reach};
 use handspan_core::neck::StringIndex;
-use handspan_core::plan::Plan;
+use handspan_core::plan::{Aim, Plan};
 use handspan_core::route::{self, Route, Step};
 use handspan_core::time::Ticks;
 use handspan_core::tune::{Tune, TuneParts};
@@ -123,7 +123,7 @@ fn cheapest_tied(work: &Work) -> Option<i64> {
             }
             demand.lock.melody = Some(string);
         }
-        route::easiest(&reach, &demands, &Unwatched).ok().map(|route| route.cost)
+        route::easiest(&reach, &demands, Aim::LeastTotal, &Unwatched).ok().map(|route| route.cost)
     };
     work.plan.instrument.strings().filter_map(on).min()
 }

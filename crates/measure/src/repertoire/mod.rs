@@ -6,11 +6,11 @@
 mod agreement;
 mod best_of_five;
 mod figures;
-mod piece;
+pub(crate) mod piece;
 mod refusals;
-mod routes;
+pub(crate) mod routes;
 mod table;
-mod voicing;
+pub(crate) mod voicing;
 
 use std::path::PathBuf;
 

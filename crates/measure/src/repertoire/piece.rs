@@ -20,32 +20,32 @@ use crate::fault::Fault;
 const FRETS: u8 = 19;
 
 /// A published piece.
-pub(super) struct Piece {
-    pub(super) name: String,
-    pub(super) instrument: Instrument,
-    pub(super) onsets: Vec<Onset>,
+pub(crate) struct Piece {
+    pub(crate) name: String,
+    pub(crate) instrument: Instrument,
+    pub(crate) onsets: Vec<Onset>,
 }
 
 /// One onset: something is struck.
-pub(super) struct Onset {
-    pub(super) bar: i64,
+pub(crate) struct Onset {
+    pub(crate) bar: i64,
     /// The time since the onset before.
-    pub(super) milliseconds: i64,
+    pub(crate) milliseconds: i64,
     /// What is struck with its printed marks, lowest first; no pitch twice.
-    pub(super) struck: Vec<WrittenNote>,
+    pub(crate) struck: Vec<WrittenNote>,
     /// What sounds on from before, without what is struck anew.
     pub(super) sounding_on: Vec<Pitch>,
 }
 
 impl Onset {
     /// Everything that sounds, without its marks.
-    pub(super) fn sounding(&self) -> Vec<WrittenNote> {
+    pub(crate) fn sounding(&self) -> Vec<WrittenNote> {
         let struck = self.struck.iter().map(|note| note.pitch);
         struck.chain(self.sounding_on.iter().copied()).map(WrittenNote::plain).collect()
     }
 
     /// Whether every sounding pitch has a string of its own, whatever a hand may say.
-    pub(super) fn is_reachable(&self, instrument: &Instrument) -> bool {
+    pub(crate) fn is_reachable(&self, instrument: &Instrument) -> bool {
         have_strings(instrument, &self.sounding(), StringSet::EMPTY)
     }
 }
@@ -91,7 +91,7 @@ struct Held {
 }
 
 /// Reads every piece that the folder's manifest lists.
-pub(super) fn pieces(folder: &Path) -> Result<Vec<Piece>, Fault> {
+pub(crate) fn pieces(folder: &Path) -> Result<Vec<Piece>, Fault> {
     let manifest = folder.join("manifest.jsonl");
     lines(&manifest, |listed: &Listed| {
         let instrument = instrument(listed)?;

@@ -6,6 +6,7 @@ use handspan_core::demand::{WrittenDemand, WrittenNote};
 use handspan_core::grip::{Grip, Hold, Reach, StringSet};
 use handspan_core::neck::{Place, StringIndex};
 use handspan_core::pitch::Pitch;
+use handspan_core::plan::Aim;
 use handspan_core::route::{Step, easiest_written, written_grips};
 use handspan_core::watch::Unwatched;
 
@@ -13,7 +14,7 @@ use super::piece::Piece;
 use crate::fault::Fault;
 
 /// What was found for a piece.
-pub(super) struct Routes {
+pub(crate) struct Routes {
     /// What every onset demands.
     pub(super) demands: Vec<WrittenDemand>,
     /// A step for every onset that lies in a route.
@@ -45,9 +46,11 @@ impl Routes {
                 continue;
             }
             let found =
-                easiest_written(reach, &demands[first..first + run.len()], &Unwatched).map_err(|at| {
-                    Fault::Impasse { piece: piece.name.clone(), bar: piece.onsets[first + at.demand].bar }
-                })?;
+                easiest_written(reach, &demands[first..first + run.len()], Aim::LeastTotal, &Unwatched)
+                    .map_err(|at| Fault::Impasse {
+                        piece: piece.name.clone(),
+                        bar: piece.onsets[first + at.demand].bar,
+                    })?;
             for passage in found.unwrap_or_default() {
                 begins.push(steps.len());
                 steps.extend(passage.steps.into_iter().map(Some));
@@ -71,13 +74,13 @@ impl Routes {
     }
 
     /// The step before an onset, where it lies in a route.
-    pub(super) fn before(&self, onset: usize) -> Option<&Step> {
+    pub(crate) fn before(&self, onset: usize) -> Option<&Step> {
         self.steps[..onset].last()?.as_ref()
     }
 }
 
 /// Whether a hand can hold these notes, as they are marked.
-pub(super) fn has_grip(reach: &Reach, notes: &[WrittenNote]) -> bool {
+pub(crate) fn has_grip(reach: &Reach, notes: &[WrittenNote]) -> bool {
     let mut any = false;
     written_grips(reach, &Grip::SILENT, notes, |_| any = true);
     any

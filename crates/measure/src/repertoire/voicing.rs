@@ -1,15 +1,17 @@
 //! Where the program ranks the voicings that were published.
 
+use handspan_core::demand::WrittenNote;
 use handspan_core::grip::{BassChoice, Order, Previous, Reach, Voicing, VoicingWish, ranked};
 use handspan_core::harmony::ToneSet;
 use handspan_core::pitch::Pitch;
 
 use super::figures::Figures;
 use super::piece::Piece;
-use super::routes::Routes;
+use super::routes::{Routes, has_grip};
+use crate::fault::Fault;
 
 /// So many notes struck together are a voicing.
-const VOICING: usize = 3;
+pub(crate) const VOICING: usize = 3;
 
 /// Ranks the published voicing wherever three or more notes are struck together.
 pub(super) fn rank_all(reach: &Reach, piece: &Piece, routes: &Routes, figures: &mut Figures) {
@@ -25,14 +27,7 @@ pub(super) fn rank_all(reach: &Reach, piece: &Piece, routes: &Routes, figures: &
 /// Its top is the melody, its bottom the bass, its pitch classes are the chord, its notes the number of notes. On
 /// which strings it was played is rarely printed: any strings count.
 fn rank(reach: &Reach, published: &[Pitch], previous: Option<Previous>) -> Option<usize> {
-    let (bass, melody) = (published.first()?, published.last()?);
-    let wish = VoicingWish {
-        bass: BassChoice::Exact(*bass),
-        tones: published.iter().map(|pitch| pitch.class()).collect(),
-        required: ToneSet::EMPTY,
-        notes: published.len()..=published.len(),
-        ..VoicingWish::melody_alone(*melody)
-    };
+    let wish = wish(published)?;
     let sounding = |voicing: Voicing| {
         let mut pitches: Vec<Pitch> = voicing.pitches(reach.instrument()).collect();
         pitches.sort_unstable();
@@ -40,6 +35,28 @@ fn rank(reach: &Reach, published: &[Pitch], previous: Option<Previous>) -> Optio
     };
     let list = ranked(reach.instrument(), reach.hand(), &wish, previous, Order::Easiest);
     list.iter().position(|ranked| sounding(ranked.grip.voicing()) == published).map(|index| index + 1)
+}
+
+/// Everything that could stand in the place of a published voicing, given from the lowest to the highest note.
+pub(crate) fn wish(published: &[Pitch]) -> Option<VoicingWish> {
+    let (bass, melody) = (published.first()?, published.last()?);
+    Some(VoicingWish {
+        bass: BassChoice::Exact(*bass),
+        tones: published.iter().map(|pitch| pitch.class()).collect(),
+        required: ToneSet::EMPTY,
+        notes: published.len()..=published.len(),
+        ..VoicingWish::melody_alone(*melody)
+    })
+}
+
+/// The easiest routes through a piece without any of its marks.
+pub(crate) fn unmarked_routes(reach: &Reach, piece: &Piece) -> Result<Routes, Fault> {
+    let with_grip: Vec<bool> = piece.onsets.iter().map(|onset| has_grip(reach, &onset.sounding())).collect();
+    let plain = |onset: &super::piece::Onset| {
+        onset.struck.iter().map(|note| WrittenNote::plain(note.pitch)).collect::<Vec<_>>()
+    };
+    let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(plain).collect();
+    Routes::find(reach, piece, &unmarked, &with_grip)
 }
 
 #[cfg(test)]

@@ -1,12 +1,17 @@
 //! Where a finger holds several strings at once, and how long it stays.
 
+use std::ops::RangeInclusive;
+
 use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::hand::Finger;
-use handspan_core::neck::{Fret, StringIndex};
+use handspan_core::neck::Fret;
 use handspan_core::time::Ticks;
 
+/// From so many strings on a barre counts as full.
+const FULL: usize = 5;
+
 /// A finger across several strings.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub(crate) struct Barre {
     /// When a second string is held.
     pub from: Ticks,
@@ -14,12 +19,21 @@ pub(crate) struct Barre {
     pub to: Ticks,
     /// Where it lies.
     pub fret: Fret,
+    /// The indices of the strings it lies across.
+    pub strings: RangeInclusive<usize>,
+}
+
+impl Barre {
+    /// Whether the finger lies across nearly all strings; otherwise it is what players call a half barre.
+    pub(crate) fn is_full(&self) -> bool {
+        self.strings.end() + 1 - self.strings.start() >= FULL
+    }
 }
 
 /// A finger on one fret, as long as one of its notes follows on another.
 struct Stay {
     fret: Fret,
-    last: StringIndex,
+    strings: RangeInclusive<usize>,
     end: Ticks,
     barred_from: Option<Ticks>,
 }
@@ -28,7 +42,7 @@ struct Stay {
 pub(crate) fn barres(score: &Score) -> Vec<Barre> {
     let mut found: Vec<Barre> =
         Finger::FOUR.into_iter().flat_map(|finger| of_finger(score, finger)).collect();
-    found.sort_unstable();
+    found.sort_by_key(|barre| (barre.from, barre.to, barre.fret));
     found
 }
 
@@ -42,9 +56,7 @@ fn of_finger(score: &Score, finger: Finger) -> Vec<Barre> {
         }
         stay = Some(match stay {
             Some(stay) => stay.joined_by(note),
-            None => {
-                Stay { fret: note.place.fret, last: note.place.string, end: note.end(), barred_from: None }
-            }
+            None => Stay::of(note),
         });
     }
     found.extend(stay.and_then(Stay::barre));
@@ -52,17 +64,30 @@ fn of_finger(score: &Score, finger: Finger) -> Vec<Barre> {
 }
 
 impl Stay {
+    fn of(note: &ScoreNote) -> Self {
+        let string = note.place.string.index();
+        Self { fret: note.place.fret, strings: string..=string, end: note.end(), barred_from: None }
+    }
+
     fn joined_by(self, note: &ScoreNote) -> Self {
-        let second = (note.at < self.end && note.place.string != self.last).then_some(note.at);
+        let string = note.place.string.index();
+        let alone = self.barred_from.is_none();
+        let second = note.at < self.end && self.strings != (string..=string);
+        // Until a second string is held together with the first, the finger only walks from string to string.
+        let strings = if alone && !second {
+            string..=string
+        } else {
+            string.min(*self.strings.start())..=string.max(*self.strings.end())
+        };
         Self {
-            last: note.place.string,
+            strings,
             end: self.end.max(note.end()),
-            barred_from: self.barred_from.or(second),
+            barred_from: self.barred_from.or(second.then_some(note.at)),
             ..self
         }
     }
 
     fn barre(self) -> Option<Barre> {
-        Some(Barre { from: self.barred_from?, to: self.end, fret: self.fret })
+        Some(Barre { from: self.barred_from?, to: self.end, fret: self.fret, strings: self.strings })
     }
 }

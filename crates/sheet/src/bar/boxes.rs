@@ -1,26 +1,36 @@
 //! Which chord box stands above each chord symbol.
 
+use std::ops::Range;
+
 use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::grip::{Grip, Hold};
+use handspan_core::time::Ticks;
 
 use super::ringing::Ringing;
 
 /// What is held when each chord symbol of the tune begins.
 pub(crate) fn grips(score: &Score) -> Vec<Grip> {
     let ringing = Ringing::new(score);
-    let held = |note: &ScoreNote| (note.place.string, Hold { fret: note.place.fret, finger: note.finger });
-    let chords = score.tune.chords().iter();
-    chords.map(|chord| Grip::from_holds(ringing.at(chord.at).map(held))).collect()
+    score.tune.chords().iter().map(|chord| held_at(ringing, chord.at)).collect()
 }
 
-/// The grip to be shown at each chord symbol of the tune.
+/// What is held at a time: whatever sounds.
+pub(crate) fn held_at(ringing: Ringing<'_>, at: Ticks) -> Grip {
+    let held = |note: &ScoreNote| (note.place.string, Hold { fret: note.place.fret, finger: note.finger });
+    Grip::from_holds(ringing.at(at).map(held))
+}
+
+/// The grip to be shown at each chord symbol of the tune, as far as it stands within the times printed.
 ///
 /// None where fewer than two strings sound, and where the box would be the one before it again.
-pub(crate) fn boxes(score: &Score) -> Vec<Option<Grip>> {
+pub(crate) fn boxes(score: &Score, printed: &Range<Ticks>) -> Vec<Option<Grip>> {
     let mut before = Grip::SILENT;
-    let grips = grips(score).into_iter();
+    let grips = score.tune.chords().iter().zip(grips(score));
     grips
-        .map(|grip| {
+        .map(|(chord, grip)| {
+            if !printed.contains(&chord.at) {
+                return None;
+            }
             let shown = (grip.len() >= 2 && grip != before).then_some(grip);
             before = grip;
             shown

@@ -37,14 +37,14 @@ pub struct BarContent {
     pub notation: Option<Notation>,
     /// The columns in order of time.
     pub columns: Vec<Column>,
-    /// Whether the metre is printed: in the first bar and where it changes.
+    /// Whether the metre is printed: in the first bar printed and where it changes.
     pub shows_metre: bool,
     /// Whether another key begins here.
     pub changes_key: bool,
 }
 
-/// What stands in every bar.
-pub(crate) fn collect(score: &Score, layout: Layout) -> Vec<BarContent> {
+/// What stands in every bar; `first` is the bar that is printed first.
+pub(crate) fn collect(score: &Score, layout: Layout, first: usize) -> Vec<BarContent> {
     let bars = score.tune.bars();
     let ringing = Ringing::new(score);
     (0..bars.len())
@@ -59,8 +59,8 @@ pub(crate) fn collect(score: &Score, layout: Layout) -> Vec<BarContent> {
                 columns: columns(score, bar, &voice, notation.as_ref()),
                 notation,
                 voice,
-                changes_key: index > 0 && bars[index - 1].key != bar.key,
-                shows_metre: index == 0 || bars[index - 1].metre != bar.metre,
+                changes_key: index > first && bars[index - 1].key != bar.key,
+                shows_metre: index == first || index > 0 && bars[index - 1].metre != bar.metre,
             }
         })
         .collect()

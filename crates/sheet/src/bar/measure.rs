@@ -23,9 +23,10 @@ pub struct Extent {
 
 impl Extent {
     fn make_room_for_figures(&mut self, notes: &[ScoreNote], digits: bool) {
+        let brush = column::brushed(notes).map_or(Points::ZERO, |_| column::BRUSH);
         for note in notes {
             let (left, right) = column::note_extent(note, digits);
-            self.left = self.left.max(left);
+            self.left = self.left.max(left + brush);
             self.right = self.right.max(right);
         }
     }

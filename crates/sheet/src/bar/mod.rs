@@ -5,6 +5,7 @@ pub mod boxes;
 pub mod collect;
 pub mod measure;
 pub mod notation;
+pub(crate) mod positions;
 pub(crate) mod ringing;
 pub mod space;
 

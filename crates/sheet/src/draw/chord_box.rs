@@ -13,7 +13,8 @@ const STRING_GAP: Points = Points::new(4.5);
 const FRET_GAP: Points = Points::new(5.4);
 const LINE: Points = Points::new(0.45);
 const NUT: Points = Points::new(1.5);
-const DOT: Points = Points::new(1.8);
+/// The radius of a fingertip.
+pub(crate) const DOT: Points = Points::new(1.8);
 const SIGN: Points = Points::new(1.25);
 /// Room for the signs of open and silent strings.
 const ABOVE: Points = Points::new(5.2);
@@ -34,18 +35,24 @@ pub(crate) struct Style<'a> {
 }
 
 /// The part of the neck that a box shows.
-struct Window {
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Window {
     first: u8,
     rows: u8,
 }
 
 impl Window {
-    /// From the nut where the grip lies within four frets of it, otherwise from its lowest fret; four rows or more.
-    fn of(grip: &Grip) -> Self {
-        let frets = || grip.stopped_frets();
+    /// From the nut where all grips lie within four frets of it, otherwise from their lowest fret; four rows or more.
+    pub(crate) fn around(grips: &[&Grip]) -> Self {
+        let frets = || grips.iter().flat_map(|grip| grip.stopped_frets());
         let highest = frets().max().unwrap_or(0);
         let first = if highest <= 4 { 1 } else { frets().min().unwrap_or(1) };
         Self { first, rows: (highest + 1).saturating_sub(first).max(4) }
+    }
+
+    /// How many frets it shows.
+    pub(crate) const fn rows(&self) -> u8 {
+        self.rows
     }
 }
 
@@ -62,12 +69,22 @@ impl StoppedFrets for Grip {
 
 /// How high the box of a grip is, from the signs above to the digits below.
 pub(crate) fn height(grip: &Grip) -> Points {
-    ABOVE + FRET_GAP * f64::from(Window::of(grip).rows) + BELOW
+    height_of(&Window::around(&[grip]))
+}
+
+/// How high a box is that shows a part of the neck.
+pub(crate) fn height_of(window: &Window) -> Points {
+    ABOVE + FRET_GAP * f64::from(window.rows) + BELOW
 }
 
 /// How wide the box of a grip is, its numeral included, from the symbol's left edge.
 pub(crate) fn width(grip: &Grip, instrument: &Instrument) -> Points {
-    let numeral = numeral(&Window::of(grip))
+    width_of(&Window::around(&[grip]), instrument)
+}
+
+/// How wide a box is that shows a part of the neck.
+pub(crate) fn width_of(window: &Window, instrument: &Instrument) -> Points {
+    let numeral = numeral(window)
         .map_or(Points::ZERO, |text| NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text));
     DOT + STRING_GAP * (instrument.string_count() - 1) as f64 + numeral.max(DOT)
 }
@@ -92,17 +109,21 @@ pub(crate) fn roman(number: u8) -> String {
 }
 
 /// The box of a grip over its column, its lower edge on a line.
-pub(crate) fn draw(grip: &Grip, style: Style<'_>, x: Points, bottom: Points, into: &mut Group) {
-    let window = Window::of(grip);
+pub(crate) fn draw(grip: &Grip, style: Style<'_>, x: Points, bottom: Points) -> Group {
+    draw_on(grip, &Window::around(&[grip]), style, x, bottom)
+}
+
+/// The same on a chosen part of the neck, which has to hold the whole grip.
+pub(crate) fn draw_on(grip: &Grip, window: &Window, style: Style<'_>, x: Points, bottom: Points) -> Group {
     let mut group = Group::new(Role::ChordBox);
     let height = FRET_GAP * f64::from(window.rows);
     group.at = Point::new(x - SET_BACK + DOT, bottom - BELOW - height);
-    grid(&window, style.instrument.string_count(), &mut group);
-    barres(grip, &window, style, &mut group);
+    grid(window, style.instrument.string_count(), &mut group);
+    barres(grip, window, style, &mut group);
     for string in style.instrument.strings() {
-        string_signs(grip, string, &window, style, &mut group);
+        string_signs(grip, string, window, style, &mut group);
     }
-    into.push(group);
+    group
 }
 
 /// Where a string lies: the lowest one to the left, or to the right for a left-handed player.
@@ -114,6 +135,11 @@ fn string_x(string: StringIndex, style: Style<'_>) -> Points {
 /// Where a fingertip stands.
 fn fret_y(fret: u8, window: &Window) -> Points {
     FRET_GAP * (f64::from(fret - window.first) + 0.5)
+}
+
+/// Where a fingertip stands in a box's own coordinates.
+pub(crate) fn tip(string: StringIndex, fret: Fret, window: &Window, style: Style<'_>) -> Point {
+    Point::new(string_x(string, style), fret_y(fret.number(), window))
 }
 
 fn grid(window: &Window, strings: usize, group: &mut Group) {

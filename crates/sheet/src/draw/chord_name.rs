@@ -72,13 +72,13 @@ pub(crate) fn width(symbol: &ChordSymbol) -> Points {
 }
 
 /// A symbol over its column, on a baseline.
-pub(crate) fn draw(symbol: &ChordSymbol, x: Points, baseline: Points, into: &mut Group) {
+pub(crate) fn draw(symbol: &ChordSymbol, x: Points, baseline: Points) -> Group {
     let mut group = Group::new(Role::ChordName);
     group.at = Point::new(x - SET_BACK, baseline);
     for run in runs(symbol) {
         group.push(run);
     }
-    into.push(group);
+    group
 }
 
 #[cfg(test)]

@@ -59,6 +59,40 @@ pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, digit: bool, into:
     }
 }
 
+/// From the tip of a brush's arrow to what stands to its right, and how wide the tip is.
+const BRUSH_GAP: Points = Points::new(2.0);
+const BRUSH_TIP: Points = Points::new(3.2);
+/// The room that the arrow of a brush takes.
+pub(crate) const BRUSH: Points = Points::new(5.2);
+
+/// The lowest and the highest string over which the thumb brushes in one stroke.
+pub(crate) fn brushed(notes: &[ScoreNote]) -> Option<(StringIndex, StringIndex)> {
+    let thumb = || notes.iter().filter(|n| n.pluck == Some(RightFinger::Thumb)).map(|n| n.place.string);
+    let (highest, lowest) = (thumb().min()?, thumb().max()?);
+    let strings = thumb().count();
+    (strings > 1 && lowest.index() - highest.index() + 1 == strings).then_some((lowest, highest))
+}
+
+/// The arrow of a brush beside its figures.
+pub(crate) fn brush_on_strings(notes: &[ScoreNote], x: Points, digits: bool, into: &mut Group) {
+    if let Some((lowest, highest)) = brushed(notes) {
+        let reach = notes.iter().map(|note| note_extent(note, digits).0).fold(Points::ZERO, Points::max);
+        brush(x - reach, string_y(lowest), string_y(highest), into);
+    }
+}
+
+/// The arrow of a brush to the left of an edge, from the height of its first note to that of its last.
+pub(crate) fn brush(edge: Points, from: Points, to: Points, into: &mut Group) {
+    let x = edge - BRUSH_GAP - BRUSH_TIP / 2.0;
+    let (over, tip) = (look::STRING_GAP * 0.35, BRUSH_TIP / 2.0);
+    let (low, high) = (from + over, to - over);
+    let at = Point::new;
+    let mut group = Group::of(Role::Brush, Path::line(at(x, low), at(x, high + tip), Points::new(0.8), Ink::BLACK));
+    let head = [at(x, high), at(x - tip, high + tip * 2.2), at(x + tip, high + tip * 2.2)];
+    group.push(Path::polygon(&head, Ink::BLACK));
+    into.push(group);
+}
+
 /// The right-hand letters of a stroke from bass to treble; none where no note names one.
 fn letters(notes: &[ScoreNote]) -> Option<String> {
     let letters: String = notes.iter().rev().filter_map(|n| n.pluck).map(RightFinger::letter).collect();

@@ -5,6 +5,9 @@ use crate::glyph::smufl::Sign;
 use crate::glyph::{self, Face};
 use crate::points::{Point, Points};
 
+/// From line to line of running text, of the size of the type.
+pub(crate) const LEADING: f64 = 1.28;
+
 /// Text with its baseline beginning at a place.
 pub(crate) fn text_from(face: Face, size: Points, line: &str, at: Point) -> GlyphRun {
     GlyphRun { at, ..glyph::text(face, size, line) }
@@ -27,6 +30,36 @@ pub(crate) fn text_until(face: Face, size: Points, line: &str, at: Point) -> Gly
 /// How wide a text is.
 pub(crate) fn width(face: Face, size: Points, line: &str) -> Points {
     glyph::text(face, size, line).advance()
+}
+
+/// The words of a text on lines that are no wider than the width, where single words allow it.
+pub(crate) fn wrapped(text: &str, face: Face, size: Points, room: Points) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(face, size, &format!("{line} {word}")) <= room => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// A text set from the left, line below line, no wider than the room: a single word wider than that is set smaller
+/// rather than cut off. The first baseline begins at the place.
+pub(crate) fn paragraph(text: &str, face: Face, size: Points, at: Point, room: Points) -> Vec<GlyphRun> {
+    let lines = wrapped(text, face, size, room);
+    let last = lines.len().saturating_sub(1);
+    let set = |(number, line): (usize, &String)| {
+        let fitting = size * (room / width(face, size, line)).min(1.0);
+        let place = at.moved(Points::ZERO, size * (LEADING * number as f64));
+        // The space between two lines is there for whoever copies the text or hears it read.
+        let end = if number < last { " " } else { "" };
+        text_from(face, fitting, &format!("{line}{end}"), place)
+    };
+    lines.iter().enumerate().map(set).collect()
 }
 
 /// A sign with its origin at a place.

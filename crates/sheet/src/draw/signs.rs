@@ -1,6 +1,6 @@
 //! Signs above the system: section names, numbered endings, segno, coda, D.C., D.S., fine, changes of tempo.
 //!
-//! Every sign takes the lowest row in which nothing is in its way.
+//! A sign is drawn around the height 0; rows and heights are given to all of them together.
 
 use handspan_core::harmony::Key;
 use handspan_core::time::{Metre, Tempo};
@@ -14,50 +14,18 @@ use crate::look::{self, SPACE};
 use crate::points::{Point, Points};
 use crate::system::{Line, PlacedBar};
 
-/// From row to row.
-const ROW: Points = Points::new(14.0);
 /// From the line of a row up to the bracket of an ending.
 const BRACKET: Points = Points::new(9.5);
-/// White between signs in one row; the brackets of endings that follow one another bring their own.
-const GAP: Points = Points::new(1.0);
-
-/// A sign before it has a row: drawn on the line 0.
-struct Pending {
-    group: Group,
-    left: Points,
-    right: Points,
-}
-
-impl Pending {
-    fn new(group: Group) -> Option<Self> {
-        let ink = group.bounds()?;
-        Some(Self { group, left: ink.left, right: ink.right })
-    }
-}
-
-/// Draws the signs of a system above a height.
-pub(crate) fn signs(tune: &Tune, line: &Line, above: Points, into: &mut Group) {
-    let mut rows: Vec<Vec<(Points, Points)>> = Vec::new();
+/// The signs of a system; those that come first have the right to the lower rows.
+pub(crate) fn signs(tune: &Tune, line: &Line) -> Vec<Group> {
     let endings = endings(tune.bars(), line);
     let jumps = line.bars.iter().flat_map(|placed| jumps(tune, placed));
-    let sections = line.bars.iter().enumerate().filter_map(|(i, placed)| section(tune, placed, i == 0));
-    let all: Vec<Pending> = endings.into_iter().chain(jumps).chain(sections).collect();
-    for mut sign in all {
-        let free = |row: &Vec<(Points, Points)>| {
-            row.iter().all(|(left, right)| sign.right + GAP < *left || *right + GAP < sign.left)
-        };
-        let row = rows.iter().position(free).unwrap_or(rows.len());
-        if row == rows.len() {
-            rows.push(Vec::new());
-        }
-        rows[row].push((sign.left, sign.right));
-        sign.group.at.y = above - ROW * row as f64;
-        into.push(sign.group);
-    }
+    let sections = line.bars.iter().enumerate().map(|(i, placed)| section(tune, placed, i == 0));
+    endings.into_iter().chain(jumps).chain(sections).collect()
 }
 
 /// The brackets of the endings that run through a system.
-fn endings(bars: &[Bar], line: &Line) -> Vec<Pending> {
+fn endings(bars: &[Bar], line: &Line) -> Vec<Group> {
     let mut pending = Vec::new();
     let mut open: Option<(Points, Option<String>)> = None;
     if let Some(first) = line.bars.first()
@@ -74,11 +42,11 @@ fn endings(bars: &[Bar], line: &Line) -> Vec<Pending> {
         if bar.ending_stops
             && let Some((left, label)) = open.take()
         {
-            pending.extend(bracket(left, placed.right, label.as_deref(), bar.repeat_end.is_some()));
+            pending.push(bracket(left, placed.right, label.as_deref(), bar.repeat_end.is_some()));
         }
     }
     if let Some((left, label)) = open {
-        pending.extend(bracket(left, line.width, label.as_deref(), false));
+        pending.push(bracket(left, line.width, label.as_deref(), false));
     }
     pending
 }
@@ -92,7 +60,7 @@ fn runs_on_into(bars: &[Bar], bar: usize) -> bool {
     before.is_some_and(|b| b.ending.is_some() && !b.ending_stops)
 }
 
-fn bracket(left: Points, right: Points, label: Option<&str>, closed: bool) -> Option<Pending> {
+fn bracket(left: Points, right: Points, label: Option<&str>, closed: bool) -> Group {
     let thick = SPACE * width::ENDING;
     let (left, right) = (left + Points::new(1.0), right - Points::new(2.0));
     let mut group = Group::new(Role::Ending);
@@ -108,11 +76,11 @@ fn bracket(left: Points, right: Points, label: Option<&str>, closed: bool) -> Op
     if closed {
         group.push(line(at(right, -BRACKET), at(right, Points::ZERO)));
     }
-    Pending::new(group)
+    group
 }
 
 /// Where to go on, at a bar's end.
-fn jumps(tune: &Tune, placed: &PlacedBar) -> Vec<Pending> {
+fn jumps(tune: &Tune, placed: &PlacedBar) -> Vec<Group> {
     let bar = &tune.bars()[placed.bar];
     let mut pending = Vec::new();
     let words = [
@@ -133,7 +101,7 @@ fn jumps(tune: &Tune, placed: &PlacedBar) -> Vec<Pending> {
             group.push(sign);
         }
         group.push(pen::text_until(Face::Italic, look::SIGN_TEXT, &words, Point::new(right, Points::ZERO)));
-        pending.extend(Pending::new(group));
+        pending.push(group);
     }
     pending
 }
@@ -155,7 +123,7 @@ fn jump_words(bars: &[Bar], jump: Jump) -> String {
 }
 
 /// Segno or coda, the name of a section and a change of tempo at a bar's beginning.
-fn section(tune: &Tune, placed: &PlacedBar, begins_line: bool) -> Option<Pending> {
+fn section(tune: &Tune, placed: &PlacedBar, begins_line: bool) -> Group {
     let bar = &tune.bars()[placed.bar];
     let mut x = if begins_line { Points::ZERO } else { placed.left };
     let mut group = Group::new(Role::Section);
@@ -182,19 +150,17 @@ fn section(tune: &Tune, placed: &PlacedBar, begins_line: bool) -> Option<Pending
             group.push(mark);
         }
     }
-    Pending::new(group)
+    group
 }
 
 /// A tempo: the note that is counted, and how many a minute. Beginning at the origin.
 pub(crate) fn tempo(tempo: Tempo, metre: Metre) -> Vec<GlyphRun> {
     let space = Points::new(2.9);
-    let quarters = metre.beat().quarters();
     let (power, dotted) = if metre.is_compound() {
         (if metre.unit() == 8 { 2 } else { 3 }, true)
     } else {
         (metre.unit().trailing_zeros() as u8, false)
     };
-    let a_minute = libm::round(f64::from(tempo.quarters_a_minute()) / quarters);
     let mut runs = vec![pen::sign_at(Sign::TempoNote(power), space, Point::ORIGIN)];
     let mut x = runs[0].advance() + Points::new(0.6);
     if dotted {
@@ -203,8 +169,13 @@ pub(crate) fn tempo(tempo: Tempo, metre: Metre) -> Vec<GlyphRun> {
         runs.push(dot);
     }
     let place = Point::new(x + Points::new(2.4), Points::ZERO);
-    runs.push(pen::text_from(Face::Regular, Points::new(10.5), &format!("= {a_minute}"), place));
+    runs.push(pen::text_from(Face::Regular, Points::new(10.5), &format!("= {}", beats_a_minute(tempo, metre)), place));
     runs
+}
+
+/// A tempo as players say it: how many beats a minute.
+pub(crate) fn beats_a_minute(tempo: Tempo, metre: Metre) -> f64 {
+    libm::round(f64::from(tempo.quarters_a_minute()) / metre.beat().quarters())
 }
 
 /// A key as printed.

@@ -13,6 +13,9 @@ use crate::look::{self, SPACE, STRING_GAP};
 use crate::points::{Point, Points, Rect};
 use crate::system::Line;
 
+/// From the last bar line of a line to what announces the next one, and from sign to sign there.
+const AFTER_LAST: Points = Points::new(4.5);
+
 /// The room that signs at the beginning of a bar take.
 pub(crate) fn signs_width(bars: &[Bar], content: &BarContent) -> Points {
     let bar = &bars[content.bar];
@@ -21,8 +24,17 @@ pub(crate) fn signs_width(bars: &[Bar], content: &BarContent) -> Points {
     repeat + key_width(bars, content) + metre
 }
 
+/// The room that the announcement of a bar's metre and key takes behind the last bar line of the line before.
+pub(crate) fn tail_width(bars: &[Bar], content: &BarContent) -> Points {
+    let metre = if content.shows_metre { metre_width(bars[content.bar].metre) + AFTER_LAST } else { Points::ZERO };
+    match key_before(bars, content) {
+        Some(_) => key_width(bars, content) + metre + AFTER_LAST,
+        None => metre,
+    }
+}
+
 /// The key that ends at a bar, where another begins on its five-line staff.
-pub(crate) fn key_before(bars: &[Bar], content: &BarContent) -> Option<Key> {
+fn key_before(bars: &[Bar], content: &BarContent) -> Option<Key> {
     let before = content.bar.checked_sub(1)?;
     (content.notation.is_some() && content.changes_key).then(|| bars[before].key)
 }
@@ -39,7 +51,7 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
     let height = tablature_height(strings);
     for string in 0..strings {
         let y = STRING_GAP * string as f64;
-        let (from, to) = (Point::new(Points::ZERO, y), Point::new(line.width, y));
+        let (from, to) = (Point::new(Points::ZERO, y), Point::new(line.width + line.tail, y));
         group.push(Path::line(from, to, SPACE * width::STAFF_LINE, Ink::BLACK));
     }
     clef(height, &mut group);
@@ -62,7 +74,17 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
             (None, false) => thin(placed.right - SPACE * (width::THIN_BAR_LINE / 2.0), height, &mut group),
         }
     }
+    if let Some(next) = announced(line, contents).filter(|next| next.notation.is_none()) {
+        let wide = metre_width(bars[next.bar].metre) / 2.0;
+        metre(bars[next.bar].metre, line.width + AFTER_LAST + wide, height, &mut group);
+    }
     into.push(group);
+}
+
+/// The bar that the end of a line announces.
+fn announced<'a>(line: &Line, contents: &'a [BarContent]) -> Option<&'a BarContent> {
+    let last = line.bars.last().filter(|_| line.tail > Points::ZERO)?;
+    contents.get(last.bar + 1)
 }
 
 /// The clef, as high as the staff and the room for it bear, whatever the number of strings.
@@ -202,8 +224,23 @@ pub(crate) fn join(
             notation::lines::repeat_dots(thin - dots_away(), &mut signs);
         }
     }
+    if let Some(next) = announced(line, contents) {
+        announce(next, bars, line.width + AFTER_LAST, &mut signs);
+    }
     into.push(through);
     into.push(signs);
+}
+
+/// The key and metre of the bar with which the next line begins.
+fn announce(next: &BarContent, bars: &[Bar], mut x: Points, signs: &mut Group) {
+    if let Some(before) = key_before(bars, next) {
+        notation::lines::changed(before, bars[next.bar].key, x, signs);
+        x += key_width(bars, next);
+    }
+    if next.shows_metre {
+        let metre = bars[next.bar].metre;
+        notation::lines::metre(metre, x + metre_width(metre) / 2.0, signs);
+    }
 }
 
 /// From the thin line of a repeat to its dots.

@@ -2,15 +2,15 @@
 
 use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
-
+use handspan_core::neck::Fret;
 use handspan_core::time::Ticks;
 
-use super::chord_box::{self, Style};
 use super::held::tablature_height;
 use super::notation::voices::BarNotes;
 use super::notation::{self, lines};
 use super::rhythm::Row;
-use super::{barre, chord_name, column, held, pen, rhythm, signs, staff, ties};
+use super::skyline::{Skyline, rows};
+use super::{chords, column, held, left_hand, pen, remarks, rhythm, signs, staff, ties};
 use crate::bar::BarContent;
 use crate::bar::barres::Barre;
 use crate::bar::ringing::Ringing;
@@ -30,7 +30,11 @@ pub(crate) struct Source<'a> {
     /// The grip shown at each chord symbol.
     pub boxes: &'a [Option<Grip>],
     pub barres: &'a [Barre],
-    pub options: SheetOptions,
+    /// The positions of the left hand, where they are printed.
+    pub positions: &'a [(Ticks, Fret)],
+    pub options: &'a SheetOptions,
+    /// How wide the page is inside its margins.
+    pub width: Points,
 }
 
 /// Draws a system; its origin lies at the left end of the highest string's line, or of the lowest line of a staff alone.
@@ -57,13 +61,39 @@ pub(crate) fn system(source: Source<'_>, line: &Line, number: usize) -> Group {
     if !layout.has_staff() {
         ties::ties(contents, line, row, &mut group);
     }
-    let clear_above = barre::barres(source, line, five_lines.clear_above, &mut group);
-    let above = chords(source, line, clear_above, &mut group);
-    signs::signs(&score.tune, line, above - look::ROW_GAP, &mut group);
-    if number > 0 {
+    if number > 0 || line.bars.first().is_some_and(|first| first.bar > 0) {
         bar_number(score, line, five_lines.bar_number, &mut group);
     }
-    group
+    above(source, line, &mut group);
+    remarks::remarks(source, line, &mut group);
+    group.described(description(source, line))
+}
+
+/// What a reader program says of a system: its bars and chords.
+fn description(source: Source<'_>, line: &Line) -> String {
+    let bars = source.score.tune.bars();
+    let columns = line.bars.iter().flat_map(|placed| &source.contents[placed.bar].columns);
+    let names = columns.filter_map(|column| Some(&source.score.tune.chords()[column.chord?].symbol));
+    let names: Vec<String> = names.map(|symbol| format!("{symbol:#}")).collect();
+    let ends = line.bars.first().zip(line.bars.last());
+    let bars = match ends.map(|(first, last)| (&bars[first.bar].number, &bars[last.bar].number)) {
+        Some((first, last)) if first == last => format!("Bar {first}."),
+        Some((first, last)) => format!("Bars {first} to {last}."),
+        None => String::new(),
+    };
+    if names.is_empty() { bars } else { format!("{bars} Chords: {}.", names.join(", ")) }
+}
+
+/// What stands above staff and tablature, row upon row.
+fn above(source: Source<'_>, line: &Line, group: &mut Group) {
+    let mut skyline = Skyline::of(group);
+    for row in rows(left_hand::signs(source, line), look::BESIDE_SIGNS) {
+        skyline.put_row(row, look::CLEARANCE, group);
+    }
+    chords::chords(source, line, &mut skyline, group);
+    for row in rows(signs::signs(&source.score.tune, line), look::BESIDE_ENDINGS) {
+        skyline.put_row(row, look::CLEARANCE, group);
+    }
 }
 
 /// Draws a bar; the right-hand letters stand on the baseline `right_hand`.
@@ -71,12 +101,13 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
     let content = &source.contents[placed.bar];
     let layout = source.options.layout;
     for (column, x) in content.columns.iter().zip(&placed.columns) {
-        if layout.has_tablature() {
-            for index in column.notes.clone() {
-                column::note(&source.score.notes[index], index, *x, !layout.has_staff(), group);
-            }
-        }
         let notes = &source.score.notes[column.notes.clone()];
+        if layout.has_tablature() {
+            for (index, note) in column.notes.clone().zip(notes) {
+                column::note(note, index, *x, !layout.has_staff(), group);
+            }
+            column::brush_on_strings(notes, *x, !layout.has_staff(), group);
+        }
         column::right_fingers(notes, Point::new(*x, right_hand), group);
     }
     if content.notation.is_some() {
@@ -93,8 +124,6 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
 
 /// What the five-line staff leaves to what stands around it.
 struct FiveLines {
-    /// Chord boxes and symbols stand above this height.
-    clear_above: Points,
     /// The baseline of the bar number.
     bar_number: Points,
     /// The lowest ink.
@@ -107,8 +136,7 @@ fn five_lines(source: Source<'_>, line: &Line, group: &mut Group) -> FiveLines {
     let bars = score.tune.bars();
     let mut staff = Group::new(Role::Notation);
     if let Some(first) = line.bars.first().filter(|first| contents[first.bar].notation.is_some()) {
-        let before = staff::key_before(bars, &contents[first.bar]);
-        lines::draw(before, bars[first.bar].key, line.width, &mut staff);
+        lines::draw(bars[first.bar].key, line.width + line.tail, &mut staff);
     }
     for placed in &line.bars {
         let content = &contents[placed.bar];
@@ -122,21 +150,15 @@ fn five_lines(source: Source<'_>, line: &Line, group: &mut Group) -> FiveLines {
     }
     notation::ties::ties(score, contents, line, &mut staff);
     let Some(ink) = staff.bounds() else {
-        return FiveLines {
-            clear_above: -look::CLEARANCE,
-            bar_number: Points::new(-4.0),
-            bottom: Points::ZERO,
-        };
+        return FiveLines { bar_number: Points::new(-4.0), bottom: Points::ZERO };
     };
     if source.options.layout.has_tablature() {
         staff.at.y = -ink.bottom - look::STAFF_GAP;
     }
     let lowest_line = staff.at.y;
-    let top = staff.at.y + ink.top;
     group.push(staff);
     staff::join(line, contents, bars, lowest_line, group);
     FiveLines {
-        clear_above: top - look::ROW_GAP,
         bar_number: lowest_line - notation::SPACE * 5.7,
         bottom: lowest_line + ink.bottom,
     }
@@ -146,30 +168,6 @@ fn five_lines(source: Source<'_>, line: &Line, group: &mut Group) -> FiveLines {
 fn tuplet_room(contents: &[BarContent], line: &Line) -> Points {
     let has_tuplet = |placed: &PlacedBar| !contents[placed.bar].voice.tuplets.is_empty();
     if line.bars.iter().any(has_tuplet) { Points::new(7.0) } else { Points::ZERO }
-}
-
-/// Chord boxes, and chord symbols above them on one line; gives the height they reach.
-fn chords(source: Source<'_>, line: &Line, bottom: Points, group: &mut Group) -> Points {
-    let columns = line.bars.iter().flat_map(|placed| {
-        let columns = source.contents[placed.bar].columns.iter();
-        columns.zip(&placed.columns).filter_map(|(column, x)| Some((column.chord?, *x)))
-    });
-    let chords: Vec<(usize, Points)> = columns.collect();
-    let boxes = chords.iter().filter_map(|(chord, x)| Some((source.boxes[*chord].as_ref()?, *x)));
-    let style = Style { instrument: &source.score.instrument, left_handed: source.options.left_handed_boxes };
-    let mut top = Points::ZERO;
-    for (grip, x) in boxes {
-        chord_box::draw(grip, style, x, bottom, group);
-        top = top.max(chord_box::height(grip));
-    }
-    if chords.is_empty() {
-        return bottom;
-    }
-    let baseline = bottom - top - if top > Points::ZERO { look::ROW_GAP } else { Points::ZERO };
-    for (chord, x) in &chords {
-        chord_name::draw(&source.score.tune.chords()[*chord].symbol, *x, baseline, group);
-    }
-    baseline - look::CHORD
 }
 
 fn bar_number(score: &Score, line: &Line, baseline: Points, group: &mut Group) {

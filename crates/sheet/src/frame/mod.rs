@@ -44,6 +44,8 @@ pub struct Group {
     pub role: Role,
     /// Where their own origin lies in the group or frame around them.
     pub at: Point,
+    /// What a reader program says in place of the drawing, where its text alone would not do.
+    pub description: Option<String>,
     /// What is drawn, from back to front.
     pub items: Vec<Item>,
 }
@@ -51,12 +53,18 @@ pub struct Group {
 impl Group {
     /// An empty group at the origin.
     pub const fn new(role: Role) -> Self {
-        Self { role, at: Point::ORIGIN, items: Vec::new() }
+        Self { role, at: Point::ORIGIN, description: None, items: Vec::new() }
     }
 
     /// A group of one item at the origin.
     pub fn of(role: Role, item: impl Into<Item>) -> Self {
         Self { items: vec![item.into()], ..Self::new(role) }
+    }
+
+    /// The same group with what a reader program says in place of the drawing.
+    #[must_use]
+    pub fn described(self, words: String) -> Self {
+        Self { description: Some(words), ..self }
     }
 
     /// Adds an item in front.

@@ -11,6 +11,8 @@ impl Ink {
     pub const BLACK: Self = Self(0);
     /// The paper's white, to clear what lies behind a figure.
     pub const PAPER: Self = Self(255);
+    /// A dark grey for what explains figures.
+    pub const MIDDLE: Self = Self(112);
     /// A light grey for what must not compete with figures.
     pub const GREY: Self = Self(196);
 }

@@ -7,6 +7,16 @@
 pub enum Role {
     /// Title, composer, tempo, tuning and legend.
     Heading,
+    /// The title within the heading.
+    Title,
+    /// Running text.
+    Paragraph,
+    /// Heading and opening of the practice page.
+    Practice,
+    /// The heading alone.
+    PracticeHeading,
+    /// A hard move on the practice page, counted from 0.
+    Move(usize),
     /// Caution and page number.
     Footer,
     /// One system, counted from 0 through the whole sheet.
@@ -47,6 +57,12 @@ pub enum Role {
     ChordName,
     /// The bracket over a barre.
     Barre,
+    /// The Roman numeral of a position that the left hand takes.
+    Position,
+    /// The arrow of a brush.
+    Brush,
+    /// A teacher's remark: the index of its bar.
+    Remark(usize),
     /// A chord box.
     ChordBox,
     /// A chord symbol with its box, on a page of boxes.
@@ -73,6 +89,7 @@ impl Role {
             Self::ChordName => Some("chord symbol"),
             Self::ChordBox => Some("chord box"),
             Self::NamedBox => Some("chord"),
+            Self::Move(_) => Some("move"),
             Self::BarNumber(_) => Some("bar number"),
             Self::Section => Some("section"),
             _ => None,

@@ -1,7 +1,8 @@
-//! The musical signs the sheet uses: code points and line widths of SMuFL.
+//! The musical signs the sheet uses: code points, line widths and anchors of SMuFL.
 //!
 //! Source: Standard Music Font Layout (SMuFL) 1.4, W3C Music Notation Community Group, 2021; the line widths are the
-//! `engravingDefaults` of the font's own metadata, kept in assets/fonts/bravura.metadata.json, in staff spaces.
+//! `engravingDefaults`, the anchors the `glyphsWithAnchors` of the font's own metadata, kept in
+//! assets/fonts/bravura.metadata.json, in staff spaces. A test compares both, and the boxes of all signs, with it.
 
 /// Line widths in staff spaces.
 pub mod width {
@@ -25,7 +26,17 @@ pub mod width {
     pub const ENDING: f64 = 0.16;
     /// `tieMidpointThickness`
     pub const TIE: f64 = 0.22;
+    /// `legerLineThickness`
+    pub const LEDGER_LINE: f64 = 0.16;
+    /// `legerLineExtension`: how far a ledger line reaches beyond its head.
+    pub const LEDGER_EXTENSION: f64 = 0.4;
+    /// `tupletBracketThickness`
+    pub const TUPLET_BRACKET: f64 = 0.16;
 }
+
+/// How far above the middle of a head a stem upwards begins, and below it one downwards: `stemUpSE` and `stemDownNW`
+/// of the black and the half head, in staff spaces.
+pub const STEM_ANCHOR: f64 = 0.168;
 
 /// A musical sign.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

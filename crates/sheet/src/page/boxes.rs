@@ -1,10 +1,13 @@
 //! Chord boxes alone: every chord with every grip it is played with, once, in the order in which they come.
 
+use std::ops::Range;
+
 use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 use handspan_core::harmony::ChordSymbol;
+use handspan_core::time::Ticks;
 
-use super::finish::{footer, type_area};
+use super::finish::{page, type_area};
 use super::heading::heading;
 use crate::bar::boxes;
 use crate::draw::chord_box::{self, Style};
@@ -31,13 +34,13 @@ struct Grid {
 }
 
 /// The pages of boxes; one, unless there are more chords than a page holds at the usual size.
-pub(crate) fn pages(score: &Score, options: SheetOptions) -> Vec<Frame> {
+pub(crate) fn pages(score: &Score, options: &SheetOptions) -> Vec<Frame> {
     let area = type_area(options);
-    let (mut title_block, title_height) = heading(score, options.layout, area.width());
+    let (mut title_block, title_height) = heading(score, options, area.width());
     title_block.at = Point::new(area.left, area.top);
     let room =
         Rect { top: area.top + title_height + look::CHORD, bottom: area.bottom - look::FOOTER, ..area };
-    let chords = chords(score);
+    let chords = chords(score, &options.printed_times(score));
     let style = Style { instrument: &score.instrument, left_handed: options.left_handed_boxes };
     let grid = grid(&chords, style, room);
     let count = chords.len().div_ceil(grid.columns * grid.rows).max(1);
@@ -53,16 +56,16 @@ pub(crate) fn pages(score: &Score, options: SheetOptions) -> Vec<Frame> {
                 cell.at = Point::new(room.left + step * column as f64, room.top + grid.cell.y * row as f64);
                 items.push(cell.into());
             }
-            items.push(footer(score, number, count, area).into());
-            Frame { width: options.page_width(), height: options.page_height(), items }
+            page(items, options)
         })
         .collect()
 }
 
 /// Every pair of symbol and grip once.
-fn chords(score: &Score) -> Vec<(ChordSymbol, Grip)> {
+fn chords(score: &Score, printed: &Range<Ticks>) -> Vec<(ChordSymbol, Grip)> {
     let mut found: Vec<(ChordSymbol, Grip)> = Vec::new();
-    for (chord, grip) in score.tune.chords().iter().zip(boxes::grips(score)) {
+    let chords = score.tune.chords().iter().zip(boxes::grips(score));
+    for (chord, grip) in chords.filter(|(chord, _)| printed.contains(&chord.at)) {
         let pair = (chord.symbol.clone(), grip);
         if grip.len() >= 2 && !found.contains(&pair) {
             found.push(pair);
@@ -93,8 +96,9 @@ fn grid(chords: &[(ChordSymbol, Grip)], style: Style<'_>, room: Rect) -> Grid {
 fn cell(symbol: &ChordSymbol, grip: &Grip, style: Style<'_>) -> Group {
     let mut cell = Group::new(Role::NamedBox);
     let baseline = Points::ZERO;
-    chord_name::draw(symbol, chord_name::SET_BACK, baseline, &mut cell);
+    cell.push(chord_name::draw(symbol, chord_name::SET_BACK, baseline));
     let bottom = baseline + look::ROW_GAP + chord_box::height(grip);
-    chord_box::draw(grip, style, chord_name::SET_BACK, bottom, &mut cell);
-    cell
+    cell.push(chord_box::draw(grip, style, chord_name::SET_BACK, bottom));
+    let frets = grip.voicing().written(style.instrument.string_count());
+    cell.described(format!("{symbol:#}: {frets}, from the lowest string to the highest."))
 }

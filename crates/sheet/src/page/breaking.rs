@@ -1,8 +1,11 @@
 //! First pass over pages: where to turn.
 //!
-//! All page breaks are weighed together, as line breaks are: full pages, and no last page with a single system.
+//! All page breaks are weighed together, as line breaks are: full pages, no last page with a single system, and
+//! turns where the hands are free (common practice of the notation handbooks).
 
 use std::ops::Range;
+
+use handspan_core::time::Ticks;
 
 use crate::points::Points;
 
@@ -10,6 +13,8 @@ use crate::points::Points;
 const LONELY: f64 = 0.12;
 /// What stands for the emptiness of a page whose one system is too high for it.
 const TOO_HIGH: f64 = 30.0;
+/// What it costs to turn a page while the music goes on without a beat's rest.
+const BUSY_TURN: f64 = 0.05;
 /// What a page costs as such.
 const PAGE: f64 = 1.0;
 
@@ -24,8 +29,8 @@ pub(crate) struct Rooms {
     pub gap: Points,
 }
 
-/// The systems of each page.
-pub(crate) fn pages(heights: &[Points], rooms: Rooms) -> Vec<Range<usize>> {
+/// The systems of each page; `turns` says how long the hands are free at the end of each system.
+pub(crate) fn pages(heights: &[Points], turns: &[Ticks], rooms: Rooms) -> Vec<Range<usize>> {
     let mut best: Vec<(f64, usize)> = vec![(0.0, 0)];
     for end in 1..=heights.len() {
         let last = end == heights.len();
@@ -34,7 +39,9 @@ pub(crate) fn pages(heights: &[Points], rooms: Rooms) -> Vec<Range<usize>> {
             let empty = emptiness(&heights[start..end], room, rooms.gap)?;
             let lonely = if last && start > 0 && end - start == 1 { LONELY } else { 0.0 };
             let unfilled = if last { 0.0 } else { empty * empty };
-            Some((best[start].0 + PAGE + lonely + unfilled, start))
+            let busy = !last && turns[end - 1] < Ticks::QUARTER;
+            let turn = if busy { BUSY_TURN } else { 0.0 };
+            Some((best[start].0 + PAGE + lonely + unfilled + turn, start))
         });
         let cheapest = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, end - 1));
         best.push(cheapest);
@@ -68,13 +75,22 @@ mod tests {
 
     #[test]
     fn no_last_page_has_a_single_system() {
-        let pages = pages(&[Points::new(90.0); 8], ROOMS);
+        let pages = pages(&[Points::new(90.0); 8], &[Ticks::ZERO; 8], ROOMS);
         assert_eq!(pages, [0..3, 3..6, 6..8]);
     }
 
     #[test]
     fn a_system_higher_than_a_page_stands_alone() {
         let heights = [90.0, 900.0, 90.0].map(Points::new);
-        assert_eq!(pages(&heights, ROOMS), [0..1, 1..2, 2..3]);
+        assert_eq!(pages(&heights, &[Ticks::ZERO; 3], ROOMS), [0..1, 1..2, 2..3]);
+    }
+
+    #[test]
+    fn a_page_is_turned_where_the_hands_are_free() {
+        let mut turns = [Ticks::ZERO; 9];
+        let heights = [Points::new(90.0); 9];
+        assert_eq!(pages(&heights, &turns, ROOMS), [0..3, 3..7, 7..9]);
+        turns[5] = Ticks::QUARTER;
+        assert_eq!(pages(&heights, &turns, ROOMS), [0..3, 3..6, 6..9]);
     }
 }

@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use handspan_core::arrangement::Score;
+use handspan_core::time::Ticks;
 
 use super::breaking::{Rooms, pages};
 use super::heading::{heading, title};
@@ -21,7 +22,7 @@ const FOOTER: Points = Points::new(8.0);
 const GAP: Points = Points::new(10.0);
 
 /// The area inside the margins.
-pub(crate) fn type_area(options: SheetOptions) -> Rect {
+pub(crate) fn type_area(options: &SheetOptions) -> Rect {
     Rect {
         left: look::MARGIN_SIDE,
         top: look::MARGIN_TOP,
@@ -30,20 +31,22 @@ pub(crate) fn type_area(options: SheetOptions) -> Rect {
     }
 }
 
-/// The finished pages, and on which page and how far down each system begins.
+/// The pages with their systems and without footers, and on which page and how far down each system begins;
+/// `turns` says how long the hands are free at the end of each system.
 pub(crate) fn finish(
     score: &Score,
     systems: Vec<Group>,
-    options: SheetOptions,
+    turns: &[Ticks],
+    options: &SheetOptions,
 ) -> (Vec<Frame>, Vec<(usize, Points)>) {
     let area = type_area(options);
-    let (mut title_block, title_height) = heading(score, options.layout, area.width());
+    let (mut title_block, title_height) = heading(score, options, area.width());
     title_block.at = Point::new(area.left, area.top);
     let extents: Vec<(Points, Points)> = systems.iter().map(extent).collect();
     let heights: Vec<Points> = extents.iter().map(|(up, down)| *up + *down).collect();
     let other = area.height() - look::FOOTER;
     let rooms = Rooms { first: other - title_height, other, gap: look::SYSTEM_GAP };
-    let breaks = pages(&heights, rooms);
+    let breaks = pages(&heights, turns, rooms);
     let mut places = Vec::new();
     let mut left = systems.into_iter();
     let mut frames = Vec::new();
@@ -62,10 +65,22 @@ pub(crate) fn finish(
             items.push(system.into());
             y += *up + *down + gap;
         }
-        items.push(footer(score, number, breaks.len(), area).into());
-        frames.push(Frame { width: options.page_width(), height: options.page_height(), items });
+        frames.push(page(items, options));
     }
     (frames, places)
+}
+
+/// A page with what stands on it.
+pub(crate) fn page(items: Vec<Item>, options: &SheetOptions) -> Frame {
+    Frame { width: options.page_width(), height: options.page_height(), items }
+}
+
+/// Gives every page its footer.
+pub(crate) fn footers(score: &Score, options: &SheetOptions, pages: &mut [Frame]) {
+    let count = pages.len();
+    for (number, page) in pages.iter_mut().enumerate() {
+        page.items.push(footer(score, number, count, type_area(options)).into());
+    }
 }
 
 /// How far a system reaches above and below its origin.
@@ -85,7 +100,7 @@ fn gap(heights: &[Points], range: &Range<usize>, room: Points, last: bool) -> Po
     spread.min(most)
 }
 
-pub(crate) fn footer(score: &Score, number: usize, count: usize, area: Rect) -> Group {
+fn footer(score: &Score, number: usize, count: usize, area: Rect) -> Group {
     let mut group = Group::new(Role::Footer);
     let at = |x: Points| Point::new(x, area.bottom - Points::new(2.5));
     let page = format!("{} / {count}", number + 1);

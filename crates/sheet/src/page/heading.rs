@@ -3,42 +3,55 @@
 use handspan_core::arrangement::Score;
 use handspan_core::neck::Instrument;
 
-use crate::bar::barres::barres;
+use crate::bar::barres::{Barre, barres};
+use crate::draw::column::brushed;
 use crate::draw::{pen, signs};
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
-use crate::options::Layout;
+use crate::options::{Layout, SheetOptions};
 use crate::points::{Point, Points};
 
 const TITLE: Points = Points::new(23.0);
 /// A title that does not fit on one line.
 const LONG_TITLE: Points = Points::new(16.0);
+/// The bars of a handout.
+const PASSAGE: Points = Points::new(12.5);
 const LINE: Points = Points::new(10.5);
 const LEGEND: Points = Points::new(8.0);
 
-/// What the signs of a layout mean, for whoever sees them for the first time.
-const fn legend(layout: Layout) -> &'static str {
-    match layout {
-        Layout::Tablature => {
-            "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  Grey line: \
-             let it ring.  Short stem: half note; no stem: whole note."
-        }
-        Layout::StaffAndTablature => {
-            "Bold figures: frets.  Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  Grey line \
-             or open tie: let it ring."
-        }
-        Layout::Staff => {
-            "Small italic figures: left-hand fingers.  p i m a: right-hand fingers.  Open tie: let it ring."
-        }
-        Layout::Boxes => {
+/// What the signs on these pages mean, for whoever sees them for the first time.
+fn legend(score: &Score, options: &SheetOptions) -> String {
+    let layout = options.layout;
+    let frets = "Bold figures: frets.";
+    let fingers = "Small italic figures: left-hand fingers.  p i m a: right-hand fingers.";
+    let mut words = match layout {
+        Layout::Tablature => vec![
+            frets,
+            fingers,
+            "Grey line: let it ring.  Short stem: half note; no stem: whole note.",
+        ],
+        Layout::StaffAndTablature => vec![frets, fingers, "Grey line or open tie: let it ring."],
+        Layout::Staff => vec![fingers, "Open tie: let it ring."],
+        Layout::Boxes => vec![
             "Dots: where fingers stand.  Figures below: left-hand fingers.  Ring: open string.  Cross: not played.  \
-             Roman numeral: the fret of the uppermost row."
-        }
+             Roman numeral: the fret of the uppermost row.",
+        ],
+    };
+    if layout.has_staff() {
+        words.push("Roman numeral: position.");
     }
+    let barres = if layout == Layout::Boxes { Vec::new() } else { barres(score) };
+    if barres.iter().any(Barre::is_full) {
+        words.push("C: barre.");
+    }
+    if !barres.iter().all(Barre::is_full) {
+        words.push("½C: barre over four strings or fewer.");
+    }
+    if layout != Layout::Boxes && score.notes.chunk_by(|a, b| a.at == b.at).any(|s| brushed(s).is_some()) {
+        words.push("Arrow: brush.");
+    }
+    words.join("  ")
 }
-
-/// What a bracket over a barre means, where there is one.
-const BARRES: &str = "  C: barre.";
 
 /// The title, or a word in its place.
 pub(crate) fn title(score: &Score) -> &str {
@@ -49,10 +62,20 @@ pub(crate) fn title(score: &Score) -> &str {
 }
 
 /// The heading, so wide, from the upper margin down; gives its height as well.
-pub(crate) fn heading(score: &Score, layout: Layout, width: Points) -> (Group, Points) {
+pub(crate) fn heading(score: &Score, options: &SheetOptions, width: Points) -> (Group, Points) {
     let mut group = Group::new(Role::Heading);
-    let mut y = title_lines(title(score), width, &mut group) + Points::new(21.0);
-    let left = tempo_and_key(score, y, &mut group);
+    let mut title_group = Group::new(Role::Title);
+    let mut y = title_lines(title(score), width, &mut title_group);
+    group.push(title_group);
+    if let Some(bars) = passage(score, options) {
+        y += Points::new(16.0);
+        let run = pen::text_around(Face::Regular, PASSAGE, &bars, Point::new(width / 2.0, y));
+        group.push(Group::of(Role::Paragraph, run));
+    }
+    y += Points::new(21.0);
+    let mut line = Group::new(Role::Paragraph);
+    let left = tempo_and_key(score, options, y, &mut line);
+    group.push(line);
     let composer = score.tune.composer().trim();
     if !composer.is_empty() {
         let natural = pen::width(Face::Italic, LINE, composer);
@@ -60,27 +83,31 @@ pub(crate) fn heading(score: &Score, layout: Layout, width: Points) -> (Group, P
         if left + natural > width {
             y += Points::new(14.0);
         }
-        group.push(pen::text_until(Face::Italic, size, composer, Point::new(width, y)));
+        let run = pen::text_until(Face::Italic, size, composer, Point::new(width, y));
+        group.push(Group::of(Role::Paragraph, run));
     }
     y += Points::new(14.0);
-    let tuning = tuning(&score.instrument);
-    group.push(pen::text_from(Face::Regular, LINE, &tuning, Point::new(Points::ZERO, y)));
-    y += Points::new(12.5);
-    let barred = layout != Layout::Boxes && !barres(score).is_empty();
-    let words = [legend(layout), if barred { BARRES } else { "" }].concat();
-    for (number, line) in wrapped(&words, Face::Italic, LEGEND, width).iter().enumerate() {
-        y += LEGEND * (1.25 * f64::from(u8::from(number > 0)));
-        group.push(pen::text_from(Face::Italic, LEGEND, line, Point::new(Points::ZERO, y)));
+    for (words, face, size) in
+        [(tuning(&score.instrument), Face::Regular, LINE), (legend(score, options), Face::Italic, LEGEND)]
+    {
+        let mut block = Group::new(Role::Paragraph);
+        let lines = pen::paragraph(&words, face, size, Point::new(Points::ZERO, y), width);
+        y += size * (pen::LEADING * lines.len().saturating_sub(1) as f64);
+        for line in lines {
+            block.push(line);
+        }
+        group.push(block);
+        y += Points::new(12.5);
     }
-    (group, y + Points::new(17.0))
+    (group, y + Points::new(4.5))
 }
 
 /// The title on one line, or smaller on as many as it needs; gives the last baseline.
 fn title_lines(title: &str, width: Points, group: &mut Group) -> Points {
-    let lines = wrapped(title, Face::Bold, TITLE, width);
+    let lines = pen::wrapped(title, Face::Bold, TITLE, width);
     let (lines, size) = match lines.len() {
         0 | 1 => (lines, TITLE),
-        _ => (wrapped(title, Face::Bold, LONG_TITLE, width), LONG_TITLE),
+        _ => (pen::wrapped(title, Face::Bold, LONG_TITLE, width), LONG_TITLE),
     };
     let mut y = Points::new(18.0);
     for (number, line) in lines.iter().enumerate() {
@@ -94,29 +121,27 @@ fn title_lines(title: &str, width: Points, group: &mut Group) -> Points {
     y
 }
 
-/// The words of a text on lines that are no wider than the width, where single words allow it.
-fn wrapped(text: &str, face: Face, size: Points, width: Points) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if pen::width(face, size, &format!("{line} {word}")) <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
+/// The bars of a handout, as a line of its own.
+fn passage(score: &Score, options: &SheetOptions) -> Option<String> {
+    let bars = score.tune.bars();
+    let printed = options.printed(bars.len());
+    let (first, last) = (bars.get(printed.start)?, bars.get(printed.end.checked_sub(1)?)?);
+    let words = match printed.len() {
+        1 => format!("Bar {}", first.number),
+        _ => format!("Bars {}–{}", first.number, last.number),
+    };
+    (printed.len() < bars.len()).then_some(words)
 }
 
 /// Tempo and key on a line; gives how far they reach.
-fn tempo_and_key(score: &Score, y: Points, group: &mut Group) -> Points {
+fn tempo_and_key(score: &Score, options: &SheetOptions, y: Points, group: &mut Group) -> Points {
     let mut x = Points::ZERO;
-    let Some(first) = score.tune.bars().first() else {
+    let bars = score.tune.bars();
+    let Some(first) = bars.get(options.printed(bars.len()).start) else {
         return x;
     };
-    if let Some(tempo) = score.tune.tempi().first() {
-        for mut run in signs::tempo(tempo.tempo, first.metre) {
+    if !score.tune.tempi().is_empty() {
+        for mut run in signs::tempo(score.tune.tempo_at(first.start), first.metre) {
             run.at = run.at.moved(Points::ZERO, y);
             x = run.at.x + run.advance();
             group.push(run);

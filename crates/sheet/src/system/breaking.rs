@@ -21,16 +21,26 @@ const TOO_WIDE: f64 = 10_000.0;
 const MOST_BARS: usize = 16;
 
 /// The widths that lines have.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Widths {
     /// From the left margin to the right one.
     pub line: Points,
     /// What the clef takes.
     pub head: Points,
+    /// What stands behind the last bar line where the line ends before each bar: the signs that announce its metre
+    /// and key.
+    pub tails: Vec<Points>,
+}
+
+impl Widths {
+    /// What stands behind the last bar line of a line that ends before a bar.
+    pub(crate) fn tail(&self, end: usize) -> Points {
+        self.tails.get(end).copied().unwrap_or(Points::ZERO)
+    }
 }
 
 /// The bars of each line.
-pub(crate) fn lines(bars: &[BarSpace], begins_section: &[bool], widths: Widths) -> Vec<Range<usize>> {
+pub(crate) fn lines(bars: &[BarSpace], begins_section: &[bool], widths: &Widths) -> Vec<Range<usize>> {
     let mut best: Vec<(f64, usize)> = vec![(0.0, 0)];
     for end in 1..=bars.len() {
         let starts = end.saturating_sub(MOST_BARS)..end;
@@ -38,7 +48,7 @@ pub(crate) fn lines(bars: &[BarSpace], begins_section: &[bool], widths: Widths) 
             let inside = begins_section[start + 1..end].iter().filter(|s| **s).count();
             let last = end == bars.len();
             let lonely = if last && start > 0 && end - start == 1 { LONELY } else { 0.0 };
-            let line = lonely + cost(&bars[start..end], last, widths);
+            let line = lonely + cost(&bars[start..end], last, widths.line - widths.head - widths.tail(end));
             (best[start].0 + line + SECTION_INSIDE * inside as f64, start)
         });
         let cheapest = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, end - 1));
@@ -55,9 +65,8 @@ pub(crate) fn lines(bars: &[BarSpace], begins_section: &[bool], widths: Widths) 
     lines
 }
 
-/// What it costs to set these bars on one line.
-fn cost(bars: &[BarSpace], last: bool, widths: Widths) -> f64 {
-    let room = widths.line - widths.head;
+/// What it costs to set these bars on one line with so much room.
+fn cost(bars: &[BarSpace], last: bool, room: Points) -> f64 {
     let natural: Points = bars.iter().map(|b| b.under(1.0)).sum();
     let least: Points = bars.iter().map(|b| b.under(0.0)).sum();
     if least > room {
@@ -80,12 +89,12 @@ mod tests {
         BarSpace { lead: Points::ZERO, springs: vec![spring] }
     }
 
-    const WIDTHS: Widths = Widths { line: Points::new(420.0), head: Points::new(20.0) };
+    const WIDTHS: Widths = Widths { line: Points::new(420.0), head: Points::new(20.0), tails: Vec::new() };
 
     #[test]
     fn even_bars_make_even_lines() {
         let bars = vec![bar(100.0); 12];
-        assert_eq!(lines(&bars, &[false; 12], WIDTHS), [0..4, 4..8, 8..12]);
+        assert_eq!(lines(&bars, &[false; 12], &WIDTHS), [0..4, 4..8, 8..12]);
     }
 
     #[test]
@@ -93,13 +102,13 @@ mod tests {
         let bars = vec![bar(100.0); 8];
         let mut sections = [false; 8];
         sections[3] = true;
-        assert_eq!(lines(&bars, &sections, WIDTHS)[0], 0..3);
-        assert!(lines(&vec![bar(100.0); 9], &[false; 9], WIDTHS).iter().all(|line| line.len() > 1));
+        assert_eq!(lines(&bars, &sections, &WIDTHS)[0], 0..3);
+        assert!(lines(&vec![bar(100.0); 9], &[false; 9], &WIDTHS).iter().all(|line| line.len() > 1));
     }
 
     #[test]
     fn a_bar_wider_than_the_line_stands_alone() {
         let bars = [bar(100.0), bar(2000.0), bar(100.0)];
-        assert_eq!(lines(&bars, &[false; 3], WIDTHS), [0..1, 1..2, 2..3]);
+        assert_eq!(lines(&bars, &[false; 3], &WIDTHS), [0..1, 1..2, 2..3]);
     }
 }

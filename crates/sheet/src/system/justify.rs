@@ -29,13 +29,20 @@ pub struct Line {
     pub bars: Vec<PlacedBar>,
     /// Where the last one ends.
     pub width: Points,
+    /// The room behind it, for the signs that announce what the next line begins with.
+    pub tail: Points,
 }
 
 /// The most a last line is pulled when it would not fill the width.
 const MOST_PULLED_LAST: f64 = 1.3;
 
-/// Gives the bars of every line their places.
-pub(crate) fn justify(spaces: &[BarSpace], lines: &[Range<usize>], widths: Widths) -> Vec<Line> {
+/// Gives the bars of every line their places; `first` is the index of the bar that is printed first.
+pub(crate) fn justify(
+    spaces: &[BarSpace],
+    lines: &[Range<usize>],
+    first: usize,
+    widths: &Widths,
+) -> Vec<Line> {
     let mut usual = 1.0;
     let last = lines.len().saturating_sub(1);
     lines
@@ -43,11 +50,12 @@ pub(crate) fn justify(spaces: &[BarSpace], lines: &[Range<usize>], widths: Width
         .enumerate()
         .map(|(number, range)| {
             let bars = &spaces[range.clone()];
-            let full = force(bars, widths.line - widths.head);
+            let tail = widths.tail(range.end);
+            let full = force(bars, widths.line - widths.head - tail);
             let most = f64::max(usual, MOST_PULLED_LAST);
             let force = if number == last && full > most { usual } else { full };
             usual = force;
-            place(bars, range.start, force, widths)
+            Line { tail, ..place(bars, first + range.start, force, widths.head, widths.line - tail) }
         })
         .collect()
 }
@@ -67,11 +75,11 @@ fn force(bars: &[BarSpace], room: Points) -> f64 {
     low
 }
 
-fn place(bars: &[BarSpace], first: usize, force: f64, widths: Widths) -> Line {
+fn place(bars: &[BarSpace], first: usize, force: f64, head: Points, end: Points) -> Line {
     let natural: Points = bars.iter().map(|b| b.under(force)).sum();
     // Only a bar that is wider than the paper is pressed below what its ink needs: better crowded than cut off.
-    let squeeze = ((widths.line - widths.head) / natural).min(1.0);
-    let mut x = widths.head;
+    let squeeze = ((end - head) / natural).min(1.0);
+    let mut x = head;
     let bars = bars
         .iter()
         .enumerate()
@@ -90,7 +98,7 @@ fn place(bars: &[BarSpace], first: usize, force: f64, widths: Widths) -> Line {
             PlacedBar { bar: first + i, left, right: x, columns }
         })
         .collect();
-    Line { bars, width: x }
+    Line { bars, width: x, tail: Points::ZERO }
 }
 
 impl Line {

@@ -1,5 +1,7 @@
-//! Writers: from frames to files. They know frames and glyphs, never the score.
+//! Writers: from frames to files and pixels. They know frames and glyphs, never the score.
 
 pub mod pdf;
+pub mod png;
 pub mod raster;
 pub mod svg;
+mod tags;

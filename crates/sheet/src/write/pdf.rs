@@ -1,4 +1,5 @@
-//! The sheet as PDF: fonts subset, text selectable, title, author, language, outline; the same bytes each time.
+//! The sheet as PDF: fonts subset, text selectable, title, author, language, outline, tagged for reading aloud; the
+//! same bytes each time.
 
 use krilla::color::luma;
 use krilla::destination::XyzDestination;
@@ -9,13 +10,13 @@ use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, Stroke as PdfStroke};
 use krilla::surface::Surface;
-use krilla::tagging::{ContentTag, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Data, Document};
 use thiserror::Error;
 
+use super::tags::Tags;
 use crate::engrave::Sheet;
-use crate::frame::{Frame, GlyphRun, Ink, Item, Path, Role, Segment};
+use crate::frame::{GlyphRun, Group, Ink, Item, Path, Role, Segment};
 use crate::glyph::{self, Face};
 use crate::points::{Point, Points};
 
@@ -37,16 +38,20 @@ pub enum Error {
 pub fn pdf(sheet: &Sheet) -> Result<Vec<u8>, Error> {
     let mut document = Document::new();
     let fonts = Fonts::load()?;
+    let mut tags = Tags::new();
     for (number, frame) in sheet.pages.iter().enumerate() {
         let settings = PageSettings::from_wh(number32(frame.width), number32(frame.height));
         let mut page = document.start_page_with(settings.ok_or(Error::EmptyPage(number + 1))?);
         let mut surface = page.surface();
-        draw_frame(frame, &fonts, &mut surface);
+        let mut drawing = Drawing { fonts: &fonts, surface: &mut surface, tags: &mut tags };
+        drawing.items(&frame.items, Point::ORIGIN);
+        tags.pause(&mut surface);
         surface.finish();
         page.finish();
     }
     document.set_metadata(metadata(sheet));
     document.set_outline(outline(sheet));
+    document.set_tag_tree(tags.finish());
     document.finish().map_err(|fault| Error::Format(format!("{fault:?}")))
 }
 
@@ -87,27 +92,44 @@ fn number32(length: Points) -> f32 {
     length.count() as f32
 }
 
-fn draw_frame(frame: &Frame, fonts: &Fonts, surface: &mut Surface<'_>) {
-    draw_items(&frame.items, Point::ORIGIN, fonts, surface);
+/// A page that is being drawn.
+struct Drawing<'a, 'b> {
+    fonts: &'a Fonts,
+    surface: &'a mut Surface<'b>,
+    tags: &'a mut Tags,
 }
 
-fn draw_items(items: &[Item], origin: Point, fonts: &Fonts, surface: &mut Surface<'_>) {
-    for item in items {
-        match item {
-            Item::Group(group) => {
-                let inner = origin.moved(group.at.x, group.at.y);
-                if group.role == Role::ChordName {
-                    // A symbol is set in several sizes, but it is one word.
-                    let word: String = texts(&group.items).collect();
-                    surface.start_tagged(ContentTag::Span(SpanTag::empty().with_actual_text(Some(&word))));
-                    draw_items(&group.items, inner, fonts, surface);
-                    surface.end_tagged();
-                } else {
-                    draw_items(&group.items, inner, fonts, surface);
+impl Drawing<'_, '_> {
+    fn items(&mut self, items: &[Item], origin: Point) {
+        for item in items {
+            match item {
+                Item::Group(group) => self.group(group, origin),
+                Item::Path(path) => {
+                    self.tags.mark(self.surface);
+                    draw_path(path, origin, self.surface);
+                }
+                Item::Glyphs(run) => {
+                    self.tags.mark(self.surface);
+                    draw_run(run, origin, self.fonts, self.surface);
                 }
             }
-            Item::Path(path) => draw_path(path, origin, surface),
-            Item::Glyphs(run) => draw_run(run, origin, fonts, surface),
+        }
+    }
+
+    fn group(&mut self, group: &Group, origin: Point) {
+        let inner = origin.moved(group.at.x, group.at.y);
+        let entered = self.tags.enter(group, self.surface);
+        if group.role == Role::ChordName {
+            // A symbol is set in several sizes, but it is one word.
+            let word: String = texts(&group.items).collect();
+            self.tags.word(&word, self.surface);
+            self.items(&group.items, inner);
+            self.tags.pause(self.surface);
+        } else {
+            self.items(&group.items, inner);
+        }
+        if entered {
+            self.tags.leave(group, self.surface);
         }
     }
 }

@@ -66,6 +66,9 @@ impl Writer {
             .label()
             .map_or_else(String::new, |label| format!(" role=\"group\" aria-label=\"{label}\""));
         line(&mut self.body, format_args!("<g{place}{label}>"));
+        if let Some(words) = &group.description {
+            line(&mut self.body, format_args!("<desc>{}</desc>", escaped(words)));
+        }
         self.items(&group.items);
         self.body.push_str("</g>\n");
     }

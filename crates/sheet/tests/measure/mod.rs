@@ -7,27 +7,46 @@ use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
 use handspan_sheet::{Layout, Paper, Print, Sheet, SheetOptions, engrave, look};
 
-/// Every layout on both papers, and in large print with mirrored boxes.
+/// Every layout on both papers, in large print with mirrored boxes, and as a handout of the second quarter of the bars
+/// with a remark and a practice page.
 pub(crate) fn sheets(score: &Score) -> Vec<(SheetOptions, Sheet)> {
     let layouts = [Layout::Tablature, Layout::StaffAndTablature, Layout::Staff, Layout::Boxes];
     let manners = [
         SheetOptions::default(),
         SheetOptions { paper: Paper::Letter, ..SheetOptions::default() },
         SheetOptions { print: Print::Large, left_handed_boxes: true, ..SheetOptions::default() },
+        handout(score),
     ];
-    let choices =
-        layouts.into_iter().flat_map(|layout| manners.map(|manner| SheetOptions { layout, ..manner }));
-    choices.map(|options| (options, engrave(score, &options))).collect()
+    let choices = layouts.into_iter().flat_map(|layout| {
+        manners.iter().map(move |manner| SheetOptions { layout, ..manner.clone() })
+    });
+    choices
+        .map(|options| {
+            let sheet = engrave(score, &options);
+            (options, sheet)
+        })
+        .collect()
+}
+
+fn handout(score: &Score) -> SheetOptions {
+    let bars = score.tune.bars().len();
+    let first = bars / 4;
+    SheetOptions {
+        passage: Some(first..(bars / 2).max(first + 1)),
+        remarks: BTreeMap::from([(first, "Let the thumb rest on its string and hear the bass out. ".repeat(4))]),
+        practice: true,
+        ..SheetOptions::default()
+    }
 }
 
 /// What is wrong with a sheet, as sentences; nothing where all is well.
-pub(crate) fn faults(score: &Score, options: SheetOptions, sheet: &Sheet) -> Vec<String> {
+pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<String> {
     let mut faults = Vec::new();
     for (number, page) in sheet.pages.iter().enumerate() {
         let found = overlaps(page).into_iter().chain(outside(page, options));
         faults.extend(found.map(|fault| format!("page {}: {fault}", number + 1)));
     }
-    faults.extend(miscounted(score, options.layout, sheet));
+    faults.extend(miscounted(score, options, sheet));
     faults
 }
 
@@ -39,6 +58,10 @@ fn is_solid(role: Role) -> bool {
             | Role::Staff
             | Role::Notation
             | Role::NamedBox
+            | Role::Practice
+            | Role::Heading
+            | Role::Move(_)
+            | Role::Title
             | Role::Held(_)
             | Role::Beam
             | Role::Tie
@@ -48,7 +71,12 @@ fn is_solid(role: Role) -> bool {
 /// Whether one group may lie on another: signs within the group of their section, a stem on what it belongs to, two
 /// voices on one head, the two heads of a second on either side of one stem.
 fn may_share((a, a_box): (Role, Rect), (b, b_box): (Role, Rect)) -> bool {
-    let nested = |a, b| a == Role::Section && matches!(b, Role::Jump | Role::Tempo);
+    let nested = |a, b| match a {
+        Role::Section => matches!(b, Role::Jump | Role::Tempo),
+        // Two necks side by side.
+        Role::ChordBox => b == Role::ChordBox,
+        _ => false,
+    };
     let is_head = |role| matches!(role, Role::Head(_) | Role::TiedHead(_));
     let on_stem =
         |a, b| a == Role::Stem && (is_head(b) || matches!(b, Role::Stem | Role::Accidental | Role::Rest));
@@ -74,7 +102,7 @@ fn overlaps(frame: &Frame) -> Vec<String> {
     found
 }
 
-fn outside(page: &Frame, options: SheetOptions) -> Vec<String> {
+fn outside(page: &Frame, options: &SheetOptions) -> Vec<String> {
     let scale = options.print.scale();
     // A hair for the round edges of letters.
     let hair = Points::new(0.8) * scale;
@@ -90,7 +118,11 @@ fn outside(page: &Frame, options: SheetOptions) -> Vec<String> {
 }
 
 /// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once.
-fn miscounted(score: &Score, layout: Layout, sheet: &Sheet) -> Vec<String> {
+fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<String> {
+    let layout = options.layout;
+    let bars = score.tune.bars();
+    let printed = options.passage.clone().unwrap_or(0..bars.len());
+    let times = bars[printed.start].start..bars[printed.end - 1].end();
     let mut drawn: BTreeMap<(&str, usize), usize> = BTreeMap::new();
     for (role, _) in sheet.pages.iter().flat_map(Frame::groups) {
         let note = match role {
@@ -101,7 +133,7 @@ fn miscounted(score: &Score, layout: Layout, sheet: &Sheet) -> Vec<String> {
         };
         *drawn.entry(note).or_default() += 1;
     }
-    let wanted = |kind: &str, note: usize| match kind {
+    let wanted = |kind: &str, note: usize| times.contains(&score.notes[note].at) && match kind {
         "figure" => layout.has_tablature(),
         "head" => layout.has_staff(),
         _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),

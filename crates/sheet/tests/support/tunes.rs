@@ -198,8 +198,13 @@ pub(crate) fn crossing() -> Score {
 
 /// Forty-eight bars over several pages.
 pub(crate) fn long_walk() -> Score {
+    walk(48)
+}
+
+/// As many bars as are wanted.
+pub(crate) fn walk(bars: usize) -> Score {
     let mut w = Writer::new("The Long Walk Round", Metre::try_new(3, 4).unwrap(), 1).tempo(138);
-    for bar in 0..48 {
+    for bar in 0..bars {
         w = w.bar(
             &[(0, ["G6", "Em7", "Am7", "D7"][bar % 4])],
             &[

@@ -8,12 +8,12 @@ use crate::panels::{Look, Queue};
 use crate::theme::{STEP, medium};
 
 /// How wide the column of keys is.
-const KEY: f32 = 150.0;
+const KEY: f32 = 112.0;
 
 /// Shows the list over the window.
 pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
     let shown = modal("keys", ctx).show(ctx, |ui| {
-        ui.set_width(840.0);
+        ui.set_width((ctx.content_rect().width() - 20.0 * STEP).min(1140.0));
         ui.horizontal(|ui| {
             ui.label(weighty(look.sizes.head, "Keys"));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -23,12 +23,12 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
             });
         });
         ui.add_space(2.0 * STEP);
-        let room = ctx.content_rect().height() - 40.0 * STEP;
-        ScrollArea::vertical().max_height(room).show(ui, |ui| {
-            ui.columns(2, |columns| {
+        ScrollArea::vertical().max_height(ctx.content_rect().height() - 30.0 * STEP).show(ui, |ui| {
+            ui.columns(3, |columns| {
                 for (index, (name, entries)) in TABLE.iter().chain([&OWN]).enumerate() {
-                    // The first four groups are about as long as the last two.
-                    group(&mut columns[usize::from(index > 3)], look, name, entries);
+                    // Three columns of about the same length.
+                    let column = usize::from(index > 3) + usize::from(index > 6);
+                    group(&mut columns[column], look, name, entries);
                 }
             });
         });
@@ -43,7 +43,8 @@ fn group(ui: &mut Ui, look: &Look, name: &str, entries: &[Entry]) {
     Grid::new(name).num_columns(2).min_col_width(KEY).spacing([4.0 * STEP, STEP]).show(ui, |ui| {
         for entry in entries {
             let keys: Vec<String> = entry.keys.iter().map(|k| key_name(*k)).collect();
-            ui.label(RichText::new(keys.join(" or ")).font(medium(look.sizes.body)));
+            let keys = if keys.is_empty() { "by name".to_owned() } else { keys.join(" or ") };
+            ui.label(RichText::new(keys).font(medium(look.sizes.body)));
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 0.0;
                 ui.label(entry.name.trim_end_matches('…'));

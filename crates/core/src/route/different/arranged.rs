@@ -6,16 +6,18 @@ use super::field::{Ended, Field};
 use super::{Way, different};
 use crate::demand::Demand;
 use crate::grip::Reach;
-use crate::route::candidates::Strokes;
+use crate::plan::Aim;
+use crate::route::known::Known;
 use crate::route::layer::{Key, State};
 use crate::route::search::{Impasse, Route, advance, easiest, step};
+use crate::route::weighing::Weighing;
 use crate::watch::Watch;
 
-/// The easiest route through all demands, and after it the easiest of those that are really different.
+/// The best route through all demands, and after it the best of those that are really different.
 ///
 /// Each has at most [`super::MOST_OVERLAP`] of a hundred grips within `within` in common with every one before it.
 /// `count` at most; fewer where there are no more or where the watch stopped the search. A route that is not proven is
-/// different enough, but perhaps not the easiest such.
+/// different enough, but perhaps not the best such.
 ///
 /// # Errors
 /// Where locks leave nothing that a hand can hold.
@@ -23,23 +25,23 @@ pub fn different_routes(
     reach: &Reach,
     demands: &[Demand],
     within: Range<usize>,
+    aim: Aim,
     count: usize,
     watch: &dyn Watch,
 ) -> Result<Vec<Route>, Impasse> {
-    let mut tune = Arranged { reach, demands, within, strokes: Strokes::new(reach) };
-    match different(&mut tune, count, watch) {
+    let mut tune = Arranged { demands, within, known: Known::new(reach) };
+    match different(&mut tune, aim, count, watch) {
         Ok(ways) => Ok(ways.iter().map(|way| tune.route(way)).collect()),
-        Err(Ended::Stopped) => easiest(reach, demands, watch).map(|hurried| vec![hurried]),
+        Err(Ended::Stopped) => easiest(reach, demands, aim, watch).map(|hurried| vec![hurried]),
         Err(Ended::Impasse(demand)) => Err(Impasse { demand }),
     }
 }
 
 struct Arranged<'a> {
-    reach: &'a Reach,
     demands: &'a [Demand],
     /// The moments that count.
     within: Range<usize>,
-    strokes: Strokes<'a>,
+    known: Known<'a>,
 }
 
 impl Field for Arranged<'_> {
@@ -55,17 +57,21 @@ impl Field for Arranged<'_> {
         self.within.contains(&moment)
     }
 
-    fn advance(&mut self, moment: usize, before: &[State]) -> Vec<State> {
-        advance(self.reach, &mut self.strokes, before, &self.demands[moment])
+    fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
+        advance(&mut self.known, weighing, before, &self.demands[moment])
+    }
+
+    fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {
+        self.known.moved(self.demands[moment].milliseconds, from, to)
     }
 }
 
 impl Arranged<'_> {
-    fn route(&self, way: &Way) -> Route {
+    fn route(&mut self, way: &Way) -> Route {
         let states: Vec<State> = way.keys.iter().copied().map(State::at).collect();
         let moves = states.iter().zip(states.iter().skip(1));
         let steps = self.demands.iter().zip(moves);
-        let steps = steps.map(|(demand, (from, to))| step(self.reach, demand, from, to)).collect();
+        let steps = steps.map(|(demand, (from, to))| step(&mut self.known, demand, from, to)).collect();
         Route { steps, cost: way.cost, proven: way.proven }
     }
 }

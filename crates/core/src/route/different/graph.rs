@@ -2,7 +2,8 @@
 
 use super::Way;
 use super::field::{Ended, Field};
-use crate::route::layer::{Key, State};
+use crate::route::layer::{Key, State, cheapest};
+use crate::route::weighing::Weighing;
 use crate::watch::Watch;
 
 /// How many steps from state to state are laid out at most.
@@ -15,24 +16,12 @@ pub(super) struct Passed {
 
 impl Passed {
     /// Goes through the whole field once.
-    pub(super) fn new(field: &mut impl Field, watch: &dyn Watch) -> Result<Self, Ended> {
-        let mut layers = vec![vec![State::at(field.start())]];
-        for moment in 0..field.moments() {
-            if watch.should_stop() {
-                return Err(Ended::Stopped);
-            }
-            let layer = field.advance(moment, &layers[moment]);
-            if layer.is_empty() {
-                return Err(Ended::Impasse(moment));
-            }
-            layers.push(layer);
-        }
-        Ok(Self { layers })
+    pub(super) fn new(field: &mut impl Field, weighing: Weighing, watch: &dyn Watch) -> Result<Self, Ended> {
+        Ok(Self { layers: field.pass(weighing, watch)? })
     }
 
     fn end(&self) -> &State {
-        let last = self.layers.last().and_then(|l| l.iter().min_by_key(|s| (s.cost, s.key.packed())));
-        last.expect("every layer has states")
+        cheapest(&self.layers).expect("every layer has states")
     }
 
     /// What the easiest way costs.
@@ -92,6 +81,7 @@ impl Graph {
     /// Goes back from the end, and leaves out whatever lies on no way that is cheap enough.
     pub(super) fn new(
         field: &mut impl Field,
+        weighing: Weighing,
         passed: &Passed,
         slack: i64,
         watch: &dyn Watch,
@@ -110,7 +100,7 @@ impl Graph {
                 let rest = if depth == field.moments() {
                     (state.cost <= most).then_some(0)
                 } else {
-                    let after = field.advance(depth, &[State::at(state.key)]);
+                    let after = field.advance(weighing, depth, &[State::at(state.key)]);
                     next.lay_out(&after, most.saturating_sub(state.cost), &mut layer.steps)
                 };
                 if let Some(rest) = rest {

@@ -6,7 +6,7 @@
 //! on the way, and the cheapest of them is a bound from above. With two bounds that meet nothing more is to be done.
 
 use super::Way;
-use super::graph::Graph;
+use super::graph::{Graph, Step};
 use super::limits::{Common, Limits};
 
 /// Prices are counted in this part of a point.
@@ -118,14 +118,16 @@ fn priced(graph: &Graph, limits: &Limits, each: Vec<i64>) -> (Bound, Path) {
     let mut rest: Vec<Vec<i64>> = vec![Vec::new(); layers.len()];
     for (depth, layer) in layers.iter().enumerate().rev() {
         rest[depth] = (0..layer.keys.len())
-            .map(|node| layer.steps(node).iter().map(|step| through(step, &rest, limits, &sums, depth)).min())
+            .map(|node| {
+                layer.steps(node).iter().map(|step| through(*step, &rest, limits, &sums, depth)).min()
+            })
             .map(|least| least.unwrap_or(0))
             .collect();
     }
     let mut path = Path { nodes: vec![0], cost: 0, common: Common::default() };
     for (depth, layer) in layers.iter().enumerate() {
         let steps = layer.steps(path.nodes[depth] as usize).iter();
-        let Some(step) = steps.min_by_key(|step| through(step, &rest, limits, &sums, depth)) else { break };
+        let Some(step) = steps.min_by_key(|step| through(**step, &rest, limits, &sums, depth)) else { break };
         path.nodes.push(step.to);
         path.cost += step.cost();
         path.common = limits.counted(path.common, depth + 1, step.to);
@@ -136,7 +138,7 @@ fn priced(graph: &Graph, limits: &Limits, each: Vec<i64>) -> (Bound, Path) {
 }
 
 /// What the cheapest way costs that begins with a step, with prices, in parts.
-fn through(step: &super::graph::Step, rest: &[Vec<i64>], limits: &Limits, sums: &[i64], depth: usize) -> i64 {
+fn through(step: Step, rest: &[Vec<i64>], limits: &Limits, sums: &[i64], depth: usize) -> i64 {
     let price = sums[usize::from(limits.same(depth + 1, step.to))];
     step.cost() * PART + price + rest[depth + 1][step.to as usize]
 }

@@ -6,8 +6,11 @@ use super::field::Field;
 use super::{Way, different};
 use crate::demand::WrittenDemand;
 use crate::grip::{Grip, Reach};
+use crate::plan::Aim;
 use crate::route::Step;
+use crate::route::known::Known;
 use crate::route::layer::{Key, State};
+use crate::route::weighing::Weighing;
 use crate::route::written::{WrittenPassage, advance, step};
 use crate::watch::Watch;
 
@@ -25,16 +28,16 @@ pub fn different_written(
     count: usize,
     watch: &dyn Watch,
 ) -> Vec<WrittenPassage> {
-    let mut part = Part { reach, demands, current, within };
-    let ways = different(&mut part, count, watch).unwrap_or_default();
+    let mut part = Part { demands, current, within, known: Known::new(reach) };
+    let ways = different(&mut part, Aim::LeastTotal, count, watch).unwrap_or_default();
     ways.iter().map(|way| part.passage(way)).collect()
 }
 
 struct Part<'a> {
-    reach: &'a Reach,
     demands: &'a [WrittenDemand],
     current: &'a [Step],
     within: Range<usize>,
+    known: Known<'a>,
 }
 
 impl Part<'_> {
@@ -50,10 +53,10 @@ impl Part<'_> {
         (demand >= self.within.end).then(|| self.current[demand].grip)
     }
 
-    fn passage(&self, way: &Way) -> WrittenPassage {
+    fn passage(&mut self, way: &Way) -> WrittenPassage {
         let moves = way.keys.iter().zip(way.keys.iter().skip(1));
         let steps = self.demands[self.within.clone()].iter().zip(moves);
-        let steps = steps.map(|(demand, (from, to))| step(self.reach, demand, from, to)).collect();
+        let steps = steps.map(|(demand, (from, to))| step(&mut self.known, demand, from, to)).collect();
         WrittenPassage { first: self.within.start, steps, cost: way.cost }
     }
 }
@@ -71,11 +74,14 @@ impl Field for Part<'_> {
         moment < self.within.len()
     }
 
-    fn advance(&mut self, moment: usize, before: &[State]) -> Vec<State> {
+    fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
         let index = self.within.start + moment;
-        let mut after = advance(self.reach, before, &self.demands[index], index == 0);
+        let mut after = advance(&mut self.known, weighing, before, &self.demands[index], index == 0);
         let fixed = self.fixed(index);
         after.retain(|state| fixed.is_none_or(|grip| state.key.grip == grip));
         after
+    }
+    fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {
+        self.known.moved(self.demands[self.within.start + moment].milliseconds, from, to)
     }
 }

@@ -10,7 +10,7 @@ use crate::look;
 use crate::points::{Point, Points};
 
 /// From what stands to the right, ledger lines included, to the digit.
-const GAP: f64 = 0.42;
+const GAP: f64 = 0.52;
 /// Digits nearer than this many steps stand side by side.
 const NEAR: Steps = 2;
 /// Half the height of a figure in its own size, measured in the font.

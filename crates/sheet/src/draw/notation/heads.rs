@@ -71,6 +71,12 @@ impl Chord {
         }
     }
 
+    /// The places of its ledger lines.
+    pub(crate) fn ledger_lines(&self) -> impl Iterator<Item = Steps> + use<> {
+        let above = (10..=self.highest()).step_by(2);
+        above.chain((self.lowest()..=-2).filter(|steps| steps % 2 == 0))
+    }
+
     /// The left edges of its heads, each with its height.
     pub(crate) fn lefts(&self) -> impl Iterator<Item = (Steps, Points)> + '_ {
         let half = head_width(self.value) / 2.0;
@@ -107,13 +113,11 @@ pub(crate) fn draw(chord: &Chord, struck: bool, into: &mut Group) {
 
 fn ledger_lines(chord: &Chord, into: &mut Group) {
     let (left, right) = chord.edges();
-    let over = SPACE * 0.32;
-    let above = (10..=chord.highest()).step_by(2);
-    let below = (chord.lowest()..=-2).filter(|steps| steps % 2 == 0);
-    for steps in above.chain(below) {
+    let over = SPACE * width::LEDGER_EXTENSION;
+    for steps in chord.ledger_lines() {
         let y = y_of(steps);
         let (from, to) = (Point::new(left - over, y), Point::new(right + over, y));
-        into.push(Path::line(from, to, SPACE * 0.16, Ink::BLACK));
+        into.push(Path::line(from, to, SPACE * width::LEDGER_LINE, Ink::BLACK));
     }
 }
 

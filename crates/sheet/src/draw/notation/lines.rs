@@ -27,9 +27,8 @@ pub(crate) fn head_width(key: Key) -> Points {
     clef_width() + step_width(alter) * f64::from(key.fifths().unsigned_abs()) + SPACE * 0.5
 }
 
-/// Draws the lines, clef and key; `before` is the key that ends there, where the line begins with a change.
-pub(crate) fn draw(before: Option<Key>, key: Key, right: Points, into: &mut Group) {
-    let signature = before.map_or_else(|| signs(key), |before| change(before, key));
+/// Draws the lines, clef and key. What a change of key cancels stands at the end of the line before.
+pub(crate) fn draw(key: Key, right: Points, into: &mut Group) {
     let mut group = Group::new(Role::Staff);
     for line in 0..5 {
         let y = y_of(2 * line);
@@ -38,7 +37,7 @@ pub(crate) fn draw(before: Option<Key>, key: Key, right: Points, into: &mut Grou
     }
     // The treble clef's curl lies around the line of G, the second one.
     group.push(pen::sign_at(Sign::TrebleClef, SPACE, Point::new(SPACE * 0.6, y_of(2))));
-    row(&signature, clef_width(), &mut group);
+    row(&signs(key), clef_width(), &mut group);
     into.push(group);
 }
 

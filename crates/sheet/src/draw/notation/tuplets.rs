@@ -5,7 +5,7 @@ use super::heads::{Chord, Way, head_width};
 use super::{SPACE, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Ink, Path, Role};
-use crate::glyph::smufl::Sign;
+use crate::glyph::smufl::{Sign, width};
 use crate::points::{Point, Points};
 use crate::rhythm::Voice;
 
@@ -15,8 +15,6 @@ const AWAY: f64 = 1.15;
 const FIGURE: f64 = 0.9;
 /// The hooks of a bracket.
 const HOOK: f64 = 0.7;
-/// `tupletBracketThickness` of the font's metadata.
-const THICK: f64 = 0.16;
 
 /// Draws the figures of a voice: `tips` are the outer ends of the stems, `xs` the columns of its elements.
 pub(crate) fn draw(
@@ -72,7 +70,7 @@ fn bracket((left, right): (Points, Points), figure: Points, y: Points, outward: 
     if right - left <= gap * 2.0 {
         return;
     }
-    let thick = SPACE * THICK;
+    let thick = SPACE * width::TUPLET_BRACKET;
     for (outer, inner) in [(left, middle - gap), (right, middle + gap)] {
         let corner = Point::new(outer, y);
         into.push(Path::line(corner, Point::new(inner, y), thick, Ink::BLACK));

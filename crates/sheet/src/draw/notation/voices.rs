@@ -11,9 +11,9 @@ use super::digits::{self, Digit};
 use super::heads::{self, Chord, Way};
 use super::{MIDDLE, SPACE, Steps, stems, steps, ties, tuplets, y_of};
 use crate::bar::notation::{Notation, StaffVoice};
-use crate::draw::pen;
+use crate::draw::{column, pen};
 use crate::frame::{Group, Role};
-use crate::glyph::smufl::Sign;
+use crate::glyph::smufl::{Sign, width};
 use crate::points::{Point, Points};
 use crate::rhythm::{Element, Kind};
 
@@ -125,14 +125,24 @@ impl BarNotes<'_> {
             && above.value.power > 0
     }
 
+    /// The heights of the lowest and the highest note over which the thumb brushes at a time.
+    fn brush(self, at: Ticks) -> Option<(Steps, Steps)> {
+        let notes = &self.score.notes;
+        let struck = &notes[notes.partition_point(|n| n.at < at)..notes.partition_point(|n| n.at <= at)];
+        let (lowest, highest) = column::brushed(struck)?;
+        let on = |string| struck.iter().find(|n| n.place.string == string).map(|n| steps(n.written));
+        Some((on(lowest)?, on(highest)?))
+    }
+
     /// How far what stands at a time reaches to the left and to the right of its column.
     pub(crate) fn extent(self, at: Ticks) -> (Points, Points) {
         let moment = self.moment(at, Points::ZERO);
-        let edges = moment.chords.iter().map(|(_, chord)| (chord.edges(), stems::right_reach(chord)));
         let (mut left, mut right) = (Points::ZERO, Points::ZERO);
-        for ((from, to), beyond) in edges {
-            left = left.min(from);
-            right = right.max(to + beyond);
+        for (_, chord) in &moment.chords {
+            let (from, to) = chord.edges();
+            let ledger = chord.ledger_lines().next().map_or(0.0, |_| width::LEDGER_EXTENSION);
+            left = left.min(from - SPACE * ledger);
+            right = right.max(to + stems::right_reach(chord).max(SPACE * ledger));
         }
         let voices = [&self.notation.upper, &self.notation.lower];
         let rings = |voice: &&StaffVoice| {
@@ -143,7 +153,8 @@ impl BarNotes<'_> {
         }
         let signs = left - accidentals::reach(&moment.accidentals);
         let digits = digits::left(&moment.digits, |height| moment.edge_at(height));
-        (-digits.map_or(signs, |digits| digits.min(signs)), right)
+        let brush = self.brush(at).map_or(Points::ZERO, |_| column::BRUSH);
+        (brush - digits.map_or(signs, |digits| digits.min(signs)), right)
     }
 
     /// Draws the bar; `x_of` gives the column of a time.
@@ -159,6 +170,11 @@ impl BarNotes<'_> {
             let moment = self.moment(at, x_of(at));
             accidentals::draw(&moment.accidentals, moment.left(), into);
             digits::draw(&moment.digits, |height| moment.edge_at(height), into);
+            if let Some((lowest, highest)) = self.brush(at) {
+                let x = x_of(at);
+                let left = x - self.extent(at).0 + column::BRUSH;
+                column::brush(left, y_of(lowest), y_of(highest), into);
+            }
         }
         for voice in [upper, lower] {
             let chords: Vec<Option<Chord>> = (0..voice.voice.elements.len())
@@ -217,15 +233,21 @@ impl BarNotes<'_> {
         if voice.is_silent() && (!is_upper || !other.is_silent()) {
             return;
         }
-        // Clear of the other voice, on a line or, for the whole rest, hanging from one.
+        let rests = || voice.voice.elements.iter().filter(|e| e.kind == Kind::Rest);
+        let whole_bar = voice.voice.elements.len() == 1;
+        // Clear of the other voice by more than a step, on a line or, for the whole rest, hanging from one; all rests of
+        // a bar at one height.
         let others = || other.notes.iter().flatten().map(|note| steps(self.score.notes[*note].written));
+        let (up, down) = rests().map(|e| reach(if whole_bar { 0 } else { e.value.power })).fold(
+            (0, 0),
+            |(up, down), (higher, lower)| (up.max(higher), down.max(lower)),
+        );
         let place = match (other.is_silent(), is_upper) {
             (true, _) => MIDDLE,
-            (false, true) => (others().max().unwrap_or(MIDDLE) + 5).div_euclid(2).max(4) * 2,
-            (false, false) => (others().min().unwrap_or(MIDDLE) - 4).div_euclid(2).min(-1) * 2,
+            (false, true) => (others().max().unwrap_or(MIDDLE) + 2 + down + 1).div_euclid(2).max(4) * 2,
+            (false, false) => (others().min().unwrap_or(MIDDLE) - 2 - up).div_euclid(2).min(-1) * 2,
         };
-        let whole_bar = voice.voice.elements.len() == 1;
-        for element in voice.voice.elements.iter().filter(|e| e.kind == Kind::Rest) {
+        for element in rests() {
             let (power, x) = if whole_bar {
                 (0, ends.0 + (ends.1 - ends.0) / 2.0)
             } else {
@@ -234,6 +256,15 @@ impl BarNotes<'_> {
             into.push(rest(element, power, x, place));
         }
     }
+}
+
+/// How many steps the ink of a rest reaches above and below its place.
+fn reach(power: u8) -> (Steps, Steps) {
+    let ink = pen::sign_at(Sign::Rest(power), SPACE, Point::ORIGIN).bounds();
+    let steps = |length: Points| libm::ceil(length / (SPACE * 0.5)) as Steps;
+    // A whole rest hangs from the line above.
+    let hung = if power == 0 { 2 } else { 0 };
+    ink.map_or((0, 0), |ink| (steps(-ink.top) + hung, steps(ink.bottom) - hung))
 }
 
 fn rest(element: &Element, power: u8, x: Points, place: Steps) -> Group {

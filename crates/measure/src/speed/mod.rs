@@ -2,22 +2,21 @@
 //!
 //! Only what is really run is a row. Times are the median of several runs in one thread.
 
-use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+mod plain;
+mod synthetic;
+mod tunes;
+mod written;
+
+use std::path::PathBuf;
 
 use clap::Args;
-use handspan_core::arrangement::{Arrangement, Impossible, Work, arrange};
 use handspan_core::grip::{BassChoice, VoicingWish, grips};
 use handspan_core::hand::Hand;
 use handspan_core::harmony::{Chord, Kind};
 use handspan_core::neck::{Instrument, Tuning};
 use handspan_core::pitch::Pitch;
-use handspan_core::plan::{Lock, Plan};
+use handspan_core::route::Transitions;
 use handspan_core::spelling::Spelling;
-use handspan_core::tune::Tune;
-use handspan_core::watch::Unwatched;
-use handspan_formats::{load, musicxml};
 use serde::Serialize;
 
 use crate::Findings;
@@ -33,16 +32,21 @@ const RUNS: usize = 5;
 
 /// What stands below the options in the help.
 const KEYS: &str = "\
-The demo tunes are measured with or without FILES. A tune is arranged as `handspan arrange` does it: demands, route,
-right hand and notes.
+The demo tunes are measured with or without FILES.
 
 Keys of a row:
   work        what was done
-  ms          how long it took: the median of five runs in one thread
-  moments     how many moments the tune has
-  candidates  how many grips were found
+  ms          how long it took, candidates included: the median of five runs in one thread, in milliseconds of the
+              processor where the system tells them, else of the clock
+  search_ms   the same once the candidates of every stroke are known
+  plain_ms    a plain dynamic program over the same candidates, known too: once
+  ratio       plain_ms / search_ms
+  looked_at   the share of transitions that the search worked out
+  moments     how many moments there are
+  candidates  how many grips a stroke has on average, or how many were found
+  memory_mib  what the states of all moments and the known candidates take, in MiB
 
-Not measured yet: plain_ms, ratio and looked_at. They need a plain search over the same candidates.";
+A key that does not apply is left out. The plain program finds the same cost, or the command says so and fails.";
 
 /// Measures the time that the engine takes and prints a JSON list, a row a piece of work
 #[derive(Args, Debug)]
@@ -52,30 +56,53 @@ pub(crate) struct Options {
     files: Vec<PathBuf>,
 }
 
-/// A piece of work.
-#[derive(Serialize, Debug)]
+/// A piece of work. What does not apply is left out.
+#[derive(Serialize, Debug, Default)]
 struct Row {
     work: String,
     ms: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
+    search_ms: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    plain_ms: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ratio: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    looked_at: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     moments: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
     candidates: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    memory_mib: Option<f64>,
 }
 
 /// Measures everything.
 pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let mut rows = one_moment();
     let mut remarks = Vec::new();
-    for path in demo_tunes()?.iter().chain(&options.files) {
-        let tune = read(path)?;
-        match whole_tune(tune, RUNS) {
+    for path in tunes::demo_tunes()?.iter().chain(&options.files) {
+        match tunes::whole_tune(tunes::read(path)?, RUNS)? {
             Ok(more) => rows.extend(more),
             Err(why) => remarks.push(format!("{} is left out: {why}", path.display())),
         }
     }
+    if let Some(longest) = tunes::demo_tunes()?.first() {
+        rows.extend(written::row(tunes::read(longest)?, RUNS)?);
+    }
+    rows.extend(synthetic::rows(RUNS)?);
     let json = serde_json::to_string_pretty(&rows).expect("texts and numbers can always be written");
     Ok(Findings { json, remarks })
+}
+
+/// The share of transitions that were looked at.
+fn share(transitions: Transitions) -> f64 {
+    (1e4 * transitions.looked_at as f64 / transitions.all.max(1) as f64).round() / 1e4
+}
+
+/// Fails where the plain program has found another cost than the search.
+fn same_cost(work: &str, found: Option<i64>, plain: Option<i64>) -> Result<(), Fault> {
+    if found == plain { Ok(()) } else { Err(Fault::Cost { work: work.to_owned(), found, plain }) }
 }
 
 /// Every grip of one moment, for many wishes and for a hard one.
@@ -88,15 +115,15 @@ fn one_moment() -> Vec<Row> {
     let row = |which: &str, (ms, candidates): (f64, usize)| Row {
         work: format!("every grip of one moment, four to six notes under a melody, {which} of {count}"),
         ms: rounded(ms),
-        moments: None,
         candidates: Some(candidates),
+        ..Row::default()
     };
     let mut rows: Vec<Row> =
         measured.get(count / 2).map(|middle| row("median", *middle)).into_iter().collect();
     rows.extend(measured.last().map(|worst| row("worst", *worst)));
     let (ms, candidates) = enumerate(&guitar, &six_notes());
     let work = "every grip of one moment, six notes of C13 with any top and bass".to_owned();
-    rows.push(Row { work, ms: rounded(ms), moments: None, candidates: Some(candidates) });
+    rows.push(Row { work, ms: rounded(ms), candidates: Some(candidates), ..Row::default() });
     rows
 }
 
@@ -150,65 +177,9 @@ fn several<T>(runs: usize, mut work: impl FnMut() -> T) -> (T, f64) {
     (result, median(times))
 }
 
-/// The easiest route of a tune, and again after one lock in its middle.
-fn whole_tune(tune: Tune, runs: usize) -> Result<[Row; 2], Impossible> {
-    let mut work = Work { tune: Arc::new(tune), plan: Plan::default() };
-    let title = work.tune.title().to_owned();
-    let (found, ms) = several(runs, || arrange(&work, &Unwatched));
-    let found = found?;
-    let row = |what: &str, ms: f64| Row {
-        work: format!("{what}: {title}"),
-        ms: rounded(ms),
-        moments: Some(found.moments.len()),
-        candidates: None,
-    };
-    let easiest = row("easiest route", ms);
-    lock_the_middle(&mut work, &found);
-    let (again, ms) = several(runs, || arrange(&work, &Unwatched));
-    again?;
-    Ok([easiest, row("easiest route anew after one lock", ms)])
-}
-
-/// Locks the middle moment as it was found.
-fn lock_the_middle(work: &mut Work, found: &Arrangement) {
-    if let Some(moment) = found.moments.get(found.moments.len() / 2) {
-        let lock = Lock { grip: Some(moment.grip.only(moment.struck)), ..Lock::default() };
-        work.plan.locks.set(moment.at, lock);
-    }
-}
-
-fn read(path: &Path) -> Result<Tune, Fault> {
-    let tune = load(path).and_then(|bytes| musicxml::read_tune(&bytes));
-    tune.map(|imported| imported.value).map_err(|why| Fault::LeadSheet { path: path.to_path_buf(), why })
-}
-
-/// The tunes that come with the program, in the order of their names.
-fn demo_tunes() -> Result<Vec<PathBuf>, Fault> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data");
-    let unread = |why| Fault::Unread { path: folder.clone(), why };
-    let mut tunes = Vec::new();
-    for entry in fs::read_dir(&folder).map_err(unread)? {
-        let path = entry.map_err(unread)?.path();
-        tunes.extend(path.extension().is_some_and(|e| e == "musicxml").then_some(path));
-    }
-    tunes.sort();
-    Ok(tunes)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn demo_tunes_have_a_row_before_and_after_a_lock() {
-        let paths = demo_tunes().unwrap();
-        assert!(paths.len() >= 2);
-        let rows = whole_tune(read(&paths[0]).unwrap(), 1).unwrap();
-        assert!(rows.iter().all(|row| row.moments.is_some_and(|moments| moments > 20)));
-        let json = serde_json::to_value(&rows[1]).unwrap();
-        assert!(json["work"].as_str().unwrap().starts_with("easiest route anew after one lock: "));
-        assert!(json["ms"].is_number() && json.get("candidates").is_none());
-    }
 
     #[test]
     fn wishes_are_many_and_meant() {

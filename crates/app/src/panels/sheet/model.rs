@@ -1,0 +1,136 @@
+//! What the Sheet place says and offers.
+
+use handspan_sheet::{Layout, Paper, Print, SheetOptions};
+
+use crate::session::{Session, Zoom};
+
+/// The place as a whole, but for the pages themselves.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SheetModel {
+    /// `Page 2 of 3`, or what has to be said before there are pages.
+    pub words: String,
+    /// Whether the pages belong to the present arrangement and choices.
+    pub is_current: bool,
+    /// How large the pages are shown.
+    pub zoom: Zoom,
+    /// What stands on the pages, with the other choices.
+    pub layouts: Vec<PaperChoice>,
+    /// The paper, with the other choices.
+    pub papers: Vec<PaperChoice>,
+    /// What can be switched on and off.
+    pub switches: Vec<PaperChoice>,
+    /// What could not be printed, in a sentence.
+    pub missing: Option<String>,
+}
+
+/// A choice for the pages.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PaperChoice {
+    /// In words.
+    pub name: &'static str,
+    /// Whether it holds now.
+    pub is_now: bool,
+    /// The choices once it is taken, or switched.
+    pub then: SheetOptions,
+}
+
+impl SheetModel {
+    /// The place as the session stands.
+    pub fn of(session: &Session) -> Self {
+        let paper = session.paper();
+        let options = paper.options();
+        let words = match (paper.pages(), session.arrangement()) {
+            (0, None) => "The pages are here once the tune is arranged".to_owned(),
+            (0, Some(_)) => "The pages are being engraved".to_owned(),
+            (pages, _) => format!("Page {} of {pages}", paper.page() + 1),
+        };
+        Self {
+            words,
+            is_current: paper.is_current(),
+            zoom: paper.zoom(),
+            layouts: layouts(*options),
+            papers: papers(*options),
+            switches: switches(*options),
+            missing: paper.sheet().and_then(|sheet| missing(&sheet.missing)),
+        }
+    }
+}
+
+fn layouts(now: SheetOptions) -> Vec<PaperChoice> {
+    let choices = [
+        ("Tablature", Layout::Tablature),
+        ("Staff and tablature", Layout::StaffAndTablature),
+        ("Staff", Layout::Staff),
+        ("Chord boxes", Layout::Boxes),
+    ];
+    let choice = |(name, layout)| PaperChoice {
+        name,
+        is_now: now.layout == layout,
+        then: SheetOptions { layout, ..now },
+    };
+    choices.map(choice).into()
+}
+
+fn papers(now: SheetOptions) -> Vec<PaperChoice> {
+    let choice =
+        |(name, paper)| PaperChoice { name, is_now: now.paper == paper, then: SheetOptions { paper, ..now } };
+    [("A4", Paper::A4), ("Letter", Paper::Letter)].map(choice).into()
+}
+
+fn switches(now: SheetOptions) -> Vec<PaperChoice> {
+    let large = now.print == Print::Large;
+    let print = if large { Print::Normal } else { Print::Large };
+    vec![
+        PaperChoice { name: "Large print", is_now: large, then: SheetOptions { print, ..now } },
+        PaperChoice {
+            name: "Chord boxes for the left-handed",
+            is_now: now.left_handed_boxes,
+            then: SheetOptions { left_handed_boxes: !now.left_handed_boxes, ..now },
+        },
+    ]
+}
+
+fn missing(letters: &[char]) -> Option<String> {
+    let letters: Vec<String> = letters.iter().map(|c| format!("“{c}”")).collect();
+    (!letters.is_empty()).then(|| format!("No font of the sheet has {}; left out", letters.join(", ")))
+}
+
+#[cfg(test)]
+mod tests {
+    use expect_test::expect;
+
+    use super::*;
+    use crate::command::{Command, SheetWish, ViewWish};
+    use crate::session::Place;
+
+    fn lines(session: &Session) -> String {
+        let model = SheetModel::of(session);
+        let choices = |choices: &[PaperChoice]| {
+            let names = choices.iter().map(|c| format!("{}{}", if c.is_now { "*" } else { "" }, c.name));
+            names.collect::<Vec<_>>().join(", ")
+        };
+        [model.words, choices(&model.layouts), choices(&model.papers), choices(&model.switches)].join("\n")
+    }
+
+    #[test]
+    fn the_place_in_words() {
+        let session = Session::on_demo();
+        assert_eq!(session.paper().pages(), 0, "nothing is engraved before it is looked at");
+        let session = session.after(Command::View(ViewWish::Place(Place::Sheet)));
+        expect![[r"
+            Page 1 of 2
+            *Tablature, Staff and tablature, Staff, Chord boxes
+            *A4, Letter
+            Large print, Chord boxes for the left-handed"]]
+        .assert_eq(&lines(&session));
+        let choose = |choice: &PaperChoice| Command::Sheet(SheetWish::Choose(choice.then));
+        let model = SheetModel::of(&session);
+        let session = session.after(choose(&model.layouts[3])).after(Command::Sheet(SheetWish::NextPage));
+        expect![[r"
+            Page 1 of 1
+            Tablature, Staff and tablature, Staff, *Chord boxes
+            *A4, Letter
+            Large print, Chord boxes for the left-handed"]]
+        .assert_eq(&lines(&session));
+    }
+}

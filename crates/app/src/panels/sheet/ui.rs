@@ -1,0 +1,116 @@
+//! Draws the Sheet place: the pages in the middle, choices and ways out beside them.
+
+use eframe::egui::{self, Align, Button, CentralPanel, Frame, Layout, Panel, RichText, ScrollArea, Ui};
+
+use super::model::{PaperChoice, SheetModel};
+use super::pages::Pages;
+use crate::command::{Command, FileWish, SheetWish};
+use crate::file::Kind;
+use crate::panels::widgets::{command_button, command_button_named, explained, head, quiet, weighty};
+use crate::panels::{Look, Queue};
+use crate::session::{Session, Zoom};
+use crate::theme::STEP;
+
+/// Width of the choices.
+const CHOICES: f32 = 62.0 * STEP;
+
+/// What the place remembers from frame to frame.
+#[derive(Debug, Default)]
+pub struct SheetPlace {
+    pages: Pages,
+}
+
+impl SheetPlace {
+    /// Draws the place in what room there is.
+    pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+        let model = SheetModel::of(session);
+        let beside = Frame::NONE.inner_margin(egui::Margin { left: 4 * STEP as i8, ..egui::Margin::ZERO });
+        Panel::right("paper").exact_size(CHOICES).resizable(false).frame(beside).show(ui, |ui| {
+            ScrollArea::vertical()
+                .auto_shrink(false)
+                .show(ui, |ui| choices(ui, look, session, &model, queue));
+        });
+        CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
+            self.bar(ui, look, session, &model, queue);
+            ui.add_space(STEP);
+            self.pages.show(ui, look, session, queue);
+        });
+    }
+
+    /// Larger and smaller start from what is seen, which only the pages know.
+    pub fn zoomed(&self, wish: &SheetWish) -> Option<SheetWish> {
+        let larger = match wish {
+            SheetWish::Larger => true,
+            SheetWish::Smaller => false,
+            _ => return None,
+        };
+        Some(SheetWish::Zoom(Zoom::stepped(self.pages.percent(), larger)))
+    }
+
+    fn bar(&self, ui: &mut Ui, look: &Look, session: &Session, model: &SheetModel, queue: &mut Queue) {
+        ui.horizontal(|ui| {
+            ui.label(weighty(look.sizes.head, &model.words));
+            command_button_named(ui, session, &Command::Sheet(SheetWish::PageBefore), "Page before", queue);
+            command_button_named(ui, session, &Command::Sheet(SheetWish::NextPage), "Next page", queue);
+            if !model.is_current {
+                ui.label(quiet(look, "being engraved anew"));
+            }
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                fit(ui, session, model, Zoom::Page, queue);
+                fit(ui, session, model, Zoom::Width, queue);
+                command_button_named(ui, session, &Command::Sheet(SheetWish::Larger), "Larger", queue);
+                command_button_named(ui, session, &Command::Sheet(SheetWish::Smaller), "Smaller", queue);
+                ui.label(quiet(look, format!("{} %", self.pages.percent())));
+            });
+        });
+    }
+}
+
+fn fit(ui: &mut Ui, session: &Session, model: &SheetModel, zoom: Zoom, queue: &mut Queue) {
+    let command = Command::Sheet(SheetWish::Zoom(zoom));
+    let name = if zoom == Zoom::Page { "Whole page" } else { "Full width" };
+    let button = Button::new(name).selected(model.zoom == zoom);
+    let response = ui.add_enabled(session.can(&command), button);
+    if explained(response, &command).clicked() {
+        queue.push(command);
+    }
+}
+
+fn choices(ui: &mut Ui, look: &Look, session: &Session, model: &SheetModel, queue: &mut Queue) {
+    head(ui, look, "On the pages");
+    for choice in &model.layouts {
+        pick(ui, ui_radio, choice, queue);
+    }
+    ui.add_space(2.0 * STEP);
+    head(ui, look, "Paper and print");
+    for choice in &model.papers {
+        pick(ui, ui_radio, choice, queue);
+    }
+    for choice in &model.switches {
+        pick(ui, ui_check, choice, queue);
+    }
+    ui.add_space(2.0 * STEP);
+    head(ui, look, "Take it along");
+    for kind in Kind::ALL {
+        command_button(ui, session, &Command::File(FileWish::Export(kind)), queue);
+    }
+    if let Some(missing) = &model.missing {
+        ui.add_space(2.0 * STEP);
+        ui.label(RichText::new(missing).size(look.sizes.quiet).color(look.palette.careful));
+    }
+}
+
+fn ui_radio(ui: &mut Ui, choice: &PaperChoice) -> bool {
+    ui.radio(choice.is_now, choice.name).clicked() && !choice.is_now
+}
+
+fn ui_check(ui: &mut Ui, choice: &PaperChoice) -> bool {
+    let mut on = choice.is_now;
+    ui.checkbox(&mut on, choice.name).clicked()
+}
+
+fn pick(ui: &mut Ui, control: fn(&mut Ui, &PaperChoice) -> bool, choice: &PaperChoice, queue: &mut Queue) {
+    if control(ui, choice) {
+        queue.push(Command::Sheet(SheetWish::Choose(choice.then)));
+    }
+}

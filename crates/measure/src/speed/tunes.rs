@@ -1,0 +1,186 @@
+//! Whole tunes: arranged, searched, searched plainly, ten times as long, and again after one lock.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use handspan_core::arrangement::{Arrangement, Impossible, Work, arrange};
+use handspan_core::demand::{Demand, demands};
+use handspan_core::grip::Reach;
+use handspan_core::plan::{Aim, Lock, Plan};
+use handspan_core::route::Finder;
+use handspan_core::route::candidates::Strokes;
+use handspan_core::time::Ticks;
+use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
+use handspan_core::watch::Unwatched;
+use handspan_formats::{load, musicxml};
+
+use super::plain::plain;
+use super::{Row, same_cost, several, share};
+use crate::clock::{rounded, timed};
+use crate::fault::Fault;
+
+/// How many times as long a tune is made.
+const LONGER: usize = 10;
+
+/// The rows of a tune.
+pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Impossible>, Fault> {
+    let mut work = Work { tune: Arc::new(tune), plan: Plan::default() };
+    let title = work.tune.title().to_owned();
+    let (found, ms) = several(runs, || arrange(&work, &Unwatched));
+    let found = match found {
+        Ok(found) => found,
+        Err(why) => return Ok(Err(why)),
+    };
+    let moments = Some(found.moments.len());
+    let row = |what: &str, ms: f64| Row {
+        work: format!("{what}: {title}"),
+        ms: rounded(ms),
+        moments,
+        ..Row::default()
+    };
+    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+    let all = demands(&work.tune, &work.plan);
+    let mut rows = vec![row("arranged, with right hand, notes and give-ways", ms)];
+    rows.push(easiest_route(format!("easiest route: {title}"), &reach, &all, runs)?);
+    rows.push(easiest_alone(format!("gentlest hardest move: {title}"), &reach, &all, Aim::Gentlest, runs).0);
+    if let Some(longer) = longer(&work.tune) {
+        let name = format!("easiest route, {LONGER} times as long: {title}");
+        let demands = demands(&longer, &work.plan);
+        rows.push(easiest_alone(name, &reach, &demands, Aim::LeastTotal, runs).0);
+    }
+    lock_the_middle(&mut work, &found);
+    let locked = demands(&work.tune, &work.plan);
+    rows.push(after_a_lock(format!("easiest route anew after one lock: {title}"), &reach, &all, &locked, runs));
+    Ok(Ok(rows))
+}
+
+/// The easiest route through demands, and the same by the plain program.
+pub(super) fn easiest_route(work: String, reach: &Reach, demands: &[Demand], runs: usize) -> Result<Row, Fault> {
+    let (mut row, cost) = easiest_alone(work, reach, demands, Aim::LeastTotal, runs);
+    let mut strokes = Strokes::new(reach);
+    row.candidates = Some(candidates(&mut strokes, demands));
+    let (plain, plain_ms) = timed(|| plain(reach, &mut strokes, demands));
+    same_cost(&row.work, cost, plain.cost)?;
+    row.plain_ms = Some(rounded(plain_ms));
+    row.ratio = row.search_ms.map(|search_ms| rounded(plain_ms / search_ms));
+    Ok(row)
+}
+
+/// The easiest route through demands, and its cost.
+fn easiest_alone(
+    work: String,
+    reach: &Reach,
+    demands: &[Demand],
+    aim: Aim,
+    runs: usize,
+) -> (Row, Option<i64>) {
+    let (_, ms) = several(runs, || Finder::new(reach).easiest(demands, aim, &Unwatched));
+    let mut finder = Finder::new(reach);
+    let cost = finder.easiest(demands, aim, &Unwatched).map(|route| route.cost).ok();
+    let transitions = finder.transitions();
+    let (_, search_ms) = several(runs, || finder.easiest(demands, aim, &Unwatched));
+    let row = Row {
+        work,
+        ms: rounded(ms),
+        search_ms: Some(rounded(search_ms)),
+        looked_at: Some(share(transitions)),
+        moments: Some(demands.len()),
+        ..Row::default()
+    };
+    (row, cost)
+}
+
+/// How many grips a stroke has on average that holds nothing from before.
+fn candidates(strokes: &mut Strokes<'_>, demands: &[Demand]) -> usize {
+    let silent = handspan_core::grip::Grip::SILENT;
+    let counts: Vec<usize> = demands
+        .iter()
+        .filter_map(|demand| Some(strokes.of(demand, demand.accompaniment?, &silent).all.len()))
+        .collect();
+    counts.iter().sum::<usize>() / counts.len().max(1)
+}
+
+/// The easiest route once one moment is locked, by a finder that has found it without the lock.
+fn after_a_lock(work: String, reach: &Reach, before: &[Demand], after: &[Demand], runs: usize) -> Row {
+    let mut finder = Finder::new(reach);
+    let (_, ms) = several(runs, || {
+        finder.easiest(before, Aim::LeastTotal, &Unwatched).ok();
+        timed(|| finder.easiest(after, Aim::LeastTotal, &Unwatched).ok()).1
+    });
+    Row { work, ms: rounded(ms), moments: Some(after.len()), ..Row::default() }
+}
+
+/// Locks the middle moment as it was found.
+fn lock_the_middle(work: &mut Work, found: &Arrangement) {
+    if let Some(moment) = found.moments.get(found.moments.len() / 2) {
+        let lock = Lock { grip: Some(moment.grip.only(moment.struck)), ..Lock::default() };
+        work.plan.locks.set(moment.at, lock);
+    }
+}
+
+/// The tune played over and over, in written order, without its repeats; none where that makes no tune.
+fn longer(tune: &Tune) -> Option<Tune> {
+    let once = tune.clone().into_parts();
+    let end = tune.end();
+    let mut parts = TuneParts { bars: Vec::new(), melody: Vec::new(), chords: Vec::new(), tempi: Vec::new(), ..once.clone() };
+    for time in 0..LONGER {
+        let later = |at: Ticks| Ticks::new(at.count() + end.count() * time as i64);
+        let plain = |bar: &handspan_core::tune::Bar| {
+            handspan_core::tune::Bar::plain(bar.number.clone(), bar.length, bar.metre, bar.key)
+        };
+        parts.bars.extend(once.bars.iter().map(plain));
+        let note = |note: &MelodyNote| MelodyNote { at: later(note.at), tied_in: false, tied_out: false, ..*note };
+        parts.melody.extend(once.melody.iter().map(note));
+        parts.chords.extend(once.chords.iter().map(|chord| ChordAt { at: later(chord.at), ..chord.clone() }));
+        parts.tempi.extend(once.tempi.iter().map(|tempo| TempoAt { at: later(tempo.at), ..*tempo }));
+    }
+    Tune::try_new(parts).ok()
+}
+
+pub(super) fn read(path: &Path) -> Result<Tune, Fault> {
+    let tune = load(path).and_then(|bytes| musicxml::read_tune(&bytes));
+    tune.map(|imported| imported.value).map_err(|why| Fault::LeadSheet { path: path.to_path_buf(), why })
+}
+
+/// The tunes that come with the program, in the order of their names.
+pub(super) fn demo_tunes() -> Result<Vec<PathBuf>, Fault> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data");
+    let unread = |why| Fault::Unread { path: folder.clone(), why };
+    let mut tunes = Vec::new();
+    for entry in fs::read_dir(&folder).map_err(unread)? {
+        let path = entry.map_err(unread)?.path();
+        tunes.extend(path.extension().is_some_and(|e| e == "musicxml").then_some(path));
+    }
+    tunes.sort();
+    Ok(tunes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Finds the easiest route and the plain one; their costs are compared on the way.
+    #[test]
+    fn the_plain_program_finds_the_same_cost_for_demo_tunes() {
+        let paths = demo_tunes().unwrap();
+        assert!(paths.len() >= 2);
+        for path in paths {
+            let work = Work { tune: Arc::new(read(&path).unwrap()), plan: Plan::default() };
+            let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+            let demands = demands(&work.tune, &work.plan);
+            let row = easiest_route(String::new(), &reach, &demands, 1).unwrap();
+            assert!(row.moments.is_some_and(|moments| moments > 20));
+            assert!(row.looked_at.is_some_and(|share| share > 0.0 && share < 0.5), "{row:?}");
+            let json = serde_json::to_value(&row).unwrap();
+            assert!(json["ratio"].is_number() && json.get("memory_mib").is_none());
+        }
+    }
+
+    #[test]
+    fn a_longer_tune_has_ten_times_as_many_moments() {
+        let tune = read(&demo_tunes().unwrap()[0]).unwrap();
+        let moments = |tune: &Tune| demands(tune, &Plan::default()).len();
+        assert_eq!(moments(&longer(&tune).unwrap()), LONGER * moments(&tune));
+    }
+}

@@ -1,0 +1,89 @@
+//! Fixed pitches: written music of 250 onsets, made from an arrangement of a demo tune.
+
+use std::sync::Arc;
+
+use handspan_core::arrangement::{Arrangement, Work, arrange};
+use handspan_core::demand::{WrittenDemand, WrittenNote};
+use handspan_core::grip::{Grip, Reach, StringSet};
+use handspan_core::pitch::Pitch;
+use handspan_core::plan::{Aim, Plan};
+use handspan_core::route::{easiest_written_counted, written_grips};
+use handspan_core::tune::Tune;
+use handspan_core::watch::Unwatched;
+
+use super::plain::plain_written;
+use super::{Row, same_cost, several, share};
+use crate::clock::{rounded, timed};
+use crate::fault::Fault;
+
+/// How many onsets are measured.
+const ONSETS: usize = 250;
+
+/// The row of written music.
+pub(super) fn row(tune: Tune, runs: usize) -> Result<Option<Row>, Fault> {
+    let work = Work { tune: Arc::new(tune), plan: Plan::default() };
+    let Ok(arrangement) = arrange(&work, &Unwatched) else { return Ok(None) };
+    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+    let demands: Vec<WrittenDemand> = written(&reach, &arrangement).into_iter().cycle().take(ONSETS).collect();
+    let (found, ms) =
+        several(runs, || easiest_written_counted(&reach, &demands, Aim::LeastTotal, &Unwatched));
+    let Ok(Some((passages, transitions))) = found else { return Ok(None) };
+    let (plain, plain_ms) = timed(|| plain_written(&reach, &demands));
+    let work = format!("written music, every pitch fixed, after {}", work.tune.title());
+    same_cost(&work, Some(passages.iter().map(|passage| passage.cost).sum()), plain.cost)?;
+    Ok(Some(Row {
+        work,
+        ms: rounded(ms),
+        plain_ms: Some(rounded(plain_ms)),
+        ratio: Some(rounded(plain_ms / ms)),
+        looked_at: Some(share(transitions)),
+        moments: Some(demands.len()),
+        candidates: Some(candidates(&reach, &demands)),
+        ..Row::default()
+    }))
+}
+
+/// What an arrangement sounds, as if it were written so.
+fn written(reach: &Reach, arrangement: &Arrangement) -> Vec<WrittenDemand> {
+    let pitches = |grip: &Grip, strings: StringSet| -> Vec<Pitch> {
+        let mut pitches: Vec<Pitch> = grip.only(strings).voicing().pitches(reach.instrument()).collect();
+        pitches.sort_unstable();
+        pitches.dedup();
+        pitches
+    };
+    let moments = arrangement.moments.iter().map(|moment| {
+        let struck = pitches(&moment.grip, moment.struck);
+        let mut sounding_on = pitches(&moment.grip, moment.grip.strings().without(moment.struck));
+        sounding_on.retain(|pitch| !struck.contains(pitch));
+        WrittenDemand {
+            milliseconds: moment.milliseconds,
+            struck: struck.into_iter().map(WrittenNote::plain).collect(),
+            sounding_on,
+        }
+    });
+    moments.collect()
+}
+
+/// How many grips an onset has on average when nothing is held.
+fn candidates(reach: &Reach, demands: &[WrittenDemand]) -> usize {
+    let mut count = 0;
+    for demand in demands {
+        written_grips(reach, &Grip::SILENT, &demand.struck, |_| count += 1);
+    }
+    count / demands.len().max(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tunes::{demo_tunes, read};
+    use super::*;
+
+    #[test]
+    fn the_plain_program_finds_the_same_cost_for_written_music() {
+        for path in demo_tunes().unwrap() {
+            let row = row(read(&path).unwrap(), 1).unwrap().unwrap();
+            assert_eq!(row.moments, Some(ONSETS));
+            assert!(row.candidates.is_some_and(|count| count > 5), "{row:?}");
+        }
+    }
+}

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use handspan_core::arrangement::{Score, Work};
 use handspan_core::plan::Plan;
-use handspan_formats::{Imported, load, musicxml, project};
+use handspan_formats::{Diagnostic, Imported, load, musicxml, project};
 use handspan_sheet::write::{pdf::pdf, svg::svg};
 use handspan_sheet::{Sheet, SheetOptions, engrave};
 
@@ -49,8 +49,8 @@ pub struct Opened {
     pub work: Work,
     /// Where it was read.
     pub path: PathBuf,
-    /// What could not be kept, a sentence each.
-    pub remarks: Vec<String>,
+    /// What could not be kept.
+    pub diagnostics: Vec<Diagnostic>,
 }
 
 /// Whether a path names a project.
@@ -85,11 +85,7 @@ pub fn open(path: &Path) -> Result<Opened, String> {
         })
     };
     let imported = imported.map_err(|e| format!("{} can't be opened: {e}", path.display()))?;
-    Ok(Opened {
-        work: imported.value,
-        path: path.to_path_buf(),
-        remarks: imported.diagnostics.iter().map(ToString::to_string).collect(),
-    })
+    Ok(Opened { work: imported.value, path: path.to_path_buf(), diagnostics: imported.diagnostics })
 }
 
 /// Saves a project so that no half-written file can be left.

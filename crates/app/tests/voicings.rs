@@ -4,9 +4,13 @@
 
 mod steps;
 
-use eframe::egui::{Key, Modifiers};
+use eframe::egui::{Key, Modifiers, Role};
+use egui_kittest::kittest::Queryable as _;
 use handspan_app::command::{Browse, Command};
+use handspan_core::arrangement::Edit;
 use handspan_core::grip::Filter;
+use handspan_core::neck::{Instrument, Tuning};
+use handspan_core::pitch::Pitch;
 use steps::{click, click_first, is_said, press, press_with, session, window, wish};
 
 #[test]
@@ -61,4 +65,20 @@ fn nothing_that_passes_is_said_and_undone_by_one_click() {
     assert!(session(&window).browsing().grips().len() <= 1);
     click(&mut window, "Show all");
     assert!(session(&window).browsing().grips().len() > 10);
+}
+
+#[test]
+fn only_the_cards_in_sight_are_made() {
+    let mut window = window();
+    press_with(&mut window, Modifiers::COMMAND, Key::ArrowRight);
+    let low_to_high = [30, 35, 40, 45, 50, 55, 59, 64].map(Pitch::new);
+    let tuning = Tuning::from_low_to_high("eight strings", low_to_high);
+    let eight = Instrument::try_new(tuning, 19, Instrument::CLASSICAL_SCALE, 0).unwrap();
+    wish(&mut window, Command::Edit(Edit::Instrument(eight)));
+    let rows = session(&window).browsing().grips().len();
+    let cards = window.query_all_by_role(Role::ListBoxOption).count();
+    assert!(rows > 100 && cards > 0 && cards < 30, "{cards} cards of {rows}");
+    // The last one comes into sight when it is looked at.
+    wish(&mut window, Command::Browse(Browse::Row(rows - 1)));
+    assert!(is_said(&window, &format!("Grip {rows}: ")));
 }

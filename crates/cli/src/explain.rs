@@ -33,7 +33,7 @@ fn give_way(give_way: &GiveWay) -> String {
 pub(crate) fn transpositions(why: &Impossible) -> &[Interval] {
     match why {
         Impossible::OutOfRange { transpositions, .. } => transpositions,
-        Impossible::BeyondMidi(_) | Impossible::Lock { .. } => &[],
+        Impossible::NoMelody | Impossible::BeyondMidi(_) | Impossible::Lock { .. } => &[],
     }
 }
 

@@ -17,6 +17,7 @@ pub mod search;
 pub mod sheet;
 pub mod status;
 pub mod terms;
+pub mod tune;
 pub mod voicings;
 pub mod widgets;
 

@@ -4,12 +4,16 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use handspan_core::arrangement::{History, Work};
+use handspan_core::plan::Plan;
+use handspan_core::time::Ticks;
+use handspan_core::tune::mend::MOST_BARS;
+use handspan_core::tune::{Bar, TempoAt, Tune, TuneParts};
 
 use super::claim::Claim;
-use super::notice::{Level, Notice, count};
+use super::notice::Notice;
 use super::route::Purpose;
-use super::{Browsing, Session};
-use crate::command::FileWish;
+use super::{Browsing, Import, Place, Session, Writing};
+use crate::command::{FileWish, NewTune, Page};
 use crate::file::{self, Opened};
 use crate::job::{Job, Outcome};
 
@@ -93,6 +97,11 @@ impl Session {
             }
             FileWish::SaveAt(path) => self.save(path),
             FileWish::ExportTo(path) => self.export(path),
+            FileWish::New => {
+                self.place = Place::Tune;
+                self.writing.form(true);
+            }
+            FileWish::Begin(tune) => self.begin_new(&tune),
             FileWish::OpenCopy => {
                 if let Some(held) = self.files.held.take() {
                     let from = held.opened.path.clone();
@@ -199,19 +208,46 @@ impl Session {
     }
 
     fn take_in(&mut self, opened: Opened, claim: Option<Claim>) {
-        let notice = (!opened.remarks.is_empty()).then(|| Notice {
-            level: Level::Mind,
-            text: format!("{} could not be kept as written", count(opened.remarks.len(), "thing", "things")),
-            details: opened.remarks,
-        });
+        let import = Import::of(&opened);
         if !self.files.is_claimed(&opened.path) {
             self.files.claim = claim;
         }
         self.files.path = Some(opened.path);
         self.begin(opened.work);
         self.saved = Some(Arc::clone(self.history.work()));
-        self.notice = notice;
+        self.notice = import.notice();
         self.first_steps = false;
+        if import.is_worth_a_look() {
+            self.place = Place::Tune;
+            self.writing.show(Page::Tune);
+        }
+        self.import = Some(import);
+    }
+
+    /// A tune from nothing, for the instrument and the hand at work.
+    fn begin_new(&mut self, new: &NewTune) {
+        let bar = |number: usize| Bar::plain(number.to_string(), new.metre.bar(), new.metre, new.key);
+        let parts = TuneParts {
+            title: new.title.trim().to_owned(),
+            composer: new.composer.trim().to_owned(),
+            bars: (1..=new.bars.clamp(1, MOST_BARS)).map(bar).collect(),
+            tempi: vec![TempoAt { at: Ticks::ZERO, tempo: new.tempo }],
+            ..TuneParts::default()
+        };
+        let plan = &self.work().plan;
+        let plan = Plan { instrument: plan.instrument.clone(), hand: plan.hand, ..Plan::default() };
+        match Tune::try_new(parts) {
+            Ok(tune) => {
+                self.files.path = None;
+                self.files.claim = None;
+                self.begin(Work { tune: Arc::new(tune), plan });
+                self.saved = Some(Arc::clone(self.history.work()));
+                self.notice = None;
+                self.first_steps = false;
+                self.place = Place::Tune;
+            }
+            Err(fault) => self.notice = Some(Notice::failed(fault.to_string())),
+        }
     }
 
     /// Puts other work in place of this.
@@ -221,6 +257,8 @@ impl Session {
         self.moment = 0;
         self.passage = None;
         self.browsing = Browsing::default();
+        self.writing = Writing::default();
+        self.import = None;
         self.rearrange(Purpose::Changed);
     }
 }

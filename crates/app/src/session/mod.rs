@@ -6,6 +6,7 @@
 mod browse;
 mod claim;
 mod files;
+mod import;
 mod locks;
 mod notice;
 mod own;
@@ -14,7 +15,9 @@ mod place;
 mod recovery;
 mod route;
 mod routes;
+pub mod value;
 mod view;
+mod writing;
 
 use std::ops::Range;
 use std::path::{Path, PathBuf};
@@ -26,6 +29,7 @@ use handspan_core::tune::Tune;
 
 pub use browse::{Browsing, Shown};
 pub use files::Held;
+pub use import::{Import, Remark};
 pub use notice::{Level, Notice, count};
 pub use own::{Judgement, NotTaken, OwnGrip};
 pub use paper::{Paper, Zoom};
@@ -34,8 +38,9 @@ pub use recovery::Found;
 pub use route::summary;
 pub use routes::{ROUTES_COMPARED, Routes};
 pub use view::{NeckLabels, NeckView};
+pub use writing::Writing;
 
-use crate::command::{Browse, Command, FileWish, Go, ViewWish};
+use crate::command::{Browse, Command, FileWish, Go, OwnWish, ViewWish};
 use crate::folders::Folders;
 use crate::job::Lane;
 use files::Files;
@@ -62,6 +67,8 @@ pub struct Session {
     first_steps: bool,
     place: Place,
     revision: u64,
+    writing: Writing,
+    import: Option<Import>,
     paper: Paper,
     recovery: Recovery,
 }
@@ -92,6 +99,8 @@ impl Session {
             first_steps: true,
             place: Place::Voicings,
             revision: 0,
+            writing: Writing::default(),
+            import: None,
             paper: Paper::default(),
             recovery: Recovery::within(folders.recovery()),
         };
@@ -103,23 +112,30 @@ impl Session {
     pub fn run(&mut self, command: Command) {
         self.revision += 1;
         match command {
-            Command::Edit(edit) => self.edit(&edit),
+            Command::Edit(edit) => {
+                self.edit(&edit);
+            }
             Command::EditInGesture(edit) => {
-                if self.history.apply_in_gesture(edit) {
-                    self.rearrange(route::Purpose::Changed);
-                }
+                self.edit_in_gesture(edit);
             }
             Command::CloseGesture => self.history.close_gesture(),
             Command::Undo => {
                 if self.history.undo() {
-                    self.rearrange(route::Purpose::Changed);
+                    self.has_changed();
                 }
             }
             Command::Redo => {
                 if self.history.redo() {
-                    self.rearrange(route::Purpose::Changed);
+                    self.has_changed();
                 }
             }
+            Command::Tune(wish) => self.write(wish),
+            Command::Neck(place) => match self.place {
+                Place::Tune => self.write_from_neck(place),
+                // Touches nothing unless a grip is being built.
+                Place::Voicings => self.own_wish(OwnWish::Touch(place)),
+                Place::Route | Place::Sheet => {}
+            },
             Command::Go(go) => self.go(go),
             Command::Browse(browse) => self.browse(browse),
             Command::Own(wish) => self.own_wish(wish),
@@ -175,17 +191,49 @@ impl Session {
         changed
     }
 
-    fn edit(&mut self, edit: &Edit) {
-        let locks = self.work().plan.locks.len();
-        if !self.history.apply(edit) {
-            return;
+    /// Carries a change out, or says why it can't be; gives whether it could.
+    fn edit(&mut self, edit: &Edit) -> bool {
+        self.change(edit, |history| history.apply(edit))
+    }
+
+    /// The same within a gesture: changes of one kind in a row are one step.
+    fn edit_in_gesture(&mut self, edit: Edit) -> bool {
+        self.change(&edit.clone(), |history| history.apply_in_gesture(edit))
+    }
+
+    fn change(&mut self, edit: &Edit, apply: impl FnOnce(&mut History) -> bool) -> bool {
+        if let Err(fault) = edit.check(self.work()) {
+            self.notice = Some(Notice::failed(fault.to_string()));
+            return false;
         }
-        let kept = self.work().plan.locks.len();
-        if matches!(edit, Edit::Transpose(_) | Edit::Instrument(_)) && kept < locks {
-            self.notice = Some(Notice::told(format!(
-                "{} released: the notes lie elsewhere now; undo brings them back",
-                count(locks - kept, "lock was", "locks were")
-            )));
+        let locks = self.work().plan.locks.len();
+        if apply(&mut self.history) {
+            let kept = self.work().plan.locks.len();
+            self.tell_released(edit, locks.saturating_sub(kept));
+            self.has_changed();
+        }
+        true
+    }
+
+    /// Says that locks could not outlive a change.
+    fn tell_released(&mut self, edit: &Edit, released: usize) {
+        let why = match edit {
+            Edit::Transpose(_) | Edit::Instrument(_) => "the notes lie elsewhere now",
+            Edit::Tune(_) => "what was locked there is no longer in the tune",
+            _ => return,
+        };
+        if released > 0 {
+            let locks = count(released, "lock was", "locks were");
+            self.notice = Some(Notice::told(format!("{locks} released: {why}; undo brings them back")));
+        }
+    }
+
+    /// The work is another now: caret and passage stay within it, and it is arranged anew.
+    fn has_changed(&mut self) {
+        let end = self.work().tune.end();
+        self.passage = self.passage.take().map(|p| p.start..p.end.min(end)).filter(|p| p.start < p.end);
+        if self.writing.caret() > end {
+            self.writing.stand_at(end);
         }
         self.rearrange(route::Purpose::Changed);
     }
@@ -210,6 +258,7 @@ impl Session {
             }
         };
         self.stand_at(target.min(last));
+        self.writing.stand_at(self.playhead());
     }
 
     fn stand_at(&mut self, moment: usize) {

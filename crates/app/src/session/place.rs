@@ -5,6 +5,8 @@
 /// What the middle of the window is for.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Place {
+    /// Getting the tune down exactly, and mending it.
+    Tune,
     /// Stepping moment by moment, browsing voicings.
     Voicings,
     /// The way through the tune or a passage, and other ways.
@@ -15,7 +17,7 @@ pub enum Place {
 
 impl Place {
     /// Every place, in the order of the rail.
-    pub const ALL: &[Self] = &[Self::Voicings, Self::Route, Self::Sheet];
+    pub const ALL: &[Self] = &[Self::Tune, Self::Voicings, Self::Route, Self::Sheet];
 
     /// Whether the grip of the moment is explained beside it.
     pub const fn explains_the_grip(self) -> bool {

@@ -35,6 +35,12 @@ pub(super) enum Purpose {
 impl Session {
     /// Looks for the easiest route; the arrangement shown stays until it is there.
     pub(super) fn rearrange(&mut self, purpose: Purpose) {
+        if self.work().tune.melody().is_empty() {
+            // A tune that is only just begun: nothing to look for, and nothing to complain of.
+            self.routing.job.stop();
+            self.arrangement = None;
+            return;
+        }
         let mut work = Work::clone(self.history.work());
         let question: Box<dyn FnOnce(&dyn handspan_core::watch::Watch) -> _ + Send> =
             match (&purpose, self.arrangement.clone()) {
@@ -117,7 +123,7 @@ impl Session {
                 )));
             }
         }
-        let at = self.playhead();
+        let at = self.writing.caret();
         self.moment = arrangement.moment_index(at);
         self.arrangement = Some(Arc::new(arrangement));
         self.rank();

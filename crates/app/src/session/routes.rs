@@ -132,8 +132,9 @@ impl Session {
             bars(self.tune(), &passage)
         );
         self.routes.looked_at = None;
-        self.edit(&Edit::TakePassage { passage, grips });
-        self.notice = Some(Notice::told(told));
+        if self.edit(&Edit::TakePassage { passage, grips }) {
+            self.notice = Some(Notice::told(told));
+        }
     }
 
     pub(super) fn put_routes_away(&mut self) {

@@ -40,7 +40,7 @@ enum Purpose {
 #[derive(Clone, PartialEq, Eq, Debug)]
 enum Leaving {
     Close,
-    Open(PathBuf),
+    For(FileWish),
 }
 
 impl Purpose {
@@ -98,8 +98,10 @@ impl Dialogs {
             }
             Command::File(FileWish::SaveAs) => self.ask(Purpose::Save, session, queue),
             Command::File(FileWish::Export(kind)) => self.ask(Purpose::Export(kind), session, queue),
-            Command::File(FileWish::OpenAt(path)) if session.is_unsaved() && self.leaving.is_none() => {
-                self.leaving = Some(Leaving::Open(path));
+            Command::File(wish @ (FileWish::OpenAt(_) | FileWish::Begin(_)))
+                if session.is_unsaved() && self.leaving.is_none() =>
+            {
+                self.leaving = Some(Leaving::For(wish));
             }
             other => {
                 self.leaving = None;
@@ -156,12 +158,13 @@ impl Dialogs {
                 }
                 let without = match leaving {
                     Leaving::Close => "Close without saving",
-                    Leaving::Open(_) => "Open without saving",
+                    Leaving::For(FileWish::Begin(_)) => "Begin without saving",
+                    Leaving::For(_) => "Open without saving",
                 };
                 if ui.button(without).clicked() {
                     match leaving {
                         Leaving::Close => self.left = true,
-                        Leaving::Open(path) => queue.push(Command::File(FileWish::OpenAt(path.clone()))),
+                        Leaving::For(wish) => queue.push(Command::File(wish.clone())),
                     }
                 }
                 if ui.button("Stay").clicked() {

@@ -11,7 +11,7 @@ use eframe::egui::{
     ViewportCommand,
 };
 
-use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, own_digits};
+use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, is_heard_in, own_digits};
 use crate::folders::Folders;
 use crate::job::Lane;
 use crate::panels::grip::GripModel;
@@ -22,6 +22,7 @@ use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
 use crate::panels::route::RoutePlace;
 use crate::panels::search::Search;
 use crate::panels::sheet::SheetPlace;
+use crate::panels::tune::TunePanel;
 use crate::panels::voicings::Voicings;
 use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail, status};
 use crate::preferences::Preferences;
@@ -73,6 +74,7 @@ pub struct App {
     theme: Theme,
     queue: Queue,
     dialogs: Dialogs,
+    tune: TunePanel,
     voicings: Voicings,
     route: RoutePlace,
     neck: Neck,
@@ -129,6 +131,7 @@ impl App {
             theme,
             queue: Queue::new(),
             dialogs: Dialogs::default(),
+            tune: TunePanel::default(),
             voicings: Voicings::default(),
             route: RoutePlace::default(),
             neck: Neck::default(),
@@ -213,6 +216,7 @@ impl App {
                 first_steps(ui, look, &mut self.queue);
             }
             match place {
+                Place::Tune => self.tune.show(ui, look, &self.session, &mut self.queue),
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
                 Place::Route => self.route.show(ui, look, &self.session, &mut self.queue),
                 Place::Sheet => self.sheet.show(ui, look, &self.session, &mut self.queue),
@@ -222,7 +226,7 @@ impl App {
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
         let session = &self.session;
-        let Some(model) = self.neck_model.of(session.revision(), || NeckModel::of(session)) else {
+        let Some(model) = self.neck_model.of(session.revision(), || Some(NeckModel::of(session))) else {
             return;
         };
         let height = neck::height(model, ui.available_width()) + 3.0 * STEP;
@@ -232,12 +236,13 @@ impl App {
 
     /// Keys become commands, unless something is being typed.
     fn listen(&mut self, ctx: &Context) {
-        let asked = self.dialogs.are_open() || answers::are_wanted(&self.session);
+        let forming = self.session.writing().is_forming();
+        let asked = self.dialogs.are_open() || forming || answers::are_wanted(&self.session);
         let answering = matches!(self.over, Some(Over::Search | Over::Guitar | Over::Preferences));
         if ctx.text_edit_focused() || asked || answering {
             return;
         }
-        if self.session.own().is_some() && self.over.is_none() {
+        if self.session.own().is_some() && self.over.is_none() && !ctx.any_popup_open() {
             self.listen_while_building(ctx);
         }
         let mut entries: Vec<_> = entries().collect();
@@ -280,7 +285,8 @@ impl App {
             matches!(key, Key::Enter | Key::ArrowDown | Key::ArrowUp | Key::ArrowLeft | Key::ArrowRight)
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
-        !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
+        let here = is_heard_in(&entry.command, self.session.place());
+        here && !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn toggle(&mut self, over: Over) {
@@ -344,7 +350,7 @@ impl eframe::App for App {
 }
 
 fn weight(modifiers: egui::Modifiers) -> u8 {
-    u8::from(modifiers.shift) + u8::from(modifiers.command)
+    u8::from(modifiers.shift) + u8::from(modifiers.command) + u8::from(modifiers.alt)
 }
 
 /// What to try first, in three lines.

@@ -43,6 +43,9 @@ pub(super) fn tied(reach: &Reach, tune: &Tune, plan: &Plan, watch: &dyn Watch) -
 /// The tune as it sounds, once every melody note is known to lie on the instrument.
 pub(super) fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
     let instrument = &work.plan.instrument;
+    if work.tune.melody().is_empty() {
+        return Err(Impossible::NoMelody);
+    }
     let tune = match work.plan.transpose.semitones() {
         0 => Arc::clone(&work.tune),
         semitones => {

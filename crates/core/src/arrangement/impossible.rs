@@ -12,6 +12,9 @@ use crate::tune::{BarBeat, Tune};
 /// Why a tune cannot be arranged as planned.
 #[derive(Clone, PartialEq, Eq, Debug, Error)]
 pub enum Impossible {
+    /// There is nothing to arrange.
+    #[error("there is no melody note yet; write some, and they are arranged")]
+    NoMelody,
     /// A melody note lies beyond the instrument.
     #[error(
         "the melody note {note} in {bar_beat} lies beyond this instrument; {}",

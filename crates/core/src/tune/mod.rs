@@ -1,6 +1,7 @@
 //! The tune: what is given before anything is arranged.
 
 pub mod bar;
+pub mod mend;
 pub mod note;
 pub mod playing_order;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
@@ -8,6 +9,7 @@ mod tune;
 pub mod written_out;
 
 pub use bar::{Bar, BarBeat, Ending, Jump};
+pub use mend::{Mend, MendFault};
 pub use note::{ChordAt, MelodyNote, TempoAt};
 pub use playing_order::playing_order;
 pub use tune::{Tune, TuneFault, TuneParts};

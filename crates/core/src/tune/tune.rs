@@ -31,7 +31,7 @@ pub struct TuneParts {
 /// A tune: bars, a melody of one voice, chord symbols and tempi in written order.
 ///
 /// Bars follow one another without gaps; notes, chords and tempi are in order of time and within the bars; no melody
-/// note begins before the one before it has ended.
+/// note begins before the one before it has ended. A tune that is being written may have no melody note yet.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Tune {
     parts: TuneParts,
@@ -43,9 +43,6 @@ pub enum TuneFault {
     /// There is nothing to play in.
     #[error("there are no bars")]
     NoBars,
-    /// There is nothing to play.
-    #[error("there is no melody note")]
-    NoMelody,
     /// A bar of no length.
     #[error("bar {0} has no length")]
     EmptyBar(String),
@@ -89,9 +86,6 @@ impl Tune {
     fn check(&self, end: Ticks) -> Result<(), TuneFault> {
         if self.bars().is_empty() {
             return Err(TuneFault::NoBars);
-        }
-        if self.melody().is_empty() {
-            return Err(TuneFault::NoMelody);
         }
         let sounds = |n: &MelodyNote| n.length > Ticks::ZERO && n.written.pitch().is_some();
         if let Some(note) = self.melody().iter().find(|n| !sounds(n)) {

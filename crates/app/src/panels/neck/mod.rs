@@ -1,5 +1,6 @@
 //! The neck with the grip of this moment.
 
+mod around;
 mod glide;
 pub mod model;
 mod paint;

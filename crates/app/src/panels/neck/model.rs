@@ -3,14 +3,15 @@
 use handspan_core::arrangement::Score;
 use handspan_core::grip::{Grip, StringSet};
 use handspan_core::hand::Finger;
-use handspan_core::harmony::Key;
+use handspan_core::harmony::{Chord, Key};
 use handspan_core::neck::geometry::wire;
 use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
-use handspan_core::pitch::{Pitch, PitchClass};
-use handspan_core::spelling::Spelling;
+use handspan_core::pitch::Pitch;
 
 use crate::names;
-use crate::session::{NeckLabels, Session, Shown};
+use crate::session::{Session, Shown};
+
+use super::around::{label, tones, ways};
 
 /// Everything that is drawn on the neck.
 #[derive(Clone, PartialEq, Debug)]
@@ -138,20 +139,46 @@ pub struct Elsewhere {
 }
 
 impl NeckModel {
-    /// The neck as the session stands; none before anything is arranged.
-    pub fn of(session: &Session) -> Option<Self> {
+    /// The neck as the session stands: bare before anything is arranged.
+    pub fn of(session: &Session) -> Self {
+        Self::with_grip(session)
+            .unwrap_or_else(|| Self::bare(&session.work().plan.instrument, session.written_key()))
+    }
+
+    /// The neck alone.
+    fn bare(instrument: &Instrument, key: Key) -> Self {
+        let wires =
+            (0..=instrument.frets_from_nut()).map(|f| wire(instrument.scale(), f).millimetres() as f32);
+        Self {
+            wires: wires.collect(),
+            scale: instrument.scale().millimetres() as f32,
+            capo: usize::from(instrument.capo()),
+            strings: instrument
+                .strings()
+                .map(|s| string((instrument, None), s, &Grip::SILENT, key))
+                .collect(),
+            marks: Vec::new(),
+            barres: Vec::new(),
+            ways: Vec::new(),
+            ahead: false,
+            tones: Vec::new(),
+            building: None,
+            left_handed: false,
+            moment: 0,
+            elsewhere: Vec::new(),
+            words: "The neck: nothing is held".to_owned(),
+        }
+    }
+
+    fn with_grip(session: &Session) -> Option<Self> {
         let score = &session.arrangement()?.score;
         let shown = session.shown()?;
         let instrument = &score.instrument;
         let key = names::key_at(score, session.playhead());
-        let wires =
-            (0..=instrument.frets_from_nut()).map(|f| wire(instrument.scale(), f).millimetres() as f32);
         let marks = marks(session, &shown);
+        let chord = session.chord_here();
         Some(Self {
-            wires: wires.collect(),
-            scale: instrument.scale().millimetres() as f32,
-            capo: usize::from(instrument.capo()),
-            strings: instrument.strings().map(|s| string(session, s, &shown.grip, key)).collect(),
+            strings: instrument.strings().map(|s| string((instrument, chord), s, &shown.grip, key)).collect(),
             barres: barres(&shown.grip, instrument),
             ways: ways(session, &shown.grip),
             ahead: session.neck_view().ahead,
@@ -162,14 +189,16 @@ impl NeckModel {
             elsewhere: elsewhere(session, key),
             words: words(score, &marks, key),
             marks,
+            ..Self::bare(instrument, key)
         })
     }
 
-    /// The place on the neck that a spot is.
+    /// The place on the neck that a spot is; none where its fret does not exist.
     pub fn place(&self, spot: Spot) -> Option<Place> {
-        let beyond_capo = spot.fret.map_or(Some(0), |fret| fret.checked_sub(self.capo))?;
-        let string = StringIndex::all(self.strings.len()).nth(spot.string)?;
-        Some(Place { string, fret: Fret::try_new(beyond_capo as i32)? })
+        let beyond_capo = spot.fret.unwrap_or(self.capo).checked_sub(self.capo)?;
+        let exists = self.strings.get(spot.string)?.notes.get(beyond_capo).is_some();
+        let fret = Fret::try_new(i32::try_from(beyond_capo).ok()?)?;
+        exists.then(|| Place { string: StringIndex::new(spot.string), fret })
     }
 
     /// The note that sounds at a spot, with its degree, string and fret.
@@ -186,20 +215,22 @@ impl NeckModel {
     }
 }
 
-fn spot(place: Place, instrument: &Instrument) -> Spot {
+pub(super) fn spot(place: Place, instrument: &Instrument) -> Spot {
     Spot {
         string: place.string.index(),
         fret: (!place.fret.is_open()).then(|| usize::from(place.fret.number() + instrument.capo())),
     }
 }
 
-fn string(session: &Session, string: StringIndex, grip: &Grip, key: Key) -> NeckString {
-    let instrument = &session.work().plan.instrument;
+fn string(
+    (instrument, chord): (&Instrument, Option<&Chord>),
+    string: StringIndex,
+    grip: &Grip,
+    key: Key,
+) -> NeckString {
     let frets = || (0..=instrument.last_fret().number()).map(Fret::new);
     let pitches = || frets().filter_map(|fret| instrument.sounding(Place { string, fret }));
-    let degree = |pitch: Pitch| {
-        session.chord_here().map_or_else(String::new, |chord| chord.degree_name(pitch.class()))
-    };
+    let degree = |pitch: Pitch| chord.map_or_else(String::new, |chord| chord.degree_name(pitch.class()));
     let notes: Vec<String> = pitches().map(|pitch| names::pitch(pitch, key)).collect();
     NeckString {
         name: notes[0].trim_end_matches(|c: char| c.is_ascii_digit()).to_owned(),
@@ -252,80 +283,14 @@ fn barres(grip: &Grip, instrument: &Instrument) -> Vec<Barre> {
     grip.digits().iter().filter_map(|(_, fret, strings)| barre(strings, fret)).collect()
 }
 
-/// What stands in the mark of a place.
-fn label(session: &Session, place: Place, finger: Option<Finger>) -> String {
-    let instrument = &session.work().plan.instrument;
-    let Some(class) = instrument.sounding(place).map(Pitch::class) else {
-        return String::new();
-    };
-    match session.neck_view().labels {
-        NeckLabels::Fingers if place.fret.is_open() => "0".to_owned(),
-        NeckLabels::Fingers => finger.map_or_else(String::new, |finger| finger.letter().to_string()),
-        NeckLabels::Notes => note_name(session, class),
-        NeckLabels::Degrees => session.chord_here().map_or_else(
-            || note_name(session, class),
-            |chord| chord.degree_name(class).replace(['(', ')'], ""),
-        ),
-    }
-}
-
-fn note_name(session: &Session, class: PitchClass) -> String {
-    let Some(arrangement) = session.arrangement() else {
-        return String::new();
-    };
-    let key = names::key_at(&arrangement.score, session.playhead());
-    let by_key = || Spelling::of_class_in(class, i32::from(key.fifths()));
-    format!("{:#}", session.chord_here().map_or_else(by_key, |chord| chord.spell(class, key)))
-}
-
-/// Fingers that move between the grip shown and its neighbour; those that stay are seen in the grip itself.
-fn ways(session: &Session, grip: &Grip) -> Vec<Way> {
-    let Some(route) = session.route_shown() else {
-        return Vec::new();
-    };
-    let here = route.moment_index(session.playhead());
-    let other = if session.neck_view().ahead { Some(here + 1) } else { here.checked_sub(1) };
-    let Some(other) = other.and_then(|index| route.moments.get(index)) else {
-        return Vec::new();
-    };
-    let instrument = &route.score.instrument;
-    let now: Vec<_> = grip.stopped().collect();
-    let moves = |(place, finger): (Place, Finger)| {
-        let here = now.iter().find(|(_, f)| *f == finger).map(|(p, _)| *p);
-        (!now.contains(&(place, finger)))
-            .then(|| Way { spot: spot(place, instrument), here: here.map(|p| spot(p, instrument)) })
-    };
-    other.grip.stopped().filter_map(moves).collect()
-}
-
-/// Every place of a chord tone that is not in the grip.
-fn tones(session: &Session, grip: &Grip) -> Vec<Tone> {
-    let Some(chord) = session.chord_here() else {
-        return Vec::new();
-    };
-    let (tones, root) = (chord.tones(), chord.root.class());
-    let instrument = &session.work().plan.instrument;
-    let frets = || (0..=instrument.last_fret().number()).map(Fret::new);
-    let places = instrument.strings().flat_map(|string| frets().map(move |fret| Place { string, fret }));
-    let tone = |place: Place| {
-        let class = instrument.sounding(place)?.class();
-        let held = grip.hold(place.string).is_some_and(|hold| hold.fret == place.fret);
-        (tones.contains(class) && !held).then(|| Tone {
-            spot: spot(place, instrument),
-            label: match session.neck_view().labels {
-                NeckLabels::Fingers => String::new(),
-                _ => label(session, place, None),
-            },
-            root: class == root,
-        })
-    };
-    places.filter_map(tone).collect()
-}
-
 fn elsewhere(session: &Session, key: Key) -> Vec<Elsewhere> {
     let (Some(arrangement), Some(melody)) = (session.arrangement(), session.melody_here()) else {
         return Vec::new();
     };
+    // Where the tune is written a click on the neck writes, wherever it is.
+    if session.place() == crate::session::Place::Tune {
+        return Vec::new();
+    }
     let instrument = &arrangement.score.instrument;
     let here = session.melody_place();
     let other = |place: Place| Elsewhere {
@@ -361,14 +326,15 @@ mod tests {
 
     use super::*;
     use crate::command::{Browse, Command, Go, LockWish, OwnWish, ViewWish};
+    use crate::session::NeckLabels;
 
     #[test]
     fn the_neck_in_words() {
         let session = Session::on_demo();
         expect!["The neck: G3 on string 3 open, bass; B3 on string 2 open"]
-            .assert_eq(&NeckModel::of(&session).unwrap().words);
+            .assert_eq(&NeckModel::of(&session).words);
         let session = session.after(Command::Go(Go::NextBar)).after(Command::Browse(Browse::Down));
-        expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; G3 on string 3 open; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).unwrap().words);
+        expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; G3 on string 3 open; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).words);
     }
 
     #[test]
@@ -377,7 +343,7 @@ mod tests {
         let mut moved = 0;
         for _ in 0..40 {
             session = session.after(Command::Go(Go::Next));
-            let neck = NeckModel::of(&session).unwrap();
+            let neck = NeckModel::of(&session);
             let places: Vec<_> = neck.marks.iter().map(|m| (m.spot, m.finger)).collect();
             for way in &neck.ways {
                 moved += 1;
@@ -391,7 +357,7 @@ mod tests {
     fn the_melody_is_marked_and_its_other_places_are_offered() {
         let session =
             Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::Lock(LockWish::MelodyString));
-        let neck = NeckModel::of(&session).unwrap();
+        let neck = NeckModel::of(&session);
         let melody: Vec<_> = neck.marks.iter().filter(|m| m.role == Role::Melody).collect();
         assert!(matches!(melody[..], [Mark { locked: true, .. }]), "{melody:?}");
         assert!(neck.elsewhere.iter().all(|e| e.spot != melody[0].spot));
@@ -402,9 +368,9 @@ mod tests {
     fn the_way_ahead_is_the_way_back_from_the_next_moment() {
         let session =
             Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::View(ViewWish::Ahead));
-        let ahead = NeckModel::of(&session).unwrap();
+        let ahead = NeckModel::of(&session);
         let session = session.after(Command::View(ViewWish::Ahead)).after(Command::Go(Go::Next));
-        let back = NeckModel::of(&session).unwrap();
+        let back = NeckModel::of(&session);
         let moving = |way: &Way| way.here.map(|here| (here, way.spot));
         let forth: Vec<_> = ahead.ways.iter().filter_map(moving).collect();
         let mut back: Vec<_> = back.ways.iter().filter_map(moving).map(|(to, from)| (from, to)).collect();
@@ -418,7 +384,7 @@ mod tests {
         let mut session = Session::on_demo().after(Command::Go(Go::NextBar));
         let mut said = Vec::new();
         for _ in NeckLabels::ALL {
-            let neck = NeckModel::of(&session).unwrap();
+            let neck = NeckModel::of(&session);
             said.push(neck.marks.iter().rev().map(|m| m.label.clone()).collect::<Vec<_>>().join(" "));
             session = session.after(Command::View(ViewWish::NextLabels));
         }
@@ -429,7 +395,7 @@ mod tests {
     #[test]
     fn every_other_place_of_a_chord_tone_is_there() {
         let session = Session::on_demo().after(Command::Go(Go::NextBar));
-        let neck = NeckModel::of(&session).unwrap();
+        let neck = NeckModel::of(&session);
         let tones = session.chord_here().unwrap().tones();
         let instrument = &session.arrangement().unwrap().score.instrument;
         for tone in &neck.tones {
@@ -443,7 +409,7 @@ mod tests {
 
     #[test]
     fn a_note_is_told_with_its_degree_string_and_fret() {
-        let neck = NeckModel::of(&Session::on_demo().after(Command::Go(Go::NextBar))).unwrap();
+        let neck = NeckModel::of(&Session::on_demo().after(Command::Go(Go::NextBar)));
         let told = |string, fret| neck.note_at(Spot { string, fret }).unwrap();
         expect!["G4, the 1 · string 1, fret 3; B3, the 3 · string 2, open; C3, the (4) · string 5, fret 3"]
             .assert_eq(&[told(0, Some(3)), told(1, None), told(4, Some(3))].join("; "));
@@ -457,7 +423,7 @@ mod tests {
             .after(Command::Own(OwnWish::Clear))
             .after(Command::Own(OwnWish::Touch(spot(0, 9))))
             .after(Command::Own(OwnWish::Touch(spot(5, 1))));
-        let neck = NeckModel::of(&session).unwrap();
+        let neck = NeckModel::of(&session);
         assert_eq!(neck.building, Some(5));
         assert!(neck.marks.len() == 2 && neck.marks.iter().all(|mark| mark.finger.is_none()));
     }

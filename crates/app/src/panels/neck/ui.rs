@@ -5,7 +5,7 @@ use eframe::egui::{Rect, Role as AccessRole, Sense, Stroke, Ui, Vec2, WidgetInfo
 use super::glide::Glide;
 use super::model::NeckModel;
 use super::paint::{self, Geometry};
-use crate::command::{Command, LockWish, OwnWish};
+use crate::command::{Command, LockWish};
 use crate::panels::{Look, Queue};
 
 /// What the neck remembers from frame to frame.
@@ -24,8 +24,7 @@ impl Neck {
     /// built, a click anywhere puts a finger there.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
         let size = Vec2::new(ui.available_width(), height(model, ui.available_width()));
-        let sense = if model.building.is_some() { Sense::click() } else { Sense::hover() };
-        let (rect, response) = ui.allocate_exact_size(size, sense);
+        let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
         response.widget_info(|| WidgetInfo::labeled(AccessRole::Figure, true, &model.words));
         let g = Geometry::new(model, rect);
         let painter = ui.painter_at(rect.expand(2.0));
@@ -35,10 +34,11 @@ impl Neck {
         paint::legend(&painter, look, model, &g);
         paint::tones(&painter, look, model, &g);
         let pointed_at = response.hover_pos().and_then(|at| g.spot_at(model, at));
+        let clicked_at = response.interact_pointer_pos().and_then(|at| g.spot_at(model, at));
+        if let (true, Some(place)) = (response.clicked(), clicked_at.and_then(|spot| model.place(spot))) {
+            queue.push(Command::Neck(place));
+        }
         let hovered = if model.building.is_some() {
-            if let (true, Some(place)) = (response.clicked(), pointed_at.and_then(|spot| model.place(spot))) {
-                queue.push(Command::Own(OwnWish::Touch(place)));
-            }
             false
         } else {
             paint::ways(&painter, look, model, &g);

@@ -19,7 +19,7 @@ const BESIDE: f32 = 22.0 * STEP;
 const UNDER: f32 = 6.0 * STEP;
 
 /// How a grip stands in the list.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Debug)]
 pub(super) struct Standing {
     /// Its row.
     pub(super) row: usize,

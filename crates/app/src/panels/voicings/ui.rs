@@ -112,8 +112,11 @@ impl Grid {
             Self { corner: room.min, columns: columns as usize, cell, scale }
         };
         let in_sight = |grid: &Self| (height / grid.cell.y) as usize * grid.columns;
-        let all = SCALES.into_iter().map(of);
-        all.into_iter().find(|grid| in_sight(grid) >= model.rows.min(IN_SIGHT)).unwrap_or_else(|| of(1.0))
+        SCALES
+            .into_iter()
+            .map(of)
+            .find(|grid| in_sight(grid) >= model.rows.min(IN_SIGHT))
+            .unwrap_or_else(|| of(1.0))
     }
 
     fn height(&self, rows: usize) -> f32 {

@@ -64,11 +64,14 @@ pub(super) fn assemble(
         parts.tempi.extend(tempi.map(|(at, tempo)| TempoAt { at: within(at), tempo }));
         parts.bars.push(bar);
     }
+    if parts.melody.is_empty() {
+        return Err(ReadError::NoNotes);
+    }
     // A file may say a tempo twice at one place, as a mark and as a sound.
     parts.tempi.sort_by_key(|t| t.at);
     parts.tempi.dedup();
     Tune::try_new(parts).map_err(|fault| match fault {
-        TuneFault::NoMelody | TuneFault::NoBars => ReadError::NoNotes,
+        TuneFault::NoBars => ReadError::NoNotes,
         fault => ReadError::Tune(fault),
     })
 }

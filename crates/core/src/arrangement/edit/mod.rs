@@ -3,6 +3,8 @@
 //! An edit knows how to change a [`Work`] and what to call the change; [`super::History`] remembers it. Edits are all
 //! that ever changes a work, in the window and without one.
 
+mod tune;
+
 use std::ops::Range;
 
 use super::arrangement::Work;
@@ -12,11 +14,13 @@ use crate::neck::{Instrument, StringIndex};
 use crate::pitch::Interval;
 use crate::plan::{Aim, Lock, Locks};
 use crate::time::Ticks;
-use crate::tune::Tune;
+use crate::tune::{Mend, MendFault, Tune};
 
 /// One change of the work.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Edit {
+    /// Mends the tune. Locks move along with their bars; those whose moment or melody note has gone are released.
+    Tune(Mend),
     /// Locks the melody note of a moment to a string, or releases it.
     MelodyString {
         /// The moment.
@@ -62,10 +66,11 @@ pub enum Edit {
 }
 
 impl Edit {
-    /// Changes the work.
+    /// Changes the work; one that [`Self::check`] refuses leaves it as it is.
     pub fn apply(&self, work: &mut Work) {
         let plan = &mut work.plan;
         match self {
+            Self::Tune(mend) => tune::apply(mend, work),
             Self::MelodyString { at, string } => change(&mut plan.locks, *at, |l| l.melody = *string),
             Self::Bass { at, bass } => change(&mut plan.locks, *at, |l| l.bass = *bass),
             Self::Grip { at, grip } => change(&mut plan.locks, *at, |l| l.grip = *grip),
@@ -100,10 +105,22 @@ impl Edit {
         }
     }
 
+    /// Whether the change can be made.
+    ///
+    /// # Errors
+    /// A sentence why not.
+    pub fn check(&self, work: &Work) -> Result<(), MendFault> {
+        match self {
+            Self::Tune(mend) => mend.apply(&work.tune).map(|_| ()),
+            _ => Ok(()),
+        }
+    }
+
     /// The change as a player says it: `Lock the grip in bar 7, beat 2`.
     pub fn label(&self, tune: &Tune) -> String {
         let place = |at: Ticks| tune.bar_beat(at);
         match self {
+            Self::Tune(mend) => tune::label(mend, tune),
             Self::MelodyString { at, string: Some(s) } => {
                 format!("Lock the melody to string {s} in {}", place(*at))
             }
@@ -134,6 +151,7 @@ impl Edit {
     /// Whether two edits in one gesture are one step: the same kind of change at the same moment.
     pub(super) fn joins(&self, other: &Self) -> bool {
         match (self, other) {
+            (Self::Tune(a), Self::Tune(b)) => tune::joins(a, b),
             (Self::MelodyString { at: a, .. }, Self::MelodyString { at: b, .. })
             | (Self::Bass { at: a, .. }, Self::Bass { at: b, .. })
             | (Self::Grip { at: a, .. }, Self::Grip { at: b, .. }) => a == b,

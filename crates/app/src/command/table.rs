@@ -1,258 +1,10 @@
-//! Everything that can be wished for, as values, and the one table that names it.
-//!
-//! Drawing only pushes commands; they run after drawing, in one place. Buttons, keys, tooltips and the list of keys
-//! all read [`TABLE`].
-
-use std::ops::Range;
-use std::path::PathBuf;
+//! The one table that names every command: what it is called, its keys, and a sentence on what it does.
 
 use eframe::egui::{Key, Modifiers};
-use handspan_core::arrangement::Edit;
-use handspan_core::grip::{BassChoice, Filter, Order};
-use handspan_core::neck::{Place as Spot, StringIndex};
-use handspan_core::time::Ticks;
-use handspan_sheet::SheetOptions;
 
+use super::{Browse, Command, FileWish, Go, LockWish, Preference, RouteWish, SheetWish, ViewWish};
 use crate::file::Kind;
-use crate::preferences::Surroundings;
-use crate::session::{NeckLabels, Place, Zoom};
-
-/// A wish.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Command {
-    /// A change of the work.
-    Edit(Edit),
-    /// A change of the work while a number is dragged.
-    EditInGesture(Edit),
-    /// The number has been let go.
-    CloseGesture,
-    /// Take the last step back.
-    Undo,
-    /// Do it again.
-    Redo,
-    /// Stand elsewhere in the tune.
-    Go(Go),
-    /// Look at other grips of this moment.
-    Browse(Browse),
-    /// Put a grip of one's own together.
-    Own(OwnWish),
-    /// Decide something about this moment or passage.
-    Lock(LockWish),
-    /// Look for an easier way.
-    Route(RouteWish),
-    /// Choose a passage, or none.
-    Select(Option<Range<Ticks>>),
-    /// Widen the passage by a bar to the right, or narrow it.
-    Widen(bool),
-    /// The pages.
-    Sheet(SheetWish),
-    /// Files.
-    File(FileWish),
-    /// Work left by a crash.
-    Recover(RecoveryWish),
-    /// What the window shows.
-    View(ViewWish),
-    /// What the player prefers.
-    Prefer(Preference),
-}
-
-/// Where to stand.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[expect(missing_docs, reason = "the names say it")]
-pub enum Go {
-    Next,
-    Previous,
-    NextBar,
-    PreviousBar,
-    First,
-    Last,
-    /// The moment at a time.
-    To(Ticks),
-}
-
-/// Which grip to look at.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Browse {
-    /// The next harder one.
-    Down,
-    /// The next easier one.
-    Up,
-    /// One of the list.
-    Row(usize),
-    /// The one of the route.
-    Back,
-    /// Rank them otherwise.
-    By(Order),
-    /// Show only some of them.
-    Only(Filter),
-    /// Show all of them.
-    Everything,
-}
-
-/// What to do with a grip of one's own.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum OwnWish {
-    /// Begins with the grip shown, or leaves it.
-    Toggle,
-    /// Puts a finger there, or takes it away.
-    Touch(Spot),
-    /// Goes to a string.
-    String(StringIndex),
-    /// Goes to the string above.
-    StringAbove,
-    /// Goes to the string below.
-    StringBelow,
-    /// A fret higher on the string gone to; from silence to the open string.
-    Higher,
-    /// A fret lower; from the open string to silence.
-    Lower,
-    /// The string gone to falls silent.
-    Silence,
-    /// Every string falls silent.
-    Clear,
-    /// Another way to hold it.
-    NextWay,
-    /// This way to hold it.
-    Way(usize),
-    /// The nearest grip that can be held.
-    Nearest,
-    /// The grip of the route again.
-    Again,
-}
-
-/// What to lock or release.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum LockWish {
-    /// Takes the grip that is looked at.
-    Take,
-    /// Locks this grip, or releases it.
-    Grip,
-    /// Locks the melody to the string it is on, or releases it.
-    MelodyString,
-    /// Locks the melody to a string.
-    MelodyOn(StringIndex),
-    /// Locks the bass as it sounds, or releases it.
-    Bass,
-    /// Locks the bass to a choice.
-    BassTo(Option<BassChoice>),
-    /// Locks every grip of the passage.
-    KeepPassage,
-    /// Releases every lock of the passage.
-    ReleasePassage,
-}
-
-/// Where to look for the easiest way.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum RouteWish {
-    /// In the whole tune.
-    Tune,
-    /// In the passage.
-    Passage,
-    /// In several really different ways, in the passage or the whole tune.
-    Compare,
-    /// Looks at one of them.
-    LookAt(usize),
-    /// Takes one of them.
-    Take(usize),
-    /// Puts them away.
-    PutAway,
-    /// Nowhere any more.
-    Stop,
-}
-
-/// How the pages are read and what stands on them.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum SheetWish {
-    /// The next page.
-    NextPage,
-    /// The page before.
-    PageBefore,
-    /// A page, counted from 0.
-    Read(usize),
-    /// A step larger.
-    Larger,
-    /// A step smaller.
-    Smaller,
-    /// A size.
-    Zoom(Zoom),
-    /// Other choices for what is printed.
-    Choose(SheetOptions),
-}
-
-/// Files in and out.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum FileWish {
-    /// Asks for a tune or project.
-    Open,
-    /// Opens this one.
-    OpenAt(PathBuf),
-    /// Saves the project where it is.
-    Save,
-    /// Asks where to save it.
-    SaveAs,
-    /// Saves it here.
-    SaveAt(PathBuf),
-    /// Asks where to put the sheet, as a kind of file.
-    Export(Kind),
-    /// Puts it here, in the kind that the ending names.
-    ExportTo(PathBuf),
-    /// Opens a copy of the project that another window works on.
-    OpenCopy,
-    /// Leaves it to the other window.
-    LeaveHeld,
-}
-
-/// What becomes of work that a crash has left.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[expect(missing_docs, reason = "the names say it")]
-pub enum RecoveryWish {
-    TakeBack,
-    Discard,
-}
-
-/// What the window shows.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum ViewWish {
-    /// Another place in the middle of the window.
-    Place(Place),
-    /// The list of keys, or not.
-    Keys,
-    /// What stands in the marks on the neck.
-    Labels(NeckLabels),
-    /// The next of fingers, notes and degrees.
-    NextLabels,
-    /// Where the fingers go next, or where they came from.
-    Ahead,
-    /// Neck and chord boxes the other way round.
-    LeftHanded,
-    /// The search for commands, or not.
-    Search,
-    /// The preferences, or not.
-    Preferences,
-    /// The guitar's set-up, or not.
-    Guitar,
-    /// No notice any more.
-    DismissNotice,
-    /// No first steps any more.
-    DismissFirstSteps,
-}
-
-/// What the player prefers.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Preference {
-    /// The other of light and dark.
-    OtherSurroundings,
-    /// Light, dark, or as the system has it.
-    Surroundings(Surroundings),
-    /// Text a step larger, or smaller.
-    TextLarger(bool),
-    /// Text of so many percent.
-    Text(u16),
-    /// Neck and boxes for the left-handed, or for the right-handed.
-    LeftHanded,
-    /// Nothing glides, or fingers do.
-    LessMotion,
-}
+use crate::session::{Place, Zoom};
 
 /// A row of the table: a command with its name, keys and a sentence on what it does.
 #[derive(Debug)]
@@ -270,40 +22,54 @@ pub struct Entry {
 /// A key with its modifiers.
 pub type Shortcut = (Modifiers, Key);
 
-const fn key(key: Key) -> Shortcut {
+pub(super) const fn key(key: Key) -> Shortcut {
     (Modifiers::NONE, key)
 }
 
-const fn shift(key: Key) -> Shortcut {
+pub(super) const fn shift(key: Key) -> Shortcut {
     (Modifiers::SHIFT, key)
 }
 
-const fn ctrl(key: Key) -> Shortcut {
+pub(super) const fn ctrl(key: Key) -> Shortcut {
     (Modifiers::COMMAND, key)
 }
 
-const fn ctrl_shift(key: Key) -> Shortcut {
+pub(super) const fn ctrl_shift(key: Key) -> Shortcut {
     (Modifiers::COMMAND.plus(Modifiers::SHIFT), key)
 }
 
-const fn entry(command: Command, name: &'static str, keys: &'static [Shortcut], tip: &'static str) -> Entry {
+pub(super) const fn entry(
+    command: Command,
+    name: &'static str,
+    keys: &'static [Shortcut],
+    tip: &'static str,
+) -> Entry {
     Entry { command, name, keys, tip }
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 9] = [
+pub const TABLE: [(&str, &[Entry]); 12] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
-    ("See more on the neck", NECK),
+    ("See more on the neck", super::own::NECK),
     ("Passages and routes", ROUTES),
+    ("Write the tune", super::tune::WRITE),
+    ("Mend the tune", super::tune::MEND),
+    ("Bars of the tune", super::tune::BARS),
     ("Read the sheet", SHEET),
     ("Work and files", WORK),
     ("Window", WINDOW),
 ];
 
 const PLACES: &[Entry] = &[
+    entry(
+        Command::View(ViewWish::Place(Place::Tune)),
+        "Tune",
+        &[ctrl(Key::Num1)],
+        "Writes the tune, or mends what was read from a file",
+    ),
     entry(
         Command::View(ViewWish::Place(Place::Voicings)),
         "Voicings",
@@ -369,101 +135,6 @@ const GRIPS: &[Entry] = &[
         "Shows the grip of the route again",
     ),
 ];
-
-const NECK: &[Entry] = &[
-    entry(
-        Command::View(ViewWish::NextLabels),
-        "Fingers, notes or degrees",
-        &[key(Key::N)],
-        "Changes what stands in the marks: fingers, names of notes, degrees of the chord",
-    ),
-    entry(
-        Command::View(ViewWish::Ahead),
-        "What comes next",
-        &[key(Key::A)],
-        "Shows where the fingers go next instead of where they came from",
-    ),
-    entry(
-        Command::View(ViewWish::LeftHanded),
-        "Left-handed",
-        &[shift(Key::L)],
-        "Draws the neck and the chord boxes the other way round",
-    ),
-    entry(
-        Command::Own(OwnWish::Toggle),
-        "Build your own grip",
-        &[key(Key::O)],
-        "Begins with the grip shown: click strings and frets, see at once who can hold it",
-    ),
-];
-
-/// What keys do while a grip of one's own is built; there they go before those of [`TABLE`].
-pub const OWN: (&str, &[Entry]) = ("While you build your own grip", OWN_KEYS);
-
-const OWN_KEYS: &[Entry] = &[
-    entry(Command::Own(OwnWish::Higher), "A fret higher", &[key(Key::ArrowRight)], "Moves up the string"),
-    entry(
-        Command::Own(OwnWish::Lower),
-        "A fret lower",
-        &[key(Key::ArrowLeft)],
-        "Moves down the string, past the open string to silence",
-    ),
-    entry(
-        Command::Own(OwnWish::StringAbove),
-        "The string above",
-        &[key(Key::ArrowUp)],
-        "Goes to the next string towards the treble; the digits 1 to 9 and 0 go to a string at once",
-    ),
-    entry(
-        Command::Own(OwnWish::StringBelow),
-        "The string below",
-        &[key(Key::ArrowDown)],
-        "Goes to the next string towards the bass",
-    ),
-    entry(
-        Command::Own(OwnWish::Silence),
-        "Silence the string",
-        &[key(Key::Backspace), key(Key::Delete)],
-        "The string does not sound",
-    ),
-    entry(
-        Command::Own(OwnWish::Clear),
-        "Silence all strings",
-        &[shift(Key::Backspace)],
-        "Begins with nothing",
-    ),
-    entry(Command::Own(OwnWish::NextWay), "Other fingers", &[key(Key::F)], "Shows the next way to hold it"),
-    entry(
-        Command::Own(OwnWish::Nearest),
-        "The nearest that can be held",
-        &[key(Key::G)],
-        "Changes as few strings as it takes",
-    ),
-    entry(
-        Command::Own(OwnWish::Toggle),
-        "Leave your own grip",
-        &[key(Key::Escape), key(Key::O)],
-        "Shows the grip of the route again",
-    ),
-];
-
-/// What the keys of digits do while a grip of one's own is built: each goes to a string.
-pub fn own_digits() -> impl Iterator<Item = (Key, Command)> {
-    const DIGITS: [Key; 10] = [
-        Key::Num1,
-        Key::Num2,
-        Key::Num3,
-        Key::Num4,
-        Key::Num5,
-        Key::Num6,
-        Key::Num7,
-        Key::Num8,
-        Key::Num9,
-        Key::Num0,
-    ];
-    let strings = StringIndex::all(DIGITS.len()).map(|string| Command::Own(OwnWish::String(string)));
-    DIGITS.into_iter().zip(strings)
-}
 
 const LOCKS: &[Entry] = &[
     entry(
@@ -582,6 +253,12 @@ const WORK: &[Entry] = &[
         "Does the step again that was taken back",
     ),
     entry(
+        Command::File(FileWish::New),
+        "New tune…",
+        &[ctrl(Key::N)],
+        "Begins a tune from nothing, to be written by keys and on the neck",
+    ),
+    entry(
         Command::File(FileWish::Open),
         "Open…",
         &[ctrl(Key::O)],
@@ -674,11 +351,33 @@ pub fn entries() -> impl Iterator<Item = &'static Entry> {
     TABLE.iter().flat_map(|(_, entries)| entries.iter())
 }
 
+/// Whether a command's keys belong to it in a place of the window: writing the tune has letters, figures and arrows of
+/// its own.
+pub const fn is_heard_in(command: &Command, place: Place) -> bool {
+    match (place, command) {
+        (
+            Place::Tune,
+            Command::Go(_)
+            | Command::Browse(_)
+            | Command::Own(_)
+            | Command::Lock(_)
+            | Command::Route(_)
+            | Command::View(ViewWish::NextLabels | ViewWish::Ahead | ViewWish::LeftHanded),
+        ) => false,
+        (Place::Tune, _) => true,
+        (_, Command::Tune(_)) => false,
+        _ => true,
+    }
+}
+
 /// A key as it stands on a keyboard: `Ctrl+Shift+Z`, `→`.
 pub fn key_name((modifiers, key): Shortcut) -> String {
     let mut name = String::new();
     if modifiers.command {
         name.push_str("Ctrl+");
+    }
+    if modifiers.alt {
+        name.push_str("Alt+");
     }
     if modifiers.shift {
         name.push_str("Shift+");
@@ -693,6 +392,8 @@ pub fn key_name((modifiers, key): Shortcut) -> String {
         Key::PageUp => "Page up",
         Key::Escape => "Esc",
         Key::Backspace => "Backspace",
+        Key::Period => ".",
+        Key::Equals => "=",
         other => other.name(),
     });
     name
@@ -703,15 +404,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn no_two_commands_share_a_key_or_a_name() {
-        let mut keys: Vec<String> = entries().flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+    fn no_two_commands_share_a_key_in_one_place_or_a_name() {
+        for place in Place::ALL {
+            let heard = entries().filter(|e| is_heard_in(&e.command, *place));
+            let mut keys: Vec<String> = heard.flat_map(|e| e.keys).map(|k| key_name(*k)).collect();
+            let count = keys.len();
+            keys.sort();
+            keys.dedup();
+            assert_eq!(keys.len(), count, "{place:?}");
+        }
         let mut names: Vec<&str> = entries().map(|e| e.name).collect();
-        let count = (keys.len(), names.len());
-        keys.sort();
-        keys.dedup();
+        let count = names.len();
         names.sort_unstable();
         names.dedup();
-        assert_eq!((keys.len(), names.len()), count);
+        assert_eq!(names.len(), count);
     }
 
     #[test]

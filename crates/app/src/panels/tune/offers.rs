@@ -1,0 +1,37 @@
+//! Keys and metres to choose from, for a new tune and for a bar.
+
+use eframe::egui::{ComboBox, Ui};
+use handspan_core::harmony::{Key, Mode};
+use handspan_core::time::Metre;
+
+/// Metres of lead sheets, simple ones first.
+const METRES: [(u8, u8); 11] =
+    [(4, 4), (3, 4), (2, 4), (2, 2), (5, 4), (6, 4), (6, 8), (9, 8), (12, 8), (3, 8), (7, 8)];
+
+/// Offers every key signature with its two modes; gives the one chosen.
+pub(super) fn key(ui: &mut Ui, id: &str, now: Key) -> Option<Key> {
+    let mut chosen = now;
+    ComboBox::from_id_salt(id).selected_text(format!("{now:#}")).height(320.0).show_ui(ui, |ui| {
+        for mode in [Mode::Major, Mode::Minor] {
+            for fifths in [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7] {
+                if let Some(key) = Key::try_new(fifths, mode) {
+                    ui.selectable_value(&mut chosen, key, format!("{key:#}"));
+                }
+            }
+        }
+    });
+    (chosen != now).then_some(chosen)
+}
+
+/// Offers the metres; gives the one chosen.
+pub(super) fn metre(ui: &mut Ui, id: &str, now: Metre) -> Option<Metre> {
+    let mut chosen = now;
+    ComboBox::from_id_salt(id).selected_text(now.to_string()).height(320.0).show_ui(ui, |ui| {
+        for (beats, unit) in METRES {
+            if let Some(metre) = Metre::try_new(beats, unit) {
+                ui.selectable_value(&mut chosen, metre, metre.to_string());
+            }
+        }
+    });
+    (chosen != now).then_some(chosen)
+}

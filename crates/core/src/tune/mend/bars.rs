@@ -1,0 +1,176 @@
+//! Bars added, taken away and given another length; what stands in a bar moves along with it.
+
+use std::ops::Range;
+
+use super::{MOST_BARS, MendFault};
+use crate::time::{Metre, Ticks};
+use crate::tune::bar::Bar;
+use crate::tune::note::{ChordAt, MelodyNote, TempoAt};
+use crate::tune::tune::{Tune, TuneParts};
+
+/// The bars of a tune after a change, each with the index that it had before; none for a new one.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub(super) struct Layout {
+    bars: Vec<(Option<usize>, Bar)>,
+}
+
+impl Layout {
+    fn new(bars: Vec<(Option<usize>, Bar)>) -> Self {
+        let mut layout = Self { bars };
+        let mut start = Ticks::ZERO;
+        for (_, bar) in &mut layout.bars {
+            bar.start = start;
+            start += bar.length;
+        }
+        layout
+    }
+
+    fn bar(&self, old: usize) -> Option<&Bar> {
+        self.bars.iter().find(|(index, _)| *index == Some(old)).map(|(_, bar)| bar)
+    }
+}
+
+/// The last bar, from a bar on, up to where something about it changes.
+pub(super) fn run_end<T: PartialEq>(bars: &[Bar], from: usize, what: impl Fn(&Bar) -> T) -> usize {
+    let holds = what(&bars[from]);
+    bars[from..].iter().position(|bar| what(bar) != holds).map_or(bars.len(), |after| from + after)
+}
+
+/// The bars from `from` on in another metre, up to where it changes next. A bar that is shorter than its metre, a
+/// pickup say, keeps its length where that still fits.
+pub(super) fn in_metre(tune: &Tune, from: usize, metre: Metre) -> Result<Layout, MendFault> {
+    let old = tune.bars();
+    if from >= old.len() {
+        return Err(MendFault::NoBar);
+    }
+    let end = run_end(old, from, |bar| bar.metre);
+    let mut bars: Vec<(Option<usize>, Bar)> =
+        old.iter().cloned().enumerate().map(|(i, b)| (Some(i), b)).collect();
+    for (_, bar) in &mut bars[from..end] {
+        let is_part = bar.length < bar.metre.bar() && bar.length < metre.bar();
+        bar.metre = metre;
+        bar.length = if is_part { bar.length } else { metre.bar() };
+    }
+    for index in from..end {
+        fits(tune, &old[index], &bars[index].1)?;
+    }
+    Ok(Layout::new(bars))
+}
+
+/// Whether what stands in a bar fits in it once it has another length.
+fn fits(tune: &Tune, old: &Bar, new: &Bar) -> Result<(), MendFault> {
+    if old.length == new.length {
+        return Ok(());
+    }
+    let inside = |at: Ticks| (old.start..old.end()).contains(&at);
+    let crosses = |note: &MelodyNote| inside(note.at) && note.end() > old.end();
+    if tune.melody().iter().any(crosses) {
+        return Err(MendFault::OverTheLine(old.number.clone()));
+    }
+    let limit = old.start + new.length;
+    let ends = tune.melody().iter().filter(|n| inside(n.at)).map(MelodyNote::end);
+    let marks = tune.chords().iter().map(|c| c.at).chain(tune.tempi().iter().map(|t| t.at));
+    let too_late =
+        ends.into_iter().any(|end| end > limit) || marks.into_iter().any(|at| inside(at) && at >= limit);
+    if too_late {
+        return Err(MendFault::MetreTooShort { bar: old.number.clone(), metre: new.metre });
+    }
+    Ok(())
+}
+
+/// The bars with silent ones behind a bar.
+pub(super) fn with_more(tune: &Tune, after: usize, count: usize) -> Result<Layout, MendFault> {
+    let old = tune.bars();
+    let before = old.get(after).ok_or(MendFault::NoBar)?;
+    if count > MOST_BARS.saturating_sub(old.len()) {
+        return Err(MendFault::TooManyBars);
+    }
+    let mut bars: Vec<(Option<usize>, Bar)> =
+        old.iter().cloned().enumerate().map(|(i, b)| (Some(i), b)).collect();
+    let more = (1..=count).map(|n| {
+        let number = format!("{}.{n}", before.number);
+        (None, Bar::plain(number, before.metre.bar(), before.metre, before.key))
+    });
+    let behind = bars.split_off(after + 1);
+    bars.extend(more.chain(behind));
+    number(old, &mut bars);
+    Ok(Layout::new(bars))
+}
+
+/// The bars without some.
+pub(super) fn without(tune: &Tune, gone: &Range<usize>) -> Result<Layout, MendFault> {
+    let old = tune.bars();
+    if gone.start >= gone.end || gone.end > old.len() {
+        return Err(MendFault::NoBar);
+    }
+    if gone.len() == old.len() {
+        return Err(MendFault::NoBarLeft);
+    }
+    let kept = old.iter().cloned().enumerate().filter(|(index, _)| !gone.contains(index));
+    let mut bars: Vec<(Option<usize>, Bar)> = kept.map(|(i, b)| (Some(i), b)).collect();
+    number(old, &mut bars);
+    Ok(Layout::new(bars))
+}
+
+/// Counts the bars anew where they were counted one by one before.
+fn number(old: &[Bar], bars: &mut [(Option<usize>, Bar)]) {
+    let Some(first) = old.first().and_then(|bar| bar.number.parse::<usize>().ok()) else {
+        return;
+    };
+    if old.iter().enumerate().all(|(index, bar)| bar.number == (first + index).to_string()) {
+        for (index, (_, bar)) in bars.iter_mut().enumerate() {
+            bar.number = (first + index).to_string();
+        }
+    }
+}
+
+/// When something happens in the new bars that happened at a time of the old ones.
+pub(super) fn carried(tune: &Tune, layout: &Layout, at: Ticks) -> Option<Ticks> {
+    let index = tune.bar_index(at);
+    let since = at - tune.bars().get(index)?.start;
+    let bar = layout.bar(index)?;
+    (since < bar.length).then(|| bar.start + since)
+}
+
+/// The parts of the tune in the new bars. Where bars have gone, the chord and the tempo that held behind them hold on.
+pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
+    let carry = |at| carried(tune, layout, at);
+    let mut parts = tune.clone().into_parts();
+    parts.chords =
+        tune.chords().iter().filter_map(|c| Some(ChordAt { at: carry(c.at)?, ..c.clone() })).collect();
+    parts.tempi = tune.tempi().iter().filter_map(|t| Some(TempoAt { at: carry(t.at)?, ..*t })).collect();
+    parts.melody = tune.melody().iter().filter_map(|note| relaid_note(tune, layout, note)).collect();
+    parts.bars = layout.bars.iter().map(|(_, bar)| bar.clone()).collect();
+    for pair in layout.bars.windows(2) {
+        if let [(Some(before), _), (Some(behind), new)] = pair
+            && before + 1 < *behind
+        {
+            hold_on(tune, &mut parts, tune.bars()[*behind].start, new.start);
+        }
+    }
+    if let Some((Some(first), _)) = layout.bars.first().filter(|(old, _)| *old > Some(0)) {
+        hold_on(tune, &mut parts, tune.bars()[*first].start, Ticks::ZERO);
+    }
+    parts
+}
+
+/// A note in the new bars: it ends where the first bar has gone that it sounded into.
+fn relaid_note(tune: &Tune, layout: &Layout, note: &MelodyNote) -> Option<MelodyNote> {
+    let at = carried(tune, layout, note.at)?;
+    let bars = tune.bars().iter().enumerate().skip(tune.bar_index(note.at) + 1);
+    let gone =
+        bars.take_while(|(_, bar)| bar.start < note.end()).find(|(index, _)| layout.bar(*index).is_none());
+    let end = gone.map_or(note.end(), |(_, bar)| bar.start);
+    Some(MelodyNote { at, length: end - note.at, ..*note })
+}
+
+/// Writes chord and tempo where they would have got lost with the bars before.
+fn hold_on(tune: &Tune, parts: &mut TuneParts, from: Ticks, at: Ticks) {
+    if let Some(symbol) = tune.chord_at(from).filter(|_| parts.chords.iter().all(|c| c.at != at)) {
+        parts.chords.push(ChordAt { at, symbol: symbol.clone() });
+    }
+    let named = tune.tempi().iter().any(|t| t.at <= from);
+    if named && parts.tempi.iter().all(|t| t.at != at) {
+        parts.tempi.push(TempoAt { at, tempo: tune.tempo_at(from) });
+    }
+}

@@ -1,0 +1,199 @@
+//! Mending a tune: changes of what is given, as values.
+//!
+//! Each gives another tune that holds together, or a sentence why there is none. What a change does to bars and their
+//! times stands in [`bars`], to the melody in [`melody`], to what stands above the staff in `marks`.
+
+pub mod bars;
+mod marks;
+pub mod melody;
+
+use std::ops::Range;
+
+use thiserror::Error;
+
+use super::bar::BarBeat;
+use super::tune::{Tune, TuneFault};
+use crate::harmony::{ChordSymbol, Key};
+use crate::spelling::SpelledPitch;
+use crate::time::{Metre, Tempo, Ticks};
+
+/// The most bars that a tune is given by adding some.
+pub const MOST_BARS: usize = 2_000;
+
+/// One change of a tune.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Mend {
+    /// Sets the title.
+    Title(String),
+    /// Sets who wrote it.
+    Composer(String),
+    /// Sets the chord symbol at a time; none takes it away, so that the one before holds on.
+    Chord {
+        /// From when on it holds.
+        at: Ticks,
+        /// The symbol.
+        symbol: Option<ChordSymbol>,
+    },
+    /// Writes a melody note. Notes that begin in its time go; one that sounds into it ends where it begins.
+    Note {
+        /// When it begins.
+        at: Ticks,
+        /// How long it sounds.
+        length: Ticks,
+        /// What sounds.
+        written: SpelledPitch,
+    },
+    /// Gives the melody note that begins at a time another pitch or spelling.
+    Pitch {
+        /// When it begins.
+        at: Ticks,
+        /// What sounds.
+        written: SpelledPitch,
+    },
+    /// Makes the melody note that begins at a time longer or shorter.
+    Length {
+        /// When it begins.
+        at: Ticks,
+        /// How long it sounds then.
+        length: Ticks,
+    },
+    /// Makes a passage silent. Notes that begin in it go; one that sounds into it ends where it begins.
+    Silence(Range<Ticks>),
+    /// Names the section that begins with a bar; none takes the name away.
+    Section {
+        /// The bar's index.
+        bar: usize,
+        /// The name.
+        name: Option<String>,
+    },
+    /// Sets the key from a bar on, up to where it changes next. What sounds stays; what the key can't read is spelled
+    /// anew.
+    Key {
+        /// The bar's index.
+        bar: usize,
+        /// The key.
+        key: Key,
+    },
+    /// Sets the metre from a bar on, up to where it changes next.
+    Metre {
+        /// The bar's index.
+        bar: usize,
+        /// The metre.
+        metre: Metre,
+    },
+    /// Sets the tempo from a bar on; none takes the tempo away that stands at its beginning.
+    Tempo {
+        /// The bar's index.
+        bar: usize,
+        /// The tempo.
+        tempo: Option<Tempo>,
+    },
+    /// Adds silent bars of the same key and metre behind a bar.
+    AddBars {
+        /// The bar's index.
+        after: usize,
+        /// How many.
+        count: usize,
+    },
+    /// Takes bars away, by their indices, with everything that begins in them.
+    RemoveBars(Range<usize>),
+}
+
+/// Why a change can't be made.
+#[derive(Clone, PartialEq, Eq, Debug, Error)]
+pub enum MendFault {
+    /// There is no such bar.
+    #[error("the tune has no such bar")]
+    NoBar,
+    /// There is no such time in the tune.
+    #[error("the tune ends before that; add a bar first")]
+    AfterEnd,
+    /// A note that is to be changed is not there.
+    #[error("no melody note begins in {0}")]
+    NoNote(BarBeat),
+    /// A note of no length.
+    #[error("a note or a rest has to last some time")]
+    NoLength,
+    /// A note outside MIDI.
+    #[error("there is no such note")]
+    NoPitch,
+    /// A note would end after the last bar.
+    #[error("a note so long in {0} would end after the last bar; add a bar, or choose a shorter one")]
+    NoRoom(BarBeat),
+    /// A note would sound into the next one.
+    #[error("the note can't last so long: the next one begins in {0}")]
+    Crowded(BarBeat),
+    /// Something stands beyond the end of a shorter bar.
+    #[error("bar {bar} holds more than fits in {metre}; shorten what stands there first")]
+    MetreTooShort {
+        /// The bar's number.
+        bar: String,
+        /// The metre.
+        metre: Metre,
+    },
+    /// A note sounds over a bar line that would move.
+    #[error("a note sounds from bar {0} over the bar line, which would move; end it at the line first")]
+    OverTheLine(String),
+    /// Nothing would be left.
+    #[error("a tune has at least one bar")]
+    NoBarLeft,
+    /// More bars than any tune has.
+    #[error("a tune has at most {MOST_BARS} bars")]
+    TooManyBars,
+    /// What comes of it is no tune.
+    #[error("that makes no tune: {0}")]
+    NoTune(#[from] TuneFault),
+}
+
+impl Mend {
+    /// The tune as it is after the change.
+    ///
+    /// # Errors
+    /// A sentence why it can't be made; then nothing has changed.
+    pub fn apply(&self, tune: &Tune) -> Result<Tune, MendFault> {
+        let mut parts = tune.clone().into_parts();
+        match self {
+            Self::Title(title) => parts.title.clone_from(title),
+            Self::Composer(composer) => parts.composer.clone_from(composer),
+            Self::Chord { at, symbol } => marks::set_chord(tune, &mut parts, *at, symbol.clone())?,
+            Self::Note { at, length, written } => melody::write(tune, &mut parts, *at, *length, *written)?,
+            Self::Pitch { at, written } => melody::set_pitch(tune, &mut parts, *at, *written)?,
+            Self::Length { at, length } => melody::set_length(tune, &mut parts, *at, *length)?,
+            Self::Silence(passage) => melody::silence(tune, &mut parts, passage)?,
+            Self::Section { bar, name } => {
+                let bar = parts.bars.get_mut(*bar).ok_or(MendFault::NoBar)?;
+                bar.section = name.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned);
+            }
+            Self::Key { bar, key } => marks::set_key(&mut parts, *bar, *key)?,
+            Self::Tempo { bar, tempo } => marks::set_tempo(&mut parts, *bar, *tempo)?,
+            Self::Metre { .. } | Self::AddBars { .. } | Self::RemoveBars(_) => {
+                parts = bars::relaid(tune, &self.layout(tune)?);
+            }
+        }
+        melody::mend_ties(&mut parts);
+        Ok(Tune::try_new(parts)?)
+    }
+
+    /// When something happens after the change that happened at a time of the tune before; none where it has gone
+    /// together with its bar.
+    pub fn carried(&self, tune: &Tune, at: Ticks) -> Option<Ticks> {
+        match self.layout(tune) {
+            Ok(layout) if self.moves_bars() => bars::carried(tune, &layout, at),
+            _ => Some(at),
+        }
+    }
+
+    const fn moves_bars(&self) -> bool {
+        matches!(self, Self::Metre { .. } | Self::AddBars { .. } | Self::RemoveBars(_))
+    }
+
+    /// The bars as they are after the change.
+    fn layout(&self, tune: &Tune) -> Result<bars::Layout, MendFault> {
+        match self {
+            Self::Metre { bar, metre } => bars::in_metre(tune, *bar, *metre),
+            Self::AddBars { after, count } => bars::with_more(tune, *after, *count),
+            Self::RemoveBars(gone) => bars::without(tune, gone),
+            _ => Ok(bars::Layout::default()),
+        }
+    }
+}

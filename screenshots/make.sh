@@ -16,6 +16,7 @@ fi
 export WINIT_X11_SCALE_FACTOR=1
 screen=
 program=
+kept=$(mktemp -d)
 
 close() {
     for process in $program $screen; do
@@ -25,7 +26,7 @@ close() {
     program=
     screen=
 }
-trap close EXIT INT TERM
+trap 'close; rm -rf "$kept"' EXIT INT TERM
 
 # open WIDTH HEIGHT: a virtual screen of that size, filled by the window.
 open() {
@@ -35,7 +36,8 @@ open() {
     Xvfb "$DISPLAY" -screen 0 "$1x$2x24" -nolisten tcp >/dev/null 2>&1 &
     screen=$!
     until xdotool getdisplaygeometry >/dev/null 2>&1; do sleep 0.2; done
-    "$binary" &
+    # What the program keeps stays away from the user's own folders.
+    XDG_CONFIG_HOME=$kept/$number XDG_STATE_HOME=$kept/$number "$binary" &
     program=$!
     window=$(xdotool search --sync --onlyvisible --name 'Handspan$' | head -n 1)
     xdotool windowmove "$window" 0 0 windowsize "$window" "$1" "$2"
@@ -75,28 +77,46 @@ photograph() {
     echo "screenshots/$1.png"
 }
 
+# places SUFFIX: every place on the rail as it stands, as grips, route and so on.
+places() {
+    number=0
+    for place in tune grips route pages; do
+        number=$((number + 1))
+        press "ctrl+$number"
+        sleep 1.5
+        photograph "$place$1"
+    done
+}
+
 open 1280 800
 photograph first-start
-press Next Next Right
-press Down Down
-photograph grips-light
-press Return m
+xdotool key slash
+sleep 0.5
+xdotool type --delay 60 'route'
+photograph search
+press Escape g
+photograph guitar
+press Escape ctrl+comma
+photograph preferences
+press Escape question
+photograph keys
+press Escape Next Next Right Down Down
+places -light
 press shift+d
-sleep 4
-photograph grips-dark
-press shift+d Next
-drag 420 740 730
+places -dark
+press ctrl+2 Return m shift+d Next
+drag 480 800 730
 xdotool mousemove 640 4
 press shift+r
-sleep 2
+sleep 4
 photograph passage
-press question
-photograph keys
 close
 
 open 2560 1440
 press Next Right
-photograph wide
+places -wide-light
+press shift+d
+places -wide-dark
 close
 
 # The sheet as it prints: the first page, from the PDF.

@@ -58,3 +58,42 @@ fn letters_that_the_fonts_lack_are_named() {
     let none = handspan(&format!("arrange {strange} --out {}", desk.path("a.handspan"))).succeeded();
     assert!(!none.remarks.contains('堰'), "{none:?}");
 }
+
+#[test]
+fn a_handout_has_some_bars_and_what_the_teacher_says() {
+    let handout = pages("--bars 5-8 --remark=6:listen");
+    assert_eq!(handout.len(), 1);
+    assert!(groups(&handout, "system") < groups(&pages(""), "system"));
+    assert!(handout[0].contains("Bar 6: listen") && handout[0].contains("Bars 5–8"));
+}
+
+#[test]
+fn a_practice_page_follows_on_request() {
+    let (without, with) = (pages(""), pages("--practice"));
+    assert_eq!(with.len(), without.len() + 1);
+    assert_eq!(groups(&with, "move"), 6);
+}
+
+#[test]
+fn bars_that_are_not_there_are_refused_before_anything_is_written() {
+    for (options, words) in [
+        ("--bars 5-900", "no bar 900"),
+        ("--bars 8-5", "ends before it begins"),
+        ("--bars 5-8 --remark=9:slow", "would not be printed"),
+        ("--remark=slow", "“slow” is not"),
+    ] {
+        let desk = Desk::new();
+        let refused =
+            handspan(&format!("arrange {} {options} --out {}", lead_sheet(DEMO[0]), desk.path("p.pdf")));
+        assert!(refused.refused(1).contains(words), "{refused:?}");
+        assert_eq!(desk.names(), [""; 0]);
+    }
+}
+
+#[test]
+fn pages_become_pictures() {
+    let desk = Desk::new();
+    handspan(&format!("arrange {} --out {}", lead_sheet(DEMO[0]), desk.path("p.png"))).succeeded();
+    let picture = fs::read(desk.path("p-1.png")).unwrap();
+    assert!(picture.starts_with(b"\x89PNG"));
+}

@@ -4,6 +4,7 @@
 
 #[path = "../../crates/sheet/tests/measure/mod.rs"]
 mod measure;
+mod readers;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use handspan_core::arrangement::{Score, Work};
 use handspan_core::plan::Plan;
 use handspan_formats::{Diagnostic, Imported, load, musicxml, project};
-use handspan_sheet::write::{pdf::pdf, svg::svg};
+use handspan_sheet::frame::Frame;
+use handspan_sheet::write::{pdf::pdf, png, svg::svg};
 use handspan_sheet::{Sheet, SheetOptions, engrave};
 
 /// The ending of a project file.
@@ -18,18 +19,20 @@ pub const PROJECT: &str = "handspan";
 pub enum Kind {
     Pdf,
     Svg,
+    Png,
     MusicXml,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 3] = [Self::Pdf, Self::Svg, Self::MusicXml];
+    pub const ALL: [Self; 4] = [Self::Pdf, Self::Svg, Self::Png, Self::MusicXml];
 
     /// The ending of its files.
     pub const fn ending(self) -> &'static str {
         match self {
             Self::Pdf => "pdf",
             Self::Svg => "svg",
+            Self::Png => "png",
             Self::MusicXml => "musicxml",
         }
     }
@@ -104,25 +107,39 @@ pub fn export(path: &Path, score: &Score, options: &SheetOptions) -> Result<(), 
     let sheet = || engrave(score, options);
     match Kind::of(path) {
         Some(Kind::Pdf) => write(path, &pdf(&sheet()).map_err(|e| e.to_string())?),
-        Some(Kind::Svg) => export_svg(path, &sheet()),
+        Some(Kind::Svg) => export_pages(path, &sheet(), |page| Ok(svg(page).into_bytes())),
+        Some(Kind::Png) => {
+            let picture = |page: &Frame| png::png(page, png::DOTS_AN_INCH).map_err(|e| e.to_string());
+            export_pages(path, &sheet(), picture)
+        }
         Some(Kind::MusicXml) => write(path, musicxml::write_score(score).as_bytes()),
         None => Err(format!(
-            "Nothing was written: the ending says what is wanted, .pdf, .svg or .musicxml, and {} has none of them",
+            "Nothing was written: the ending says what is wanted, .pdf, .svg, .png or .musicxml, and {} has none of them",
             path.display()
         )),
     }
 }
 
 /// One file a page; from the second page on the number stands before the ending.
-fn export_svg(path: &Path, sheet: &Sheet) -> Result<(), String> {
+fn export_pages(
+    path: &Path,
+    sheet: &Sheet,
+    drawn: impl Fn(&Frame) -> Result<Vec<u8>, String>,
+) -> Result<(), String> {
     for (index, page) in sheet.pages.iter().enumerate() {
         let path = match index {
             0 => path.to_path_buf(),
-            _ => path.with_extension(format!("{}.svg", index + 1)),
+            _ => numbered(path, index + 1),
         };
-        write(&path, svg(page).as_bytes())?;
+        write(&path, &drawn(page)?)?;
     }
     Ok(())
+}
+
+/// The number before the ending: `quay.svg` becomes `quay.2.svg`.
+fn numbered(path: &Path, number: usize) -> PathBuf {
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    path.with_extension(format!("{number}.{ending}"))
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {

@@ -21,7 +21,7 @@ const WAKE_EVERY: u64 = 50;
 pub enum Lane {
     /// On a thread of their own; the closure wakes whoever waits.
     Threads(Arc<dyn Fn() + Send + Sync>),
-    /// In place, for tests: the answer is there at the next poll.
+    /// In place, for tests: the work is done at the next poll, unless it was replaced or stopped before.
     Inline,
 }
 
@@ -52,7 +52,22 @@ pub struct Job<T> {
 #[derive(Debug)]
 struct Running<T> {
     signals: Arc<Signals>,
-    answer: Receiver<T>,
+    answer: Answer<T>,
+}
+
+/// Where the answer comes from.
+enum Answer<T> {
+    Thread(Receiver<T>),
+    InPlace(Box<dyn FnOnce() -> T + Send>),
+}
+
+impl<T> fmt::Debug for Answer<T> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Thread(_) => "Thread",
+            Self::InPlace(_) => "InPlace",
+        })
+    }
 }
 
 impl<T> Default for Job<T> {
@@ -70,11 +85,11 @@ impl<T: Send + 'static> Job<T> {
         question: impl FnOnce(&dyn Watch) -> T + Send + 'static,
     ) {
         self.stop();
-        let (sender, answer) = sync_channel(1);
         let signals = Arc::new(Signals::default());
-        match lane {
-            Lane::Inline => drop(sender.send(question(&Unwatched))),
+        let answer = match lane {
+            Lane::Inline => Answer::InPlace(Box::new(move || question(&Unwatched))),
             Lane::Threads(wake) => {
+                let (sender, answer) = sync_channel(1);
                 let watcher = Watcher { signals: Arc::clone(&signals), wake: Arc::clone(wake), begun: now() };
                 let work = move || {
                     // Wakes on every way out, a panic among them.
@@ -85,20 +100,27 @@ impl<T: Send + 'static> Job<T> {
                 };
                 // Where no thread can be had, the channel is closed and the job shows as lost.
                 drop(thread::Builder::new().name(name.to_owned()).spawn(work));
+                Answer::Thread(answer)
             }
-        }
+        };
         self.running = Some(Running { signals, answer });
     }
 
     /// The answer, once.
     pub fn poll(&mut self) -> Option<Outcome<T>> {
-        let outcome = match self.running.as_ref()?.answer.try_recv() {
-            Ok(answer) => Outcome::Answer(answer),
-            Err(TryRecvError::Empty) => return None,
-            Err(TryRecvError::Disconnected) => Outcome::Lost,
+        let running = self.running.take()?;
+        let answer = match running.answer {
+            Answer::InPlace(question) => return Some(Outcome::Answer(question())),
+            Answer::Thread(answer) => answer,
         };
-        self.running = None;
-        Some(outcome)
+        match answer.try_recv() {
+            Ok(answer) => Some(Outcome::Answer(answer)),
+            Err(TryRecvError::Disconnected) => Some(Outcome::Lost),
+            Err(TryRecvError::Empty) => {
+                self.running = Some(Running { answer: Answer::Thread(answer), signals: running.signals });
+                None
+            }
+        }
     }
 }
 

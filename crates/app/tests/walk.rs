@@ -152,14 +152,14 @@ fn the_route_is_said_in_a_sentence() {
 fn sheets_and_projects_are_written_and_read_back() {
     let folder = tempfile::tempdir().unwrap();
     let mut window = window();
-    for name in ["sheet.pdf", "sheet.svg", "sheet.musicxml"] {
+    for name in ["sheet.pdf", "sheet.svg", "sheet.png", "sheet.musicxml"] {
         let path = folder.path().join(name);
         wish(&mut window, Command::File(FileWish::ExportTo(path.clone())));
         assert!(std::fs::metadata(&path).unwrap().len() > 1000, "{name}");
     }
     wish(&mut window, Command::File(FileWish::ExportTo(folder.path().join("sheet.txt"))));
     let notice = &session(&window).notice().expect("a reason").text;
-    assert!(notice.contains(".pdf, .svg or .musicxml"), "{notice}");
+    assert!(notice.contains(".pdf, .svg, .png or .musicxml"), "{notice}");
     press(&mut window, Modifiers::NONE, Key::L);
     let work = session(&window).work().clone();
     wish(&mut window, Command::File(FileWish::SaveAt(folder.path().join("mine"))));

@@ -39,8 +39,10 @@ impl Output {
             "png" => Kind::Png,
             "handspan" => Kind::Project,
             _ => {
-                return Err("a file ends in .musicxml, .pdf, .svg, .png or .handspan, which says what it becomes"
-                    .to_owned());
+                return Err(
+                    "a file ends in .musicxml, .pdf, .svg, .png or .handspan, which says what it becomes"
+                        .to_owned(),
+                );
             }
         };
         Ok(Self { path: path.to_owned(), kind })
@@ -74,18 +76,14 @@ impl Output {
                 write_file(&self.path, bytes)
             }
             Kind::Svg => self.write_pages(sheet, |page| Ok(svg::svg(page).into_bytes())),
-            Kind::Png => self.write_pages(sheet, |page| {
-                png::png(page, png::DOTS_AN_INCH).map_err(Failure::fault)
-            }),
+            Kind::Png => {
+                self.write_pages(sheet, |page| png::png(page, png::DOTS_AN_INCH).map_err(Failure::fault))
+            }
         }
     }
 
     /// One file a page: `piece.svg` for a single page, `piece-1.svg`, `piece-2.svg` … for several.
-    fn write_pages(
-        &self,
-        sheet: &Sheet,
-        drawn: impl Fn(&Frame) -> Ended<Vec<u8>>,
-    ) -> Ended<Vec<String>> {
+    fn write_pages(&self, sheet: &Sheet, drawn: impl Fn(&Frame) -> Ended<Vec<u8>>) -> Ended<Vec<String>> {
         let mut written = Vec::new();
         for (index, page) in sheet.pages.iter().enumerate() {
             let path =

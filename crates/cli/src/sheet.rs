@@ -159,7 +159,8 @@ fn bar(tune: &Tune, number: &str) -> Ended<usize> {
     let bars = tune.bars();
     bars.iter().position(|bar| bar.number == number).ok_or_else(|| {
         let ends = bars.first().zip(bars.last());
-        let there = ends.map_or_else(String::new, |(a, b)| format!("; its bars are {} to {}", a.number, b.number));
+        let there =
+            ends.map_or_else(String::new, |(a, b)| format!("; its bars are {} to {}", a.number, b.number));
         Failure::fault(format!("the tune has no bar {number}{there}"))
     })
 }
@@ -182,8 +183,7 @@ mod tests {
         let written = SpelledPitch { spelling, octave: 4 };
         let note =
             MelodyNote { at: Ticks::ZERO, length: Ticks::QUARTER, written, tied_in: false, tied_out: false };
-        let parts =
-            TuneParts { bars: (0..5).map(bar).collect(), melody: vec![note], ..TuneParts::default() };
+        let parts = TuneParts { bars: (0..5).map(bar).collect(), melody: vec![note], ..TuneParts::default() };
         Tune::try_new(parts).unwrap()
     }
 

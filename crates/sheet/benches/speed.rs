@@ -6,7 +6,7 @@
 #![expect(clippy::disallowed_methods, reason = "a bench reads the clock")]
 
 #[path = "../tests/support/mod.rs"]
-#[expect(dead_code, reason = "the tests use all of it")]
+#[expect(dead_code, unused_imports, reason = "the tests use all of it")]
 mod support;
 
 use std::time::{Duration, Instant};
@@ -28,7 +28,7 @@ fn best(mut run: impl FnMut() -> usize) -> (Duration, usize) {
 fn main() {
     let options = SheetOptions { layout: Layout::StaffAndTablature, ..SheetOptions::default() };
     for bars in [16, 32, 64, 128, 256] {
-        let score = support::walk(bars);
+        let score = support::tunes::walk(bars);
         let (laid_out, pages) = best(|| engrave(&score, &options).pages.len());
         let sheet = engrave(&score, &options);
         let (as_pdf, bytes) = best(|| pdf::pdf(&sheet).map_or(0, |pdf| pdf.len()));

@@ -237,6 +237,12 @@ const SHEET: &[Entry] = &[
         "Writes the sheet as pictures, one a page",
     ),
     entry(
+        Command::File(FileWish::Export(Kind::Png)),
+        "Export PNG…",
+        &[],
+        "Writes the sheet as pictures of 200 dots an inch, one a page",
+    ),
+    entry(
         Command::File(FileWish::Export(Kind::MusicXml)),
         "Export MusicXML…",
         &[],

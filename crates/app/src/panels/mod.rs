@@ -1,11 +1,11 @@
 //! The places of the window. Each panel is a pair: `model`, plain data made from the session, and `ui`, which draws it
 //! and queues commands.
 
+pub mod cached;
 pub mod chord_box;
 pub mod grip;
 pub mod guitar;
 pub mod hands;
-pub mod kept;
 pub mod keys;
 pub mod neck;
 pub mod own_grip;

@@ -155,7 +155,7 @@ impl Session {
         let Some(arrangement) = self.arrangement.clone() else {
             return;
         };
-        let options = *self.paper.options();
+        let options = self.paper.options().clone();
         self.files.writing.start(&self.lane, "export", move |_| {
             file::export(&path, &arrangement.score, &options)?;
             Ok(Written { path, project: None })

@@ -66,11 +66,11 @@ pub struct Session {
     notice: Option<Notice>,
     first_steps: bool,
     place: Place,
-    revision: u64,
     writing: Writing,
     import: Option<Import>,
     paper: Paper,
     recovery: Recovery,
+    state: u64,
 }
 
 impl Session {
@@ -98,11 +98,11 @@ impl Session {
             notice: None,
             first_steps: true,
             place: Place::Voicings,
-            revision: 0,
             writing: Writing::default(),
             import: None,
             paper: Paper::default(),
             recovery: Recovery::within(folders.recovery()),
+            state: 0,
         };
         session.rearrange(route::Purpose::Changed);
         session
@@ -110,7 +110,7 @@ impl Session {
 
     /// Carries out a wish. Those that need the window itself (dialogs, the theme) are the window's.
     pub fn run(&mut self, command: Command) {
-        self.revision += 1;
+        self.state += 1;
         match command {
             Command::Edit(edit) => {
                 self.edit(&edit);
@@ -187,7 +187,7 @@ impl Session {
         let engraved = self.poll_paper();
         let told = self.keep_unsaved();
         let changed = opened || arranged || ranked || compared || engraved || told;
-        self.revision += u64::from(changed);
+        self.state += u64::from(changed);
         changed
     }
 
@@ -288,11 +288,6 @@ impl Session {
         bar.start..bar.end()
     }
 
-    /// Changes with everything that could change what is shown.
-    pub const fn revision(&self) -> u64 {
-        self.revision
-    }
-
     /// The work as it is now.
     pub fn work(&self) -> &Work {
         self.history.work()
@@ -351,6 +346,12 @@ impl Session {
     /// Says something.
     pub fn tell(&mut self, notice: Notice) {
         self.notice = Some(notice);
+        self.state += 1;
+    }
+
+    /// Counts everything that has happened, so that what was made from the session is known to be out of date.
+    pub const fn state(&self) -> u64 {
+        self.state
     }
 
     /// Whether to say what to try first.

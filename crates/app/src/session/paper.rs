@@ -101,7 +101,7 @@ impl Session {
             SheetWish::Larger | SheetWish::Smaller => {}
             SheetWish::Choose(options) => {
                 if *options != paper.options {
-                    paper.options = *options;
+                    paper.options = options.clone();
                     paper.of = None;
                 }
             }
@@ -129,7 +129,7 @@ impl Session {
             return;
         }
         self.paper.of = Some(Arc::clone(&arrangement));
-        let options = self.paper.options;
+        let options = self.paper.options.clone();
         self.paper.job.start(&self.lane, "engrave", move |_| engrave(&arrangement.score, &options));
     }
 

@@ -14,8 +14,10 @@ use crate::session::Session;
 use crate::theme::STEP;
 
 /// What is being asked.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Dialogs {
+    /// Whether the desktop's own dialogs are tried; where jobs run in place nobody is there to answer them.
+    of_desktop: bool,
     typing: Option<Typing>,
     leaving: Option<Leaving>,
     left: bool,
@@ -57,7 +59,7 @@ impl Purpose {
             Self::Open => "Which file shall be opened?",
             Self::Save => "Where shall the project be saved?",
             Self::Export(_) => {
-                "Where shall the sheet go? The ending says what it is: .pdf, .svg or .musicxml"
+                "Where shall the sheet go? The ending says what it is: .pdf, .svg, .png or .musicxml"
             }
         }
     }
@@ -84,6 +86,10 @@ impl Purpose {
 }
 
 impl Dialogs {
+    pub(super) const fn new(of_desktop: bool) -> Self {
+        Self { of_desktop, typing: None, leaving: None, left: false }
+    }
+
     /// Whether a question is open.
     pub(super) const fn are_open(&self) -> bool {
         self.typing.is_some() || self.leaving.is_some()
@@ -112,7 +118,7 @@ impl Dialogs {
 
     fn ask(&mut self, purpose: Purpose, session: &Session, queue: &mut Queue) {
         let start = start(session);
-        if let Some(path) = purpose.ask(&start) {
+        if let Some(path) = self.of_desktop.then(|| purpose.ask(&start)).flatten() {
             queue.push(purpose.command(path));
             return;
         }

@@ -7,24 +7,25 @@ mod taste;
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, Ui, ViewportBuilder,
-    ViewportCommand,
+    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, ScrollArea, Sense, Ui, UiBuilder,
+    Vec2, ViewportBuilder, ViewportCommand,
 };
 
 use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, is_heard_in, own_digits};
 use crate::folders::Folders;
 use crate::job::Lane;
+use crate::panels::cached::Cached;
 use crate::panels::grip::GripModel;
 use crate::panels::guitar::GuitarSetup;
-use crate::panels::kept::Kept;
 use crate::panels::neck::{Neck, NeckModel};
-use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon, RibbonModel};
+use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon};
 use crate::panels::route::RoutePlace;
 use crate::panels::search::Search;
 use crate::panels::sheet::SheetPlace;
+use crate::panels::status::Status;
 use crate::panels::tune::TunePanel;
 use crate::panels::voicings::Voicings;
-use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail, status};
+use crate::panels::{Look, Queue, grip, hands, keys, neck, preferences, rail};
 use crate::preferences::Preferences;
 use crate::session::{Notice, Place, Session};
 use crate::theme::{STEP, Theme};
@@ -37,6 +38,9 @@ const HANDS: f32 = 48.0;
 const STATUS: f32 = 36.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
+
+/// The least room that all panels together need.
+const ROOM: Vec2 = Vec2::new(940.0, 600.0);
 
 /// Opens the window on a demo tune and stays until it is closed.
 ///
@@ -78,10 +82,11 @@ pub struct App {
     voicings: Voicings,
     route: RoutePlace,
     neck: Neck,
-    neck_model: Kept<NeckModel>,
-    grip_model: Kept<GripModel>,
+    neck_model: Cached<NeckModel>,
+    grip_model: Cached<Option<GripModel>>,
     sheet: SheetPlace,
     ribbon: Ribbon,
+    status: Status,
     over: Option<Over>,
     search: Search,
     guitar: GuitarSetup,
@@ -115,6 +120,7 @@ impl App {
         let theme = Theme::built_in();
         theme.install(ctx);
         let mut session = Session::within(crate::demo::work(), lane, &folders);
+        let dialogs = Dialogs::new(matches!(session.lane(), Lane::Threads(_)));
         let (taste, sentence) = Taste::read(folders);
         taste.show(ctx);
         if let Some(sentence) = sentence {
@@ -130,15 +136,16 @@ impl App {
             session,
             theme,
             queue: Queue::new(),
-            dialogs: Dialogs::default(),
+            dialogs,
             tune: TunePanel::default(),
             voicings: Voicings::default(),
             route: RoutePlace::default(),
             neck: Neck::default(),
-            neck_model: Kept::default(),
-            grip_model: Kept::default(),
+            neck_model: Cached::default(),
+            grip_model: Cached::default(),
             sheet: SheetPlace::default(),
             ribbon: Ribbon::default(),
+            status: Status::default(),
             over: None,
             search: Search::default(),
             guitar: GuitarSetup::default(),
@@ -157,6 +164,28 @@ impl App {
         self.queue.push(command);
     }
 
+    /// Takes in what jobs have found; gives whether anything changed.
+    pub fn work(&mut self) -> bool {
+        self.session.poll()
+    }
+
+    /// One frame: hears keys, draws, runs what was wished for.
+    pub fn frame(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        self.listen(&ctx);
+        let room = ui.available_size();
+        if room.x >= ROOM.x && room.y >= ROOM.y {
+            self.draw(ui);
+        } else {
+            // Large text in a small window: everything stays in reach by scrolling.
+            ScrollArea::both().auto_shrink(false).show(ui, |ui| {
+                let (all, _) = ui.allocate_exact_size(room.max(ROOM), Sense::hover());
+                self.draw(&mut ui.new_child(UiBuilder::new().max_rect(all)));
+            });
+        }
+        self.run(&ctx);
+    }
+
     fn draw(&mut self, ui: &mut Ui) {
         let look = Look::of(&self.theme, &self.taste.preferences, ui.ctx());
         let palette = look.palette;
@@ -171,13 +200,11 @@ impl App {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
         Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
-            if let Some(model) = RibbonModel::of(&self.session) {
-                self.ribbon.show(ui, &look, &model, &mut self.queue);
-            }
+            self.ribbon.show(ui, &look, &self.session, &mut self.queue);
         });
         self.draw_neck(ui, &look, bottom);
         Panel::bottom("status").exact_size(STATUS).frame(bar(palette.panel)).show(ui, |ui| {
-            status::show(ui, &look, &self.session, &mut self.queue);
+            self.status.show(ui, &look, &self.session, &mut self.queue);
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
         self.draw_place(ui, &look, roomy);
@@ -204,10 +231,9 @@ impl App {
         let place = self.session.place();
         if place.explains_the_grip() {
             Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
-                egui::ScrollArea::vertical().show(ui, |ui| {
-                    let session = &self.session;
-                    let model = self.grip_model.of(session.revision(), || GripModel::of(session));
-                    grip::show(ui, look, session, model, &mut self.queue);
+                ScrollArea::vertical().show(ui, |ui| {
+                    let model = self.grip_model.of(&self.session, GripModel::of);
+                    grip::show(ui, look, &self.session, model.as_ref(), &mut self.queue);
                 });
             });
         }
@@ -225,10 +251,7 @@ impl App {
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
-        let session = &self.session;
-        let Some(model) = self.neck_model.of(session.revision(), || Some(NeckModel::of(session))) else {
-            return;
-        };
+        let model = self.neck_model.of(&self.session, NeckModel::of);
         let height = neck::height(model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
         neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, model, &mut self.queue));
@@ -326,16 +349,14 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
-        if self.session.poll() {
+        if self.work() {
             ctx.request_repaint();
         }
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
-        let ctx = ui.ctx().clone();
-        self.listen(&ctx);
-        self.draw(ui);
-        self.run(&ctx);
+        self.frame(ui);
+        let ctx = ui.ctx();
         if let Some(size) = ctx.input(|input| input.viewport().inner_rect).map(|rect| rect.size()) {
             // In points of the system, whatever the size of text.
             let size = size * ctx.zoom_factor();

@@ -25,8 +25,8 @@ use crate::watch::Watch;
 /// best so far, and not called proven.
 pub fn arrange(work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible> {
     let tune = sounding(work)?;
-    if let Some(written_out) = tune.written_out().cloned() {
-        return finger(work, tune, &written_out, watch);
+    if let Some(written_out) = tune.written_out() {
+        return finger(work, &tune, written_out, watch);
     }
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
     let Tied { demands, route } = tied(&reach, &tune, &work.plan, watch)?;

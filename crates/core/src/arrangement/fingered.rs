@@ -4,6 +4,7 @@
 //! contradicts its notes, then a note that would have to be held on, then a note of the lowest part rank.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
@@ -14,9 +15,9 @@ use crate::demand::{Part, WrittenDemand, WrittenNote};
 use crate::grip::{Grip, Reach, StringSet};
 use crate::neck::{Place, StringIndex};
 use crate::pitch::Pitch;
-use crate::plan::Lock;
+use crate::plan::{Aim, Lock, Locks};
 use crate::route::right_hand::{Stroke, right_hand};
-use crate::route::{Step, WrittenPassage, easiest_written, written_grips};
+use crate::route::{Step, WrittenPassage, different_written, easiest_written, written_grips};
 use crate::time::Ticks;
 use crate::tune::{Tune, WrittenOut};
 use crate::watch::{Unwatched, Watch};
@@ -30,35 +31,51 @@ const BEFORE_THE_FIRST: i64 = 5_000;
 /// Where a lock of the plan leaves nothing that a hand can hold.
 pub(super) fn finger(
     work: &Work,
-    tune: Arc<Tune>,
+    tune: &Arc<Tune>,
     written_out: &WrittenOut,
     watch: &dyn Watch,
 ) -> Result<Arrangement, Impossible> {
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let mut piece = Piece { reach: &reach, tune: &tune, give_ways: Vec::new() };
-    let sounds = sounds(&tune, written_out);
-    let mut demands = Vec::new();
-    for (at, previous) in moments(&sounds) {
-        demands.push(piece.demand(&sounds, at, previous, work.plan.locks.at(at))?);
-    }
-    let written: Vec<WrittenDemand> = demands.iter().map(|demand| demand.written.clone()).collect();
-    let found = easiest_written(&reach, &written, work.plan.aim, watch).and_then(|found| match found {
-        // Stopped: this search is short enough to be run to its end all the same.
-        None => easiest_written(&reach, &written, work.plan.aim, &Unwatched),
-        found => Ok(found),
+    let piece = Piece::new(&reach, tune, written_out, &work.plan.locks)?;
+    let passages = piece.easiest(work.plan.aim, watch)?;
+    Ok(piece.arrangement(work, &passages))
+}
+
+/// Finds the best ways to play a passage of it that are really different; everything outside of it stays as is easiest.
+/// Where a passage is cut, only the longest part of it between cuts differs.
+///
+/// # Errors
+/// As [`finger`].
+pub(super) fn finger_differently(
+    work: &Work,
+    tune: &Arc<Tune>,
+    written_out: &WrittenOut,
+    passage: &Range<Ticks>,
+    count: usize,
+    watch: &dyn Watch,
+) -> Result<Vec<Arrangement>, Impossible> {
+    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+    let piece = Piece::new(&reach, tune, written_out, &work.plan.locks)?;
+    let mut passages = piece.easiest(work.plan.aim, watch)?;
+    let index = |at: Ticks| piece.demands.partition_point(|demand| demand.at < at);
+    let part = |route: &WrittenPassage| {
+        let indices = route.first..route.first + route.steps.len();
+        index(passage.start).clamp(indices.start, indices.end) - route.first
+            ..index(passage.end).clamp(indices.start, indices.end) - route.first
+    };
+    let Some(longest) = (0..passages.len()).max_by_key(|route| part(&passages[*route]).len()) else {
+        return Ok(vec![piece.arrangement(work, &passages)]);
+    };
+    let WrittenPassage { first, steps, .. } = passages[longest].clone();
+    let written: Vec<WrittenDemand> =
+        piece.demands[first..first + steps.len()].iter().map(|demand| demand.written.clone()).collect();
+    let within = part(&passages[longest]);
+    let found = different_written(&reach, &written, &steps, within, count, watch);
+    let arrangements = found.into_iter().map(|steps| {
+        passages[longest].steps = steps;
+        piece.clone().arrangement(work, &passages)
     });
-    let passages = found.map_err(|impasse| piece.lock_fault(demands[impasse.demand].at))?.unwrap_or_default();
-    let notes = piece.notes(&demands, &passages, work);
-    let moments = piece.moments(&demands, &passages);
-    piece.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
-    let give_ways = piece.give_ways;
-    Ok(Arrangement {
-        effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
-        score: Score { tune, instrument: work.plan.instrument.clone(), notes },
-        moments,
-        give_ways,
-        proven: true,
-    })
+    Ok(arrangements.collect())
 }
 
 /// The times at which something begins, each with the one before it.
@@ -69,6 +86,7 @@ fn moments(sounds: &[Sound]) -> Vec<(Ticks, Option<Ticks>)> {
 }
 
 /// A moment of the piece: what is asked of the search, and which sounds it is asked for.
+#[derive(Clone)]
 struct Asked {
     at: Ticks,
     /// What begins here and can be played.
@@ -77,13 +95,59 @@ struct Asked {
 }
 
 /// A piece being fingered.
+#[derive(Clone)]
 struct Piece<'a> {
     reach: &'a Reach,
-    tune: &'a Tune,
+    tune: &'a Arc<Tune>,
+    demands: Vec<Asked>,
     give_ways: Vec<GiveWay>,
 }
 
-impl Piece<'_> {
+impl<'a> Piece<'a> {
+    /// What is asked at every moment.
+    fn new(
+        reach: &'a Reach,
+        tune: &'a Arc<Tune>,
+        written_out: &WrittenOut,
+        locks: &Locks,
+    ) -> Result<Self, Impossible> {
+        let mut piece = Self { reach, tune, demands: Vec::new(), give_ways: Vec::new() };
+        let sounds = sounds(tune, written_out);
+        for (at, previous) in moments(&sounds) {
+            let demand = piece.demand(&sounds, at, previous, locks.at(at))?;
+            piece.demands.push(demand);
+        }
+        Ok(piece)
+    }
+
+    /// The easiest routes, cut where no hand can go on.
+    fn easiest(&self, aim: Aim, watch: &dyn Watch) -> Result<Vec<WrittenPassage>, Impossible> {
+        let written: Vec<WrittenDemand> = self.demands.iter().map(|demand| demand.written.clone()).collect();
+        let found = easiest_written(self.reach, &written, aim, watch).and_then(|found| match found {
+            // Stopped: this search is short enough to be run to its end all the same.
+            None => easiest_written(self.reach, &written, aim, &Unwatched),
+            found => Ok(found),
+        });
+        let passages = found.map_err(|impasse| self.lock_fault(self.demands[impasse.demand].at))?;
+        Ok(passages.unwrap_or_default())
+    }
+
+    /// Puts the notes, moments and give-ways together.
+    fn arrangement(mut self, work: &Work, passages: &[WrittenPassage]) -> Arrangement {
+        let demands = std::mem::take(&mut self.demands);
+        let notes = self.notes(&demands, passages, work);
+        let moments = self.moments(&demands, passages);
+        self.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
+        let score = Score { tune: Arc::clone(self.tune), instrument: work.plan.instrument.clone(), notes };
+        Arrangement {
+            effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
+            score,
+            moments,
+            give_ways: self.give_ways,
+            proven: true,
+        }
+    }
+
     fn give_way(&mut self, at: Ticks, part: Part, reason: GiveWayReason) {
         self.give_ways.push(GiveWay { at, bar_beat: self.tune.bar_beat(at), part, reason });
     }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::arrange::{arrange, assemble, lock_fault, sounding, tied};
 use super::arrangement::{Arrangement, Work};
+use super::fingered::finger_differently;
 use super::impossible::Impossible;
 use crate::grip::Reach;
 use crate::plan::Lock;
@@ -48,6 +49,10 @@ pub fn different_routes(
     let tune = sounding(work)?;
     let passage = passage.unwrap_or_else(|| Ticks::ZERO..tune.end());
     let fixed = fixed_outside(work, current, &passage);
+    if let Some(written_out) = tune.written_out() {
+        let found = finger_differently(&fixed, &tune, written_out, &passage, count, watch)?;
+        return Ok(found.into_iter().map(|again| explained(again, current, &passage)).collect());
+    }
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
     let tied = tied(&reach, &tune, &fixed.plan, watch)?;
     let demands = tied.locked(&tune);

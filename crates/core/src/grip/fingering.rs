@@ -141,18 +141,15 @@ impl<'a> Held<'a> {
     fn get_on(&self, a: Finger, at: Standing, b: Finger, there: Standing) -> bool {
         let ((low, low_at), (high, high_at)) =
             if a < b { ((a, at), (b, there)) } else { ((b, there), (a, at)) };
-        if self.reach.apart(at.fret, there.fret) > self.reach.span(a, b).practical {
-            return false;
-        }
-        if at.fret == there.fret {
+        let ordered = if at.fret == there.fret {
             // No finger stands on one that bars.
-            if at.top <= there.bottom && there.top <= at.bottom {
-                return false;
-            }
+            let apart = at.top > there.bottom || there.top > at.bottom;
             let reversed = low_at.top < high_at.bottom;
-            return low == Finger::Thumb || !reversed || high.number() - low.number() == 1;
-        }
-        low == Finger::Thumb || low_at.fret < high_at.fret
+            apart && (low == Finger::Thumb || !reversed || high.number() - low.number() == 1)
+        } else {
+            low == Finger::Thumb || low_at.fret < high_at.fret
+        };
+        ordered && self.reach.apart(at.fret, there.fret) <= self.reach.span(a, b).practical
     }
 }
 

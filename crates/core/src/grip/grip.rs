@@ -62,6 +62,20 @@ const fn unpack(byte: u8) -> Option<Hold> {
     Some(Hold { fret, finger })
 }
 
+/// The highest byte that a string can have.
+const LAST: usize = pack(Some(Hold::stopped(Fret::new(Fret::MAX), Finger::Little))) as usize;
+
+/// What every byte means, worked out once: searches ask millions of times.
+const UNPACKED: [Option<Hold>; LAST + 1] = {
+    let mut unpacked = [None; LAST + 1];
+    let mut byte = 1;
+    while byte <= LAST {
+        unpacked[byte] = unpack(byte as u8);
+        byte += 1;
+    }
+    unpacked
+};
+
 impl Grip {
     /// Every string silent.
     pub const SILENT: Self = Self { strings: [0; MAX_STRINGS] };
@@ -77,7 +91,7 @@ impl Grip {
 
     /// How a string sounds, none where it is silent.
     pub const fn hold(&self, string: StringIndex) -> Option<Hold> {
-        unpack(self.strings[string.index()])
+        UNPACKED[self.strings[string.index()] as usize]
     }
 
     /// Changes one string.

@@ -6,7 +6,7 @@ use super::grip::Grip;
 use super::reach::Reach;
 use super::voicing::{BassChoice, Voicing};
 use crate::harmony::{Chord, ToneSet};
-use crate::neck::{Fret, Instrument, StringIndex};
+use crate::neck::{Fret, Instrument, MAX_STRINGS, Place, StringIndex};
 use crate::pitch::Pitch;
 
 /// What a voicing has to be.
@@ -57,17 +57,29 @@ impl VoicingWish {
         }
     }
 
-    /// Whether what sounds, lowest string first or in any order, meets the wish; the strings themselves aside.
+    /// Whether what sounds, in any order, meets the wish; the strings themselves aside.
     fn admits(&self, pitches: &[Pitch]) -> bool {
         let Some(lowest) = pitches.iter().min() else {
             return false;
         };
-        let sounding: ToneSet = pitches.iter().map(|p| p.class()).collect();
         let beneath = self.bass == BassChoice::Free || self.melody.is_none_or(|melody| *lowest < melody);
         let crowned = self.melody.is_none_or(|melody| {
             pitches.iter().all(|p| *p <= melody) && pitches.iter().filter(|p| **p == melody).count() == 1
         });
-        beneath && crowned && self.bass.admits(*lowest) && sounding.contains_all(self.required)
+        let complete = self.required == ToneSet::EMPTY
+            || pitches.iter().map(|p| p.class()).collect::<ToneSet>().contains_all(self.required);
+        beneath && crowned && self.bass.admits(*lowest) && complete
+    }
+
+    /// Whether a string that is not held may sound a pitch.
+    fn lets_sound(&self, string: StringIndex, pitch: Pitch) -> bool {
+        if Some(pitch) == self.melody {
+            return self.melody_string.is_none_or(|only| only == string);
+        }
+        let below = self.melody.is_none_or(|melody| pitch < melody);
+        let wanted =
+            self.tones.contains(pitch.class()) || (self.bass != BassChoice::Free && self.bass.admits(pitch));
+        below && wanted
     }
 }
 
@@ -82,29 +94,38 @@ pub fn voicings(
     mut found: impl FnMut(Voicing),
 ) {
     let mut search = Search {
-        instrument,
         reach,
         wish,
+        choices: [NO_CHOICES; MAX_STRINGS],
+        melody_from: MAX_STRINGS,
         voicing: wish.held.voicing(),
-        pitches: [Pitch::new(0); crate::neck::MAX_STRINGS],
+        pitches: [Pitch::new(0); MAX_STRINGS],
         count: 0,
         lowest: None,
         highest: None,
     };
+    search.choose(instrument);
     let held =
         wish.held.stopped().filter(|(_, f)| *f != crate::hand::Finger::Thumb).map(|(place, _)| place.fret);
     for fret in held {
         search.widen(fret);
     }
-    search.string(instrument.string_count(), &mut found);
+    search.string(instrument.string_count(), false, &mut found);
 }
 
+/// The frets of a string that may sound, with their pitches: so many of them.
+type Choices = ([(Fret, Pitch); Fret::MAX as usize + 1], usize);
+
+const NO_CHOICES: Choices = ([(Fret::OPEN, Pitch::new(0)); Fret::MAX as usize + 1], 0);
+
 struct Search<'a> {
-    instrument: &'a Instrument,
     reach: Option<&'a Reach>,
     wish: &'a VoicingWish,
+    choices: [Choices; MAX_STRINGS],
+    /// The index of the highest string that may sound the melody.
+    melody_from: usize,
     voicing: Voicing,
-    pitches: [Pitch; crate::neck::MAX_STRINGS],
+    pitches: [Pitch; MAX_STRINGS],
     count: usize,
     /// The lowest and the highest stopped fret so far.
     lowest: Option<Fret>,
@@ -112,9 +133,31 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Decides the strings below index `left`, the lowest string first.
-    fn string(&mut self, left: usize, found: &mut impl FnMut(Voicing)) {
-        if self.count + left < *self.wish.notes.start() {
+    /// Works out what every string may sound; a held string nothing but what it holds.
+    fn choose(&mut self, instrument: &Instrument) {
+        for string in instrument.strings() {
+            let (choices, count) = &mut self.choices[string.index()];
+            for fret in (0..=instrument.last_fret().number()).map(Fret::new) {
+                let Some(pitch) = instrument.sounding(Place { string, fret }) else { continue };
+                let may = match self.wish.held.hold(string) {
+                    Some(hold) => hold.fret == fret,
+                    None => self.wish.lets_sound(string, pitch),
+                };
+                if may {
+                    choices[*count] = (fret, pitch);
+                    *count += 1;
+                    if Some(pitch) == self.wish.melody {
+                        self.melody_from = self.melody_from.min(string.index());
+                    }
+                }
+            }
+        }
+    }
+
+    /// Decides the strings below index `left`, the lowest string first. `sung` says whether the melody sounds already.
+    fn string(&mut self, left: usize, sung: bool, found: &mut impl FnMut(Voicing)) {
+        let hopeless = self.wish.melody.is_some() && !sung && left <= self.melody_from;
+        if hopeless || self.count + left < *self.wish.notes.start() {
             return;
         }
         if left == 0 {
@@ -124,60 +167,35 @@ impl Search<'_> {
             return;
         }
         let string = StringIndex::new(left - 1);
-        if let Some(hold) = self.wish.held.hold(string) {
-            self.sound(string, hold.fret, left, found);
-            return;
+        let held = self.wish.held.hold(string).is_some();
+        if !held {
+            self.string(left - 1, sung, found);
         }
-        self.string(left - 1, found);
         if self.count >= *self.wish.notes.end() {
             return;
         }
-        for number in 0..=self.instrument.last_fret().number() {
-            let fret = Fret::new(number);
-            if !self.may_sound(string, fret) {
+        for choice in 0..self.choices[left - 1].1 {
+            let (fret, pitch) = self.choices[left - 1].0[choice];
+            let sings = Some(pitch) == self.wish.melody;
+            if sings && sung {
                 continue;
             }
             let (lowest, highest) = (self.lowest, self.highest);
-            if !fret.is_open() {
+            if !fret.is_open() && !held {
                 self.widen(fret);
             }
-            if self.within_reach() {
+            if held || self.within_reach() {
                 self.voicing.set(string, Some(fret));
-                self.sound(string, fret, left, found);
-                self.voicing.set(string, None);
+                self.pitches[self.count] = pitch;
+                self.count += 1;
+                self.string(left - 1, sung || sings, found);
+                self.count -= 1;
+                if !held {
+                    self.voicing.set(string, None);
+                }
             }
             (self.lowest, self.highest) = (lowest, highest);
         }
-    }
-
-    /// Goes on with a string that sounds.
-    fn sound(&mut self, string: StringIndex, fret: Fret, left: usize, found: &mut impl FnMut(Voicing)) {
-        let Some(pitch) = self.pitch(string, fret) else {
-            return;
-        };
-        self.pitches[self.count] = pitch;
-        self.count += 1;
-        if self.count <= *self.wish.notes.end() {
-            self.string(left - 1, found);
-        }
-        self.count -= 1;
-    }
-
-    fn pitch(&self, string: StringIndex, fret: Fret) -> Option<Pitch> {
-        self.instrument.sounding(crate::neck::Place { string, fret })
-    }
-
-    fn may_sound(&self, string: StringIndex, fret: Fret) -> bool {
-        let Some(pitch) = self.pitch(string, fret) else {
-            return false;
-        };
-        if Some(pitch) == self.wish.melody {
-            return self.wish.melody_string.is_none_or(|only| only == string);
-        }
-        let below = self.wish.melody.is_none_or(|melody| pitch < melody);
-        let wanted = self.wish.tones.contains(pitch.class())
-            || (self.wish.bass != BassChoice::Free && self.wish.bass.admits(pitch));
-        below && wanted
     }
 
     fn widen(&mut self, fret: Fret) {

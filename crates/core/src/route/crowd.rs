@@ -21,6 +21,13 @@ pub struct Transitions {
     pub looked_at: u64,
 }
 
+/// What a move costs at one pace, and how a pass weighs it.
+#[derive(Clone, Copy)]
+pub(super) struct Gauge<'a> {
+    pub(super) weighing: Weighing,
+    pub(super) pace: &'a Pace,
+}
+
 /// The best way to a hand.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Arrival {
@@ -83,21 +90,15 @@ impl Crowd {
     }
 
     /// The best way to a hand; none where every move is dearer than allowed.
-    pub(super) fn best(
-        &self,
-        weighing: Weighing,
-        pace: &Pace,
-        hand: &HandAt,
-        looked_at: &mut u64,
-    ) -> Option<Arrival> {
-        let least_of_all = pace.least_of_all(hand);
+    pub(super) fn best(&self, gauge: Gauge<'_>, hand: &HandAt, looked_at: &mut u64) -> Option<Arrival> {
+        let least_of_all = gauge.pace.least_of_all(hand);
         let mut best = None;
         for group in &self.groups {
-            let bound = weighing.moved(group.least, least_of_all);
+            let bound = gauge.weighing.moved(group.least, least_of_all);
             if best.is_some_and(|best: Arrival| bound.is_none_or(|bound| bound > best.cost)) {
                 break;
             }
-            self.best_of(group, weighing, pace, hand, &mut best, looked_at);
+            self.best_of(group, gauge, hand, &mut best, looked_at);
         }
         best
     }
@@ -105,14 +106,13 @@ impl Crowd {
     /// The best way to a hand from every position.
     pub(super) fn best_from_everywhere<'a>(
         &'a self,
-        weighing: Weighing,
-        pace: &'a Pace,
+        gauge: Gauge<'a>,
         hand: &'a HandAt,
         looked_at: &'a mut u64,
     ) -> impl Iterator<Item = Arrival> + 'a {
         self.groups.iter().filter_map(move |group| {
             let mut best = None;
-            self.best_of(group, weighing, pace, hand, &mut best, looked_at);
+            self.best_of(group, gauge, hand, &mut best, looked_at);
             best
         })
     }
@@ -120,21 +120,20 @@ impl Crowd {
     fn best_of(
         &self,
         group: &Group,
-        weighing: Weighing,
-        pace: &Pace,
+        gauge: Gauge<'_>,
         hand: &HandAt,
         best: &mut Option<Arrival>,
         looked_at: &mut u64,
     ) {
-        let least = pace.least(group.position, hand);
+        let least = gauge.pace.least(group.position, hand);
         for Member { hand: from, way } in &self.members[group.members.clone()] {
-            let Some(bound) = weighing.moved(way.0, least) else { return };
+            let Some(bound) = gauge.weighing.moved(way.0, least) else { return };
             let bound = Arrival { cost: bound, way: *way, position: group.position };
             if best.is_some_and(|best| !bound.is_better_than(&best)) {
                 return;
             }
             *looked_at += 1;
-            let cost = weighing.moved(way.0, pace.total(from, hand));
+            let cost = gauge.weighing.moved(way.0, gauge.pace.total(from, hand));
             let arrival = cost.map(|cost| Arrival { cost, ..bound });
             if arrival.is_some_and(|arrival| best.is_none_or(|best| arrival.is_better_than(&best))) {
                 *best = arrival;

@@ -3,12 +3,13 @@
 use super::candidates::Strokes;
 use super::crowd::Transitions;
 use super::layer::Key;
+use super::memory::Memory;
 pub(super) use crate::grip::Pace;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, Reach};
 
 /// How many efforts are kept: a power of two.
-const EFFORTS: usize = 1 << 14;
+const EFFORTS: usize = 1 << 17;
 
 /// Everything that depends on the reach alone, worked out once for all moments and passes.
 pub(super) struct Known<'a> {
@@ -16,6 +17,8 @@ pub(super) struct Known<'a> {
     pub(super) strokes: Strokes<'a>,
     pub(super) paces: Paces<'a>,
     pub(super) efforts: Efforts<'a>,
+    /// The passes of the searches so far.
+    pub(super) memory: Memory,
     /// How much was looked at so far.
     pub(super) transitions: Transitions,
 }
@@ -28,6 +31,7 @@ impl<'a> Known<'a> {
             strokes: Strokes::new(reach),
             paces: Paces { reach, known: Vec::new() },
             efforts: Efforts { reach, known: vec![None; EFFORTS] },
+            memory: Memory::default(),
             transitions: Transitions::default(),
         }
     }

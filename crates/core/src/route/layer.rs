@@ -1,6 +1,6 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
-use super::crowd::{Arrival, Crowd, Transitions};
+use super::crowd::{Arrival, Crowd, Gauge, Transitions};
 use super::known::Pace;
 use super::search::Step;
 use super::weighing::Weighing;
@@ -78,9 +78,7 @@ struct Reached {
 
 /// The states of a moment being gathered.
 pub(super) struct Layer<'a> {
-    weighing: Weighing,
-    /// How fast the move is.
-    pace: &'a Pace,
+    gauge: Gauge<'a>,
     /// The hands of the layer before.
     hands: &'a [HandAt],
     transitions: &'a mut Transitions,
@@ -95,12 +93,12 @@ impl<'a> Layer<'a> {
         hands: &'a [HandAt],
         transitions: &'a mut Transitions,
     ) -> Self {
-        Self { weighing, pace, hands, transitions, reached: Vec::new() }
+        Self { gauge: Gauge { weighing, pace }, hands, transitions, reached: Vec::new() }
     }
 
     /// What a grip adds to the cost of a way by itself.
     pub(super) const fn own(&self, cost: i64, bass_lost: bool) -> i64 {
-        self.weighing.own(cost, bass_lost)
+        self.gauge.weighing.own(cost, bass_lost)
     }
 
     /// The hand of a state of the layer before.
@@ -110,7 +108,7 @@ impl<'a> Layer<'a> {
 
     /// The best way from a crowd to a hand; none for a hand without a finger down, or where no move is allowed.
     pub(super) fn best(&mut self, crowd: &Crowd, hand: &HandAt) -> Option<Arrival> {
-        crowd.best(self.weighing, self.pace, hand, &mut self.transitions.looked_at)
+        crowd.best(self.gauge, hand, &mut self.transitions.looked_at)
     }
 
     /// Adds a target by its best way from a crowd.
@@ -125,7 +123,7 @@ impl<'a> Layer<'a> {
             return;
         }
         let looked_at = &mut self.transitions.looked_at;
-        for arrival in crowd.best_from_everywhere(self.weighing, self.pace, hand, looked_at) {
+        for arrival in crowd.best_from_everywhere(self.gauge, hand, looked_at) {
             let reached = reached(target, hand, arrival);
             self.reached.push(reached);
         }
@@ -136,7 +134,7 @@ impl<'a> Layer<'a> {
         self.transitions.all += 1;
         self.transitions.looked_at += 1;
         let from = &self.hands[index as usize];
-        if let Some(cost) = self.weighing.moved(so_far, self.pace.total(from, hand)) {
+        if let Some(cost) = self.gauge.weighing.moved(so_far, self.gauge.pace.total(from, hand)) {
             self.add(target, hand, Arrival { cost, way: (so_far, index), position: from.position() });
         }
     }
@@ -152,12 +150,16 @@ impl<'a> Layer<'a> {
     }
 
     /// One state for every key, by its cheapest way, in the order of their keys.
-    pub(super) fn into_states(mut self) -> Vec<State> {
+    pub(super) fn into_states(self) -> Vec<State> {
+        let mut order: Vec<(u128, u32)> = self.reached.iter().map(|r| r.key.packed()).zip(0..).collect();
         // What comes from one list is in order already, which a stable sort makes use of.
-        self.reached.sort_by_key(|r| (r.key.packed(), r.arrival.cost, r.arrival.way));
-        self.reached.dedup_by_key(|r| r.key);
-        let state = |r: &Reached| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 };
-        self.reached.iter().map(state).collect()
+        order.sort_by_key(|(packed, _)| *packed);
+        let best = |same: &[(u128, u32)]| {
+            let ways = same.iter().map(|(_, index)| &self.reached[*index as usize]);
+            let best = ways.min_by_key(|r| (r.arrival.cost, r.arrival.way));
+            best.map(|r| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 })
+        };
+        order.chunk_by(|(a, _), (b, _)| a == b).filter_map(best).collect()
     }
 }
 

@@ -11,6 +11,7 @@ mod crowd;
 pub mod different;
 mod known;
 mod layer;
+mod memory;
 pub mod right_hand;
 mod ringing;
 pub mod search;

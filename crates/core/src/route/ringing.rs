@@ -5,7 +5,7 @@ use super::worth;
 use crate::demand::Demand;
 use crate::grip::fingering::Held;
 use crate::grip::{Grip, Hold, Reach};
-use crate::neck::{Place, StringIndex};
+use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
 use crate::time::Ticks;
 
 /// What may ring on at a moment.
@@ -19,19 +19,9 @@ pub(super) struct Ringing {
 }
 
 impl Ringing {
-    /// The most of it that a hand can keep under a melody note: the bass first, then inner notes from the highest.
-    pub(super) fn most_kept(&self, reach: &Reach, (string, hold): (StringIndex, Hold)) -> Grip {
-        let mut kept = Grip::SILENT;
-        let Some(mut held) = Held::new(reach, &Grip::from_holds([(string, hold)])) else { return kept };
-        let bass = self.bass.and_then(|bass| Some((bass, self.grip.hold(bass)?)));
-        let inner = self.grip.holds().filter(|(inner, _)| Some(*inner) != self.bass);
-        for (other, hold) in bass.into_iter().chain(inner) {
-            if held.takes(other, hold) {
-                held.take(other, hold);
-                kept.set(other, Some(hold));
-            }
-        }
-        kept
+    /// Whether a part of it is more than its bass alone.
+    pub(super) fn is_more_than_bass(&self, part: &Grip) -> bool {
+        part.len() > usize::from(self.bass.is_some_and(|bass| part.hold(bass).is_some()))
     }
 
     /// What it costs to keep only so much of it.
@@ -42,6 +32,53 @@ impl Ringing {
         let gone = self.grip.holds().filter(|(string, _)| kept.hold(*string).is_none());
         self.above
             + gone.map(|(string, _)| worth::cut(self.bass == Some(string), demand.rings_on())).sum::<i64>()
+    }
+}
+
+/// What can be held beside a melody note.
+pub(super) struct Beside<'a> {
+    melody: Held<'a>,
+    /// For every string, fret and digit: whether it can be held beside the note, once it is known.
+    known: [Option<bool>; MAX_STRINGS * HOLDS],
+}
+
+/// How many ways there are to hold a string: every fret with no digit or one of five.
+const HOLDS: usize = (Fret::MAX as usize + 1) * 6;
+
+impl<'a> Beside<'a> {
+    /// Nothing known yet beside a melody note; none where no hand can hold the note itself.
+    pub(super) fn new(reach: &'a Reach, melody: (StringIndex, Hold)) -> Option<Self> {
+        let melody = Held::new(reach, &Grip::from_holds([melody]))?;
+        Some(Self { melody, known: [None; MAX_STRINGS * HOLDS] })
+    }
+
+    /// What of a grip can be held beside the note, each string by itself.
+    pub(super) fn one_by_one(&mut self, grip: &Grip) -> Grip {
+        let mut part = *grip;
+        for (string, hold) in grip.holds() {
+            let digit = hold.finger.map_or(0, |finger| finger as usize + 1);
+            let slot = string.index() * HOLDS + usize::from(hold.fret.number()) * 6 + digit;
+            let melody = &self.melody;
+            if !*self.known[slot].get_or_insert_with(|| melody.takes(string, hold)) {
+                part.set(string, None);
+            }
+        }
+        part
+    }
+
+    /// The most of a grip that a hand can hold together beside the note: the bass first, then inner notes from the
+    /// highest.
+    pub(super) fn together(&self, grip: &Grip, bass: Option<StringIndex>) -> Grip {
+        let mut held = self.melody.clone();
+        let mut kept = Grip::SILENT;
+        let first = bass.and_then(|bass| Some((bass, grip.hold(bass)?)));
+        for (string, hold) in first.into_iter().chain(grip.holds().filter(|(s, _)| Some(*s) != bass)) {
+            if held.takes(string, hold) {
+                held.take(string, hold);
+                kept.set(string, Some(hold));
+            }
+        }
+        kept
     }
 }
 

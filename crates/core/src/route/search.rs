@@ -11,7 +11,8 @@ use std::fmt;
 
 use super::crowd::Transitions;
 use super::known::Known;
-use super::layer::{Key, Layer, State, cheapest};
+use super::layer::{Layer, State, cheapest};
+use super::memory::Pass;
 use super::singing::sing;
 use super::striking::strike;
 use super::weighing::Weighing;
@@ -85,6 +86,8 @@ pub fn easiest(reach: &Reach, demands: &[Demand], aim: Aim, watch: &dyn Watch) -
 }
 
 /// Finds easiest routes under one reach, and remembers what it has worked out.
+///
+/// Demands that are the same as in the search before, up to the first that has changed, are not gone through again.
 pub struct Finder<'a> {
     known: Known<'a>,
 }
@@ -137,46 +140,71 @@ impl Search<'_, '_> {
             Aim::LeastTotal => Weighing::TOTAL,
             Aim::Gentlest => {
                 let first = Stretch { watch, pass: 0, passes };
-                let Some(layers) = self.pass(Weighing::HardestMove, None, &first)? else { return Ok(None) };
-                Weighing::no_harder_than(cheapest(&layers).map_or(0, |state| state.cost))
+                let Some(pass) = self.pass(Weighing::HardestMove, None, &first)? else { return Ok(None) };
+                let hardest = cheapest(&pass.layers).map_or(0, |state| state.cost);
+                self.known.memory.keep(pass);
+                Weighing::no_harder_than(hardest)
             }
         };
         let last = Stretch { watch, pass: passes - 1, passes };
-        let layers = self.pass(weighing, None, &last)?;
-        Ok(layers.map(|layers| self.trace(&layers, true)))
+        let Some(pass) = self.pass(weighing, None, &last)? else { return Ok(None) };
+        let route = self.trace(&pass.layers, true);
+        self.known.memory.keep(pass);
+        Ok(Some(route))
     }
 
     /// The best route of a pass that follows few states only.
     fn hurried(&mut self) -> Result<Route, Impasse> {
         let whole = Stretch { watch: &Unwatched, pass: 0, passes: 1 };
-        let layers = self.pass(Weighing::TOTAL, Some(HURRIED), &whole)?;
-        layers.map(|layers| self.trace(&layers, false)).ok_or(Impasse { demand: 0 })
+        let pass = self.pass(Weighing::TOTAL, Some(HURRIED), &whole)?;
+        pass.map(|pass| self.trace(&pass.layers, false)).ok_or(Impasse { demand: 0 })
     }
 
-    /// The states of every moment, the beginning first; none when stopped.
+    /// The states of every moment; none when stopped. A pass that follows all states goes on where one like it is
+    /// known up to.
     fn pass(
         &mut self,
         weighing: Weighing,
         most_states: Option<usize>,
         watch: &dyn Watch,
-    ) -> Result<Option<Vec<Vec<State>>>, Impasse> {
-        let mut layers = Vec::with_capacity(self.demands.len() + 1);
-        layers.push(vec![State { key: Key::NOTHING, cost: 0, from: 0 }]);
-        for (index, demand) in self.demands.iter().enumerate() {
+    ) -> Result<Option<Pass>, Impasse> {
+        let mut pass = match most_states {
+            None => self.known.memory.recall(weighing, self.demands),
+            Some(_) => Pass::new(weighing),
+        };
+        let come_through = self.go_on(&mut pass, weighing, most_states, watch);
+        if come_through == Ok(true) {
+            return Ok(Some(pass));
+        }
+        if most_states.is_none() {
+            self.known.memory.keep(pass);
+        }
+        come_through.map(|_| None)
+    }
+
+    /// Adds the states of the moments that a pass lacks. False when stopped.
+    fn go_on(
+        &mut self,
+        pass: &mut Pass,
+        weighing: Weighing,
+        most_states: Option<usize>,
+        watch: &dyn Watch,
+    ) -> Result<bool, Impasse> {
+        for (index, demand) in self.demands.iter().enumerate().skip(pass.layers.len() - 1) {
             if watch.should_stop() {
-                return Ok(None);
+                return Ok(false);
             }
-            let mut layer = advance(self.known, weighing, &layers[index], demand);
+            let mut layer = advance(self.known, weighing, &pass.layers[index], demand);
             if layer.is_empty() {
                 return Err(Impasse { demand: index });
             }
             if let Some(most) = most_states.filter(|most| *most < layer.len()) {
                 hurry(&mut layer, most);
             }
-            layers.push(layer);
+            pass.push(demand, layer);
             watch.progress(index + 1, self.demands.len());
         }
-        Ok(Some(layers))
+        Ok(true)
     }
 
     /// Walks back from the cheapest last state.
@@ -253,7 +281,7 @@ pub(super) fn advance(
     before: &[State],
     demand: &Demand,
 ) -> Vec<State> {
-    let Known { reach, strokes, paces, efforts, transitions } = known;
+    let Known { reach, strokes, paces, efforts, transitions, .. } = known;
     let hands: Vec<_> = before.iter().map(|state| state.key.hand(reach)).collect();
     let mut layer = Layer::new(weighing, paces.of(demand.milliseconds), &hands, transitions);
     match demand.accompaniment {

@@ -4,7 +4,7 @@ use super::candidates;
 use super::crowd::{Crowd, Way};
 use super::known::Efforts;
 use super::layer::{Layer, State, Target};
-use super::ringing::{Ringing, rings};
+use super::ringing::{Beside, Ringing, rings};
 use crate::demand::{Demand, MelodyDemand};
 use crate::grip::fingering::Held;
 use crate::grip::{Grip, HandAt, Hold, Reach};
@@ -31,13 +31,33 @@ pub(super) fn sing(
     let mut song = Song { reach, efforts, layer, demand };
     song.over_nothing(&ringing, &holds);
     song.over_the_bass(&ringing, &holds);
-    for group in ringing.chunk_by(|(a, _), (b, _)| a.grip == b.grip && a.bass == b.bass) {
-        song.over_most(group, &holds);
-    }
+    song.over_most(&ringing, &holds);
 }
 
 /// A string with how the melody note sounds on it.
 type MelodyHold = (StringIndex, Hold);
+
+/// The ways over which the same rings, and more than a bass.
+struct Group<'a> {
+    ways: &'a [(Ringing, Way)],
+    held: Held<'a>,
+    hand: HandAt,
+}
+
+impl<'a> Group<'a> {
+    fn new(reach: &'a Reach, ways: &'a [(Ringing, Way)]) -> Option<Self> {
+        let ringing = &ways.first()?.0;
+        if !ringing.is_more_than_bass(&ringing.grip) {
+            return None;
+        }
+        let held = Held::new(reach, &ringing.grip)?;
+        Some(Self { ways, held, hand: HandAt::holding(reach, &ringing.grip) })
+    }
+
+    const fn ringing(&self) -> &Ringing {
+        &self.ways[0].0
+    }
+}
 
 struct Song<'a, 'e, 'l> {
     reach: &'a Reach,
@@ -85,28 +105,41 @@ impl Song<'_, '_, '_> {
         }
     }
 
-    /// A melody note over as much as can be kept of what rings, for all states in which the same rings.
-    fn over_most(&mut self, group: &[(Ringing, Way)], holds: &[MelodyHold]) {
-        let ringing = &group[0].0;
-        if ringing.grip.len() == usize::from(ringing.bass.is_some()) {
-            return;
-        }
-        let Some(held) = Held::new(self.reach, &ringing.grip) else { return };
-        let hand = HandAt::holding(self.reach, &ringing.grip);
-        for &(string, hold) in holds {
-            let (most, with) = if held.takes(string, hold) {
-                (ringing.grip, hand.adding(string, hold))
-            } else {
-                let most = ringing.most_kept(self.reach, (string, hold));
-                (most, HandAt::holding(self.reach, &most).adding(string, hold))
-            };
-            let bass = ringing.bass.filter(|bass| most.hold(*bass).is_some());
-            if most.len() > usize::from(bass.is_some()) {
-                let target = self.target(&most, bass, (string, hold));
-                for (ringing, way) in group {
-                    self.layer.add_from(&target, &with, self.cut(ringing, *way, &most));
+    /// A melody note over as much as can be kept of what rings.
+    fn over_most(&mut self, ringing: &[(Ringing, Way)], holds: &[MelodyHold]) {
+        let groups: Vec<Group<'_>> = ringing
+            .chunk_by(|(a, _), (b, _)| a.grip == b.grip && a.bass == b.bass)
+            .filter_map(|ways| Group::new(self.reach, ways))
+            .collect();
+        for &melody in holds {
+            let Some(mut beside) = Beside::new(self.reach, melody) else { continue };
+            // First what stays whole, then what is let go in part: the former comes in the order of its keys.
+            let mut in_part: Vec<(&Group<'_>, Grip)> = Vec::new();
+            for group in &groups {
+                let ringing = group.ringing();
+                let most = beside.one_by_one(&ringing.grip);
+                if most == ringing.grip && group.held.takes(melody.0, melody.1) {
+                    self.over_part(group, &most, &group.hand, melody);
+                } else if ringing.is_more_than_bass(&most) {
+                    in_part.push((group, most));
                 }
             }
+            for (group, most) in in_part {
+                let most = beside.together(&most, group.ringing().bass);
+                if group.ringing().is_more_than_bass(&most) {
+                    self.over_part(group, &most, &HandAt::holding(self.reach, &most), melody);
+                }
+            }
+        }
+    }
+
+    /// A melody note over one part of what rings, for all states in which the same rings.
+    fn over_part(&mut self, group: &Group<'_>, kept: &Grip, hand: &HandAt, melody: MelodyHold) {
+        let bass = group.ringing().bass.filter(|bass| kept.hold(*bass).is_some());
+        let target = self.target(kept, bass, melody);
+        let hand = hand.adding(melody.0, melody.1);
+        for (ringing, way) in group.ways {
+            self.layer.add_from(&target, &hand, self.cut(ringing, *way, kept));
         }
     }
 

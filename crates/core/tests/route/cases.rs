@@ -122,7 +122,7 @@ fn hand(dice: &mut Dice) -> Hand {
 }
 
 /// A melody pitch that has a place, mostly low, so that few grips lie beneath.
-fn melody_pitch(dice: &mut Dice, instrument: &Instrument) -> Pitch {
+pub(crate) fn melody_pitch(dice: &mut Dice, instrument: &Instrument) -> Pitch {
     let (lowest, highest) = instrument.range();
     let (lowest, highest) = (i64::from(lowest.midi()), i64::from(highest.midi()));
     loop {

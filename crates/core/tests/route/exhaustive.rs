@@ -4,11 +4,14 @@ use handspan_core::route::Route;
 
 use crate::rules::{Rules, State};
 
+/// What routes are compared by when the gentlest is meant: basses lost, hardest move, total.
+pub(crate) type Gentleness = (i64, i32, i64);
+
 /// What trying everything found.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) enum Found {
-    /// The least that a route costs.
-    Cheapest(i64),
+    /// The least total that a route costs, and what the gentlest is like.
+    Best { total: i64, gentlest: Gentleness },
     /// No route: this demand is as far as any gets.
     Impasse(usize),
     /// More routes than the test has time for.
@@ -17,11 +20,11 @@ pub(crate) enum Found {
 
 /// Tries every route, up to so many moments gone through in all.
 pub(crate) fn exhaustive(rules: &Rules<'_>, most: u64) -> Found {
-    let mut attempt = Attempt { rules, left: most, farthest: 0 };
-    let cheapest = attempt.cheapest(0, &rules.beginning());
-    match cheapest {
+    let mut attempt = Attempt { rules, left: most, farthest: 0, best: None };
+    attempt.follow(0, &rules.beginning(), (0, i32::MIN, 0));
+    match attempt.best {
         _ if attempt.left == 0 => Found::TooMany,
-        Some(cost) => Found::Cheapest(cost),
+        Some((total, gentlest)) => Found::Best { total, gentlest },
         None => Found::Impasse(attempt.farthest),
     }
 }
@@ -31,26 +34,28 @@ struct Attempt<'a> {
     left: u64,
     /// The last demand that was reached.
     farthest: usize,
+    best: Option<(i64, Gentleness)>,
 }
 
 impl Attempt<'_> {
-    fn cheapest(&mut self, moment: usize, before: &State) -> Option<i64> {
+    fn follow(&mut self, moment: usize, before: &State, so_far: Gentleness) {
+        let (lost, hardest, total) = so_far;
         if moment == self.rules.demands().len() {
-            return Some(0);
+            let (least, gentlest) = self.best.unwrap_or((total, so_far));
+            self.best = Some((least.min(total), gentlest.min(so_far)));
+            return;
         }
         self.farthest = self.farthest.max(moment);
-        let mut least: Option<i64> = None;
         for choice in self.rules.choices(moment, before).iter() {
             if self.left == 0 {
-                return None;
+                return;
             }
             self.left -= 1;
             let (after, cost) = self.rules.take(moment, before, choice);
-            if let Some(rest) = self.cheapest(moment + 1, &after) {
-                least = Some(least.map_or(cost + rest, |least| least.min(cost + rest)));
-            }
+            let moved = (cost - choice.cost) as i32;
+            let lost = lost + i64::from(choice.loses_bass);
+            self.follow(moment + 1, &after, (lost, hardest.max(moved), total + cost));
         }
-        least
     }
 }
 

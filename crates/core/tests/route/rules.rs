@@ -44,6 +44,8 @@ pub(crate) struct Choice {
     pub(crate) bass: Option<StringIndex>,
     /// What it costs but for the move.
     pub(crate) cost: i64,
+    /// Whether a bass was wanted and there is none.
+    pub(crate) loses_bass: bool,
     hand: HandAt,
     position: Option<Fret>,
 }
@@ -194,7 +196,7 @@ impl<'a> Rules<'a> {
         let lost = if bass.is_none() { BASS_LOST } else { 0 };
         let struck = grip.strings().without(held.map(|(string, _)| string).into_iter().collect());
         let choice = self.choice(grip, struck, melody, bass.map(|(_, string)| string));
-        Some(Choice { cost: choice.cost - i64::from(worth) + lost, ..choice })
+        Some(Choice { cost: choice.cost - i64::from(worth) + lost, loses_bass: bass.is_none(), ..choice })
     }
 
     /// Between strokes a melody note begins over what rings.
@@ -254,6 +256,7 @@ impl<'a> Rules<'a> {
             melody,
             bass,
             cost: i64::from(grip_effort(self.reach, &grip).total().points()),
+            loses_bass: false,
             hand: HandAt::holding(self.reach, &grip),
             position: self.reach.position(&grip),
         }

@@ -67,7 +67,8 @@ impl Route<'_> {
             both.map(|(onset, step)| digits(onset).filter(|note| plays(self.reach, step, *note)).count())
                 .sum()
         };
-        let routes = different_written(self.reach, self.demands, self.steps, passage, ROUTES, &Unwatched);
-        routes.iter().map(|route| agreeing(&route.steps)).max().unwrap_or_default()
+        let routes =
+            different_written(self.reach, self.demands, self.steps, passage.clone(), ROUTES, &Unwatched);
+        routes.iter().map(|steps| agreeing(&steps[passage.clone()])).max().unwrap_or_default()
     }
 }

@@ -19,7 +19,7 @@ use handspan_core::time::Ticks;
 const BASS_LOST: i64 = 1_000_000;
 
 /// What tells states apart: the grip, the strings of melody and bass, and where the hand stands.
-type Key = (Grip, Option<StringIndex>, Option<StringIndex>, Option<Fret>);
+pub(super) type Key = (Grip, Option<StringIndex>, Option<StringIndex>, Option<Fret>);
 
 /// What plain work found.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -30,14 +30,20 @@ pub(super) struct Plain {
     pub(super) most_states: usize,
 }
 
-struct State {
-    key: Key,
+pub(super) struct State {
+    pub(super) key: Key,
     hand: HandAt,
-    cost: i64,
+    pub(super) cost: i64,
 }
 
 impl State {
-    const fn beginning() -> Self {
+    /// A state to set out from.
+    #[cfg(test)]
+    pub(super) fn at(reach: &Reach, key: Key) -> Self {
+        Self { key, hand: HandAt::holding(reach, &key.0).coming_from(key.3), cost: 0 }
+    }
+
+    pub(super) const fn beginning() -> Self {
         Self { key: (Grip::SILENT, None, None, None), hand: HandAt::EMPTY, cost: 0 }
     }
 }
@@ -63,7 +69,10 @@ impl<'a> Layer<'a> {
     ) {
         let hand = HandAt::holding(self.reach, &grip);
         let arrive = |(state, so_far): (&State, i64)| {
-            (hand.coming_from(state.hand.position()).position(), so_far + i64::from(self.pace.total(&state.hand, &hand)))
+            (
+                hand.coming_from(state.hand.position()).position(),
+                so_far + i64::from(self.pace.total(&state.hand, &hand)),
+            )
         };
         let arrivals = from.map(arrive);
         let mut best: Vec<(Option<Fret>, i64)> = if hand.position().is_some() {
@@ -94,15 +103,25 @@ pub(super) fn plain<'a>(reach: &'a Reach, strokes: &mut Strokes<'a>, demands: &[
     let mut states = vec![State::beginning()];
     let mut most_states = 0;
     for demand in demands {
-        let mut layer = Layer::new(reach, demand.milliseconds);
-        match demand.accompaniment {
-            Some(wanted) => strike(&mut layer, strokes, &states, demand, wanted),
-            None => sing(&mut layer, &states, demand),
-        }
-        states = layer.into_states();
+        states = follow(reach, strokes, &states, demand);
         most_states = most_states.max(states.len());
     }
     Plain { cost: states.iter().map(|state| state.cost).min(), most_states }
+}
+
+/// Every state that may follow, with the least it costs.
+pub(super) fn follow<'a>(
+    reach: &'a Reach,
+    strokes: &mut Strokes<'a>,
+    before: &[State],
+    demand: &Demand,
+) -> Vec<State> {
+    let mut layer = Layer::new(reach, demand.milliseconds);
+    match demand.accompaniment {
+        Some(wanted) => strike(&mut layer, strokes, before, demand, wanted),
+        None => sing(&mut layer, before, demand),
+    }
+    layer.into_states()
 }
 
 fn strike(
@@ -166,7 +185,13 @@ fn ringing(state: &State, demand: &Demand) -> Grip {
 }
 
 /// As much of what rings as a hand can keep below a melody note: the bass first, then from the highest string.
-fn most_kept(reach: &Reach, state: &State, rings: &Grip, melody: (StringIndex, Hold), demand: &Demand) -> Grip {
+fn most_kept(
+    reach: &Reach,
+    state: &State,
+    rings: &Grip,
+    melody: (StringIndex, Hold),
+    demand: &Demand,
+) -> Grip {
     let is_bass = |string: &StringIndex| state.key.2 == Some(*string);
     let below = |(string, hold): &(StringIndex, Hold)| {
         let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });
@@ -226,7 +251,13 @@ pub(super) fn plain_written(reach: &Reach, demands: &[WrittenDemand]) -> Plain {
     Plain { cost: Some(cost), most_states }
 }
 
-fn strike_written(reach: &Reach, before: &[State], demand: &WrittenDemand, begins: bool) -> Vec<State> {
+/// Every state of written music that may follow, with the least it costs.
+pub(super) fn strike_written(
+    reach: &Reach,
+    before: &[State],
+    demand: &WrittenDemand,
+    begins: bool,
+) -> Vec<State> {
     let sounds_on = |grip: &Grip| -> StringSet {
         let sounding = grip.holds().filter(|(string, hold)| {
             let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });

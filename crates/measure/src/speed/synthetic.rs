@@ -19,11 +19,8 @@ const MOMENTS: usize = 64;
 /// How many grips each of them has at least.
 const GRIPS: [usize; 3] = [500, 1_000, 2_000];
 /// Open strings from the lowest on, as MIDI numbers: six of a guitar, with two and four more below.
-const STRINGS: [&[u8]; 3] = [
-    &[40, 45, 50, 55, 59, 64],
-    &[30, 35, 40, 45, 50, 55, 59, 64],
-    &[23, 26, 30, 35, 40, 45, 50, 55, 59, 64],
-];
+const STRINGS: [&[u8]; 3] =
+    [&[40, 45, 50, 55, 59, 64], &[30, 35, 40, 45, 50, 55, 59, 64], &[23, 26, 30, 35, 40, 45, 50, 55, 59, 64]];
 
 /// The rows of all cases.
 pub(super) fn rows(runs: usize) -> Result<Vec<Row>, Fault> {

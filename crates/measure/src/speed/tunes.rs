@@ -47,16 +47,28 @@ pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Imp
     if let Some(longer) = longer(&work.tune) {
         let name = format!("easiest route, {LONGER} times as long: {title}");
         let demands = demands(&longer, &work.plan);
-        rows.push(easiest_alone(name, &reach, &demands, Aim::LeastTotal, runs).0);
+        let (row, _) = easiest_alone(name, &reach, &demands, Aim::LeastTotal, 1);
+        rows.push(Row { memory_mib: peak_mib(), ..row });
     }
     lock_the_middle(&mut work, &found);
     let locked = demands(&work.tune, &work.plan);
-    rows.push(after_a_lock(format!("easiest route anew after one lock: {title}"), &reach, &all, &locked, runs));
+    rows.push(after_a_lock(
+        format!("easiest route anew after one lock: {title}"),
+        &reach,
+        &all,
+        &locked,
+        runs,
+    ));
     Ok(Ok(rows))
 }
 
 /// The easiest route through demands, and the same by the plain program.
-pub(super) fn easiest_route(work: String, reach: &Reach, demands: &[Demand], runs: usize) -> Result<Row, Fault> {
+pub(super) fn easiest_route(
+    work: String,
+    reach: &Reach,
+    demands: &[Demand],
+    runs: usize,
+) -> Result<Row, Fault> {
     let (mut row, cost) = easiest_alone(work, reach, demands, Aim::LeastTotal, runs);
     let mut strokes = Strokes::new(reach);
     row.candidates = Some(candidates(&mut strokes, demands));
@@ -91,6 +103,14 @@ fn easiest_alone(
     (row, cost)
 }
 
+/// The most memory that the program has taken so far, as Linux tells it.
+fn peak_mib() -> Option<f64> {
+    let told = fs::read_to_string("/proc/self/status").ok()?;
+    let line = told.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
+    let kib: f64 = line.split_whitespace().next()?.parse().ok()?;
+    Some(rounded(kib / 1024.0))
+}
+
 /// How many grips a stroke has on average that holds nothing from before.
 fn candidates(strokes: &mut Strokes<'_>, demands: &[Demand]) -> usize {
     let silent = handspan_core::grip::Grip::SILENT;
@@ -123,14 +143,21 @@ fn lock_the_middle(work: &mut Work, found: &Arrangement) {
 fn longer(tune: &Tune) -> Option<Tune> {
     let once = tune.clone().into_parts();
     let end = tune.end();
-    let mut parts = TuneParts { bars: Vec::new(), melody: Vec::new(), chords: Vec::new(), tempi: Vec::new(), ..once.clone() };
+    let mut parts = TuneParts {
+        bars: Vec::new(),
+        melody: Vec::new(),
+        chords: Vec::new(),
+        tempi: Vec::new(),
+        ..once.clone()
+    };
     for time in 0..LONGER {
         let later = |at: Ticks| Ticks::new(at.count() + end.count() * time as i64);
         let plain = |bar: &handspan_core::tune::Bar| {
             handspan_core::tune::Bar::plain(bar.number.clone(), bar.length, bar.metre, bar.key)
         };
         parts.bars.extend(once.bars.iter().map(plain));
-        let note = |note: &MelodyNote| MelodyNote { at: later(note.at), tied_in: false, tied_out: false, ..*note };
+        let note =
+            |note: &MelodyNote| MelodyNote { at: later(note.at), tied_in: false, tied_out: false, ..*note };
         parts.melody.extend(once.melody.iter().map(note));
         parts.chords.extend(once.chords.iter().map(|chord| ChordAt { at: later(chord.at), ..chord.clone() }));
         parts.tempi.extend(once.tempi.iter().map(|tempo| TempoAt { at: later(tempo.at), ..*tempo }));

@@ -21,15 +21,12 @@ const ONSETS: usize = 250;
 
 /// The row of written music.
 pub(super) fn row(tune: Tune, runs: usize) -> Result<Option<Row>, Fault> {
-    let work = Work { tune: Arc::new(tune), plan: Plan::default() };
-    let Ok(arrangement) = arrange(&work, &Unwatched) else { return Ok(None) };
-    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let demands: Vec<WrittenDemand> = written(&reach, &arrangement).into_iter().cycle().take(ONSETS).collect();
+    let work = format!("written music, every pitch fixed, after {}", tune.title());
+    let Some((reach, demands)) = written_demands(tune, ONSETS) else { return Ok(None) };
     let (found, ms) =
         several(runs, || easiest_written_counted(&reach, &demands, Aim::LeastTotal, &Unwatched));
     let Ok(Some((passages, transitions))) = found else { return Ok(None) };
     let (plain, plain_ms) = timed(|| plain_written(&reach, &demands));
-    let work = format!("written music, every pitch fixed, after {}", work.tune.title());
     same_cost(&work, Some(passages.iter().map(|passage| passage.cost).sum()), plain.cost)?;
     Ok(Some(Row {
         work,
@@ -41,6 +38,15 @@ pub(super) fn row(tune: Tune, runs: usize) -> Result<Option<Row>, Fault> {
         candidates: Some(candidates(&reach, &demands)),
         ..Row::default()
     }))
+}
+
+/// So many onsets of a tune's arrangement as written music; none where the tune cannot be arranged.
+pub(super) fn written_demands(tune: Tune, onsets: usize) -> Option<(Reach, Vec<WrittenDemand>)> {
+    let work = Work { tune: Arc::new(tune), plan: Plan::default() };
+    let arrangement = arrange(&work, &Unwatched).ok()?;
+    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+    let demands = written(&reach, &arrangement).into_iter().cycle().take(onsets).collect();
+    Some((reach, demands))
 }
 
 /// What an arrangement sounds, as if it were written so.

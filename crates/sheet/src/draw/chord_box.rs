@@ -84,8 +84,8 @@ pub(crate) fn width(grip: &Grip, instrument: &Instrument) -> Points {
 
 /// How wide a box is that shows a part of the neck.
 pub(crate) fn width_of(window: &Window, instrument: &Instrument) -> Points {
-    let numeral = numeral(window)
-        .map_or(Points::ZERO, |text| NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text));
+    let numeral =
+        numeral(window).map_or(Points::ZERO, |text| NUMERAL_GAP + pen::width(Face::Regular, NUMERAL, &text));
     DOT + STRING_GAP * (instrument.string_count() - 1) as f64 + numeral.max(DOT)
 }
 

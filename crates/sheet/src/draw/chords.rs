@@ -16,8 +16,7 @@ pub(crate) fn chords(source: Source<'_>, line: &Line, skyline: &mut Skyline, int
         columns.zip(&placed.columns).filter_map(|(column, x)| Some((column.chord?, *x)))
     });
     let chords: Vec<(usize, Points)> = columns.collect();
-    let style =
-        Style { instrument: &source.score.instrument, left_handed: source.options.left_handed_boxes };
+    let style = Style { instrument: &source.score.instrument, left_handed: source.options.left_handed_boxes };
     let boxes = chords.iter().filter_map(|(chord, x)| {
         let grip = source.boxes[*chord].as_ref()?;
         Some(chord_box::draw(grip, style, *x, Points::ZERO))

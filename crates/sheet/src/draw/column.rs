@@ -87,7 +87,8 @@ pub(crate) fn brush(edge: Points, from: Points, to: Points, into: &mut Group) {
     let (over, tip) = (look::STRING_GAP * 0.35, BRUSH_TIP / 2.0);
     let (low, high) = (from + over, to - over);
     let at = Point::new;
-    let mut group = Group::of(Role::Brush, Path::line(at(x, low), at(x, high + tip), Points::new(0.8), Ink::BLACK));
+    let mut group =
+        Group::of(Role::Brush, Path::line(at(x, low), at(x, high + tip), Points::new(0.8), Ink::BLACK));
     let head = [at(x, high), at(x - tip, high + tip * 2.2), at(x + tip, high + tip * 2.2)];
     group.push(Path::polygon(&head, Ink::BLACK));
     into.push(group);

@@ -169,7 +169,12 @@ pub(crate) fn tempo(tempo: Tempo, metre: Metre) -> Vec<GlyphRun> {
         runs.push(dot);
     }
     let place = Point::new(x + Points::new(2.4), Points::ZERO);
-    runs.push(pen::text_from(Face::Regular, Points::new(10.5), &format!("= {}", beats_a_minute(tempo, metre)), place));
+    runs.push(pen::text_from(
+        Face::Regular,
+        Points::new(10.5),
+        &format!("= {}", beats_a_minute(tempo, metre)),
+        place,
+    ));
     runs
 }
 

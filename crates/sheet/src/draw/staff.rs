@@ -26,7 +26,8 @@ pub(crate) fn signs_width(bars: &[Bar], content: &BarContent) -> Points {
 
 /// The room that the announcement of a bar's metre and key takes behind the last bar line of the line before.
 pub(crate) fn tail_width(bars: &[Bar], content: &BarContent) -> Points {
-    let metre = if content.shows_metre { metre_width(bars[content.bar].metre) + AFTER_LAST } else { Points::ZERO };
+    let metre =
+        if content.shows_metre { metre_width(bars[content.bar].metre) + AFTER_LAST } else { Points::ZERO };
     match key_before(bars, content) {
         Some(_) => key_width(bars, content) + metre + AFTER_LAST,
         None => metre,

@@ -158,10 +158,7 @@ fn five_lines(source: Source<'_>, line: &Line, group: &mut Group) -> FiveLines {
     let lowest_line = staff.at.y;
     group.push(staff);
     staff::join(line, contents, bars, lowest_line, group);
-    FiveLines {
-        bar_number: lowest_line - notation::SPACE * 5.7,
-        bottom: lowest_line + ink.bottom,
-    }
+    FiveLines { bar_number: lowest_line - notation::SPACE * 5.7, bottom: lowest_line + ink.bottom }
 }
 
 /// What the figure of a tuplet takes between the stems and the right-hand letters.

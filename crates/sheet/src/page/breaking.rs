@@ -14,7 +14,7 @@ const LONELY: f64 = 0.12;
 /// What stands for the emptiness of a page whose one system is too high for it.
 const TOO_HIGH: f64 = 30.0;
 /// What it costs to turn a page while the music goes on without a beat's rest.
-const BUSY_TURN: f64 = 0.05;
+const BUSY_TURN: f64 = 0.12;
 /// What a page costs as such.
 const PAGE: f64 = 1.0;
 

@@ -25,11 +25,9 @@ fn legend(score: &Score, options: &SheetOptions) -> String {
     let frets = "Bold figures: frets.";
     let fingers = "Small italic figures: left-hand fingers.  p i m a: right-hand fingers.";
     let mut words = match layout {
-        Layout::Tablature => vec![
-            frets,
-            fingers,
-            "Grey line: let it ring.  Short stem: half note; no stem: whole note.",
-        ],
+        Layout::Tablature => {
+            vec![frets, fingers, "Grey line: let it ring.  Short stem: half note; no stem: whole note."]
+        }
         Layout::StaffAndTablature => vec![frets, fingers, "Grey line or open tie: let it ring."],
         Layout::Staff => vec![fingers, "Open tie: let it ring."],
         Layout::Boxes => vec![

@@ -111,7 +111,12 @@ fn cell(score: &Score, number: usize, hard: &HardMove, necks: Group, edges: (Poi
     ladder(score, hard, Rect { left: x, top: y + Points::new(8.0), right: width, bottom: y }, &mut group);
     let strings = score.instrument.string_count();
     let written = |grip: &Grip| grip.voicing().written(strings);
-    group.described(format!("{place}. From {} to {}. {}", written(&hard.from), written(&hard.to), ways.join(" ")))
+    group.described(format!(
+        "{place}. From {} to {}. {}",
+        written(&hard.from),
+        written(&hard.to),
+        ways.join(" ")
+    ))
 }
 
 /// `1. Bar 7, beat 3: Bm7 to E7`.
@@ -153,7 +158,8 @@ fn ladder(score: &Score, hard: &HardMove, room: Rect, into: &mut Group) {
         let left = at.x + wide + TICK_GAP;
         let tick = Rect { left, top: at.y - TICK, right: left + TICK, bottom: at.y };
         let mut square = Path::rectangle(tick, Ink::BLACK);
-        (square.fill, square.stroke) = (None, Some(Stroke { width: Points::new(0.6), ink: Ink::BLACK, round: false }));
+        (square.fill, square.stroke) =
+            (None, Some(Stroke { width: Points::new(0.6), ink: Ink::BLACK, round: false }));
         into.push(square);
         at.x += whole + RUNG_GAP;
     }

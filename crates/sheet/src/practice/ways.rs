@@ -10,11 +10,9 @@ use crate::draw::chord_box::roman;
 pub(super) fn ways(instrument: &Instrument, from: &Grip, to: &Grip) -> Vec<String> {
     let reach = Reach::new(instrument, &Hand::default());
     let shift = match (reach.position(from), reach.position(to)) {
-        (Some(old), Some(new)) if old != new => Some(format!(
-            "The hand shifts from position {} to {}.",
-            roman(old.number()),
-            roman(new.number())
-        )),
+        (Some(old), Some(new)) if old != new => {
+            Some(format!("The hand shifts from position {} to {}.", roman(old.number()), roman(new.number())))
+        }
         _ => None,
     };
     let fingers = [Finger::Index, Finger::Middle, Finger::Ring, Finger::Little, Finger::Thumb];
@@ -34,7 +32,9 @@ fn way(finger: Finger, from: Option<Stand>, to: Option<Stand>) -> Option<String>
             match (old == new, shared) {
                 (true, true) if before == strings => format!("{finger} stays."),
                 (true, true) => format!("{finger} stays at fret {new}, now on {}.", named(strings)),
-                (false, true) => format!("{finger} slides along {} from fret {old} to {new}.", named(strings)),
+                (false, true) => {
+                    format!("{finger} slides along {} from fret {old} to {new}.", named(strings))
+                }
                 (_, false) => format!("{finger} hops to {}, fret {new}.", named(strings)),
             }
         }

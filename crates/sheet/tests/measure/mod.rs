@@ -17,9 +17,9 @@ pub(crate) fn sheets(score: &Score) -> Vec<(SheetOptions, Sheet)> {
         SheetOptions { print: Print::Large, left_handed_boxes: true, ..SheetOptions::default() },
         handout(score),
     ];
-    let choices = layouts.into_iter().flat_map(|layout| {
-        manners.iter().map(move |manner| SheetOptions { layout, ..manner.clone() })
-    });
+    let choices = layouts
+        .into_iter()
+        .flat_map(|layout| manners.iter().map(move |manner| SheetOptions { layout, ..manner.clone() }));
     choices
         .map(|options| {
             let sheet = engrave(score, &options);
@@ -33,7 +33,10 @@ fn handout(score: &Score) -> SheetOptions {
     let first = bars / 4;
     SheetOptions {
         passage: Some(first..(bars / 2).max(first + 1)),
-        remarks: BTreeMap::from([(first, "Let the thumb rest on its string and hear the bass out. ".repeat(4))]),
+        remarks: BTreeMap::from([(
+            first,
+            "Let the thumb rest on its string and hear the bass out. ".repeat(4),
+        )]),
         practice: true,
         ..SheetOptions::default()
     }
@@ -47,6 +50,9 @@ pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Ve
         faults.extend(found.map(|fault| format!("page {}: {fault}", number + 1)));
     }
     faults.extend(miscounted(score, options, sheet));
+    if options.layout.has_tablature() {
+        faults.extend(sheet.pages.iter().flat_map(|page| ill_spaced(score, options, page)));
+    }
     faults
 }
 
@@ -117,6 +123,29 @@ fn outside(page: &Frame, options: &SheetOptions) -> Vec<String> {
     out.map(|(role, ink)| format!("{role:?} at {ink:?} is outside the margins")).collect()
 }
 
+/// The least and the most room from one stroke to the next within a bar, in points of the usual size; the most is a
+/// whole bar of a line that holds a single one.
+const STEP: (f64, f64) = (8.0, 460.0);
+
+/// Strokes of one bar that stand too near to one another, too far from one another, or against the order of time.
+fn ill_spaced(score: &Score, options: &SheetOptions, page: &Frame) -> Vec<String> {
+    let scale = options.print.scale();
+    let mut columns: BTreeMap<(usize, i64), Points> = BTreeMap::new();
+    for (role, ink) in page.groups() {
+        if let Role::Fret(note) = role {
+            let at = score.notes[note].at;
+            columns.insert((score.tune.bar_index(at), at.count()), ink.left + ink.width() / 2.0);
+        }
+    }
+    let columns: Vec<((usize, i64), Points)> = columns.into_iter().collect();
+    let within_bar = columns.windows(2).filter(|pair| pair[0].0.0 == pair[1].0.0);
+    let steps = within_bar.map(|pair| (pair[0].0, (pair[1].1 - pair[0].1).count() / scale));
+    let wrong = steps.filter(|(_, step)| !(STEP.0..=STEP.1).contains(step));
+    wrong
+        .map(|((bar, at), step)| format!("bar index {bar}: after {at} ticks a step of {step:.1} points"))
+        .collect()
+}
+
 /// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once.
 fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<String> {
     let layout = options.layout;
@@ -133,10 +162,13 @@ fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<Strin
         };
         *drawn.entry(note).or_default() += 1;
     }
-    let wanted = |kind: &str, note: usize| times.contains(&score.notes[note].at) && match kind {
-        "figure" => layout.has_tablature(),
-        "head" => layout.has_staff(),
-        _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
+    let wanted = |kind: &str, note: usize| {
+        times.contains(&score.notes[note].at)
+            && match kind {
+                "figure" => layout.has_tablature(),
+                "head" => layout.has_staff(),
+                _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
+            }
     };
     let all = ["figure", "head", "finger"].into_iter();
     all.flat_map(|kind| (0..score.notes.len()).map(move |note| (kind, note)))

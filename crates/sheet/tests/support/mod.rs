@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "what is set down by hand is known to be sound")]
 
-mod tunes;
+pub(crate) mod tunes;
 
 use std::sync::Arc;
 
@@ -15,7 +15,7 @@ use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 
-pub(crate) use tunes::{crossing, crowded, evening, ferry, jig, long_walk, titled, turning, unwritable, walk};
+pub(crate) use tunes::{crossing, crowded, evening, ferry, jig, long_walk, titled, turning, unwritable};
 
 /// A note: string number, fret, finger (0 for none), right-hand letter.
 type Stroke = (u8, u8, u8, char);

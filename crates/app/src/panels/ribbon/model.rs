@@ -61,8 +61,6 @@ pub struct RibbonMoment {
     pub effort: f32,
     /// Whether anything is locked.
     pub locked: bool,
-    /// In words: `bar 7, beat 2: effort 23`.
-    pub words: String,
 }
 
 impl RibbonModel {
@@ -84,10 +82,9 @@ impl RibbonModel {
         })
     }
 
-    /// The moment that lasts at so many quarter notes.
-    pub fn moment_at(&self, quarters: f32) -> Option<&RibbonMoment> {
-        let after = self.moments.partition_point(|m| m.from <= quarters);
-        self.moments.get(after.checked_sub(1)?)
+    /// The index of the moment that lasts at so many quarter notes.
+    pub fn moment_at(&self, quarters: f32) -> Option<usize> {
+        self.moments.partition_point(|m| m.from <= quarters).checked_sub(1)
     }
 
     /// The time at so many quarter notes.
@@ -95,6 +92,17 @@ impl RibbonModel {
         let within = f64::from(quarters.clamp(0.0, self.length));
         Ticks::new((within * Ticks::PER_QUARTER as f64) as i64)
     }
+}
+
+/// A moment in words: `bar 7, beat 2: effort 23`.
+pub fn moment_in_words(session: &Session, index: usize) -> Option<String> {
+    let arrangement = session.arrangement()?;
+    let moment = arrangement.moments.get(index)?;
+    Some(format!("{}: effort {}", arrangement.score.tune.bar_beat(moment.at), effort(moment)))
+}
+
+fn effort(moment: &Moment) -> i32 {
+    (moment.effort.total() + moment.moved.total()).points().max(0)
 }
 
 fn quarters(time: Ticks) -> f32 {
@@ -142,14 +150,12 @@ fn bass(arrangement: &Arrangement) -> Vec<Contour> {
 }
 
 fn moments(session: &Session, arrangement: &Arrangement) -> Vec<RibbonMoment> {
-    let effort = |m: &Moment| (m.effort.total() + m.moved.total()).points().max(0);
     let hardest = arrangement.moments.iter().map(effort).max().unwrap_or(0).max(1);
     let moment = |m: &Moment| RibbonMoment {
         from: quarters(m.at),
         to: quarters(m.at + m.length),
         effort: effort(m) as f32 / hardest as f32,
         locked: !session.work().plan.locks.at(m.at).is_empty(),
-        words: format!("{}: effort {}", arrangement.score.tune.bar_beat(m.at), effort(m)),
     };
     arrangement.moments.iter().map(moment).collect()
 }

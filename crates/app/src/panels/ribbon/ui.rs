@@ -5,10 +5,12 @@ use eframe::egui::{
     Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 
-use super::model::{Contour, RibbonModel};
+use super::model::{Contour, RibbonModel, moment_in_words};
 use crate::command::{Command, Go};
+use crate::panels::cached::Cached;
 use crate::panels::neck::lock;
 use crate::panels::{Look, Queue};
+use crate::session::Session;
 use crate::theme::{Palette, STEP, medium};
 
 /// How high the ribbon is, in points.
@@ -28,11 +30,27 @@ const HEAT: (f32, f32) = (110.0, 126.0);
 pub struct Ribbon {
     dragged_from: Option<f32>,
     stood: Option<usize>,
+    model: Cached<Option<RibbonModel>>,
 }
 
 impl Ribbon {
     /// Draws the ribbon over the whole width.
-    pub fn show(&mut self, ui: &mut Ui, look: &Look, model: &RibbonModel, queue: &mut Queue) {
+    pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+        // Lent to the drawing, which remembers other things meanwhile.
+        let mut cached = std::mem::take(&mut self.model);
+        if let Some(model) = cached.of(session, RibbonModel::of) {
+            self.draw(ui, look, (session, model), queue);
+        }
+        self.model = cached;
+    }
+
+    fn draw(
+        &mut self,
+        ui: &mut Ui,
+        look: &Look,
+        (session, model): (&Session, &RibbonModel),
+        queue: &mut Queue,
+    ) {
         let width = ui.available_width().max(BAR * model.bars.len() as f32);
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
             let (rect, response) =
@@ -46,8 +64,9 @@ impl Ribbon {
             self.listen(&response, &lanes, model, queue);
             self.follow(ui, &lanes, model);
             let pointed_at = response.hover_pos().map(|at| lanes.quarters(at.x));
-            if let Some(moment) = pointed_at.and_then(|at| model.moment_at(at)) {
-                response.on_hover_text_at_pointer(&moment.words);
+            let moment = pointed_at.and_then(|at| model.moment_at(at));
+            if let Some(words) = moment.and_then(|index| moment_in_words(session, index)) {
+                response.on_hover_text_at_pointer(words);
             }
         });
     }
@@ -108,10 +127,16 @@ impl Lanes {
         Rect::from_min_max(pos2(self.x(from), top + lane.0), pos2(self.x(to), top + lane.1))
     }
 
+    /// Whether anything between two times is in sight; what stands a little to the left may reach into it.
+    fn in_sight(&self, painter: &Painter, from: f32, to: f32) -> bool {
+        let sight = painter.clip_rect();
+        self.x(to) >= sight.left() - 2.0 * BAR && self.x(from) <= sight.right()
+    }
+
     fn paint(&self, painter: &Painter, look: &Look, model: &RibbonModel) {
         let palette = &look.palette;
         self.chosen(painter, look, model);
-        for bar in &model.bars {
+        for bar in model.bars.iter().filter(|bar| self.in_sight(painter, bar.at, bar.at)) {
             self.bar_line(painter, look, bar.at);
             let at = pos2(self.x(bar.at) + STEP, self.rect.top() + NUMBERS.0);
             let number = match &bar.section {
@@ -121,7 +146,7 @@ impl Lanes {
             painter.text(at, Align2::LEFT_TOP, number, FontId::proportional(look.sizes.quiet), palette.quiet);
         }
         self.bar_line(painter, look, model.length);
-        for (at, chord) in &model.chords {
+        for (at, chord) in model.chords.iter().filter(|(at, _)| self.in_sight(painter, *at, *at)) {
             let at = pos2(self.x(*at) + STEP, self.rect.top() + f32::midpoint(CHORDS.0, CHORDS.1));
             painter.text(at, Align2::LEFT_CENTER, chord, medium(look.sizes.body), palette.ink);
         }
@@ -152,11 +177,11 @@ impl Lanes {
 
     fn contour(&self, painter: &Painter, notes: &[Contour], lane: (f32, f32), colour: Color32) {
         let y = |height: f32| self.rect.top() + lane.1 - height * (lane.1 - lane.0);
-        for note in notes {
+        for note in notes.iter().filter(|note| self.in_sight(painter, note.from, note.to)) {
             let right = self.x(note.to) - 1.5;
             painter.hline(self.x(note.from) + 1.0..=right, y(note.height), Stroke::new(4.0, colour));
         }
-        for pair in notes.windows(2) {
+        for pair in notes.windows(2).filter(|pair| self.in_sight(painter, pair[0].to, pair[1].from)) {
             // Notes that follow without a rest are joined.
             if (pair[0].to - pair[1].from).abs() < 0.01 {
                 let x = self.x(pair[1].from);
@@ -172,7 +197,7 @@ impl Lanes {
 
     /// Effort as bars: higher and another colour the harder a moment is. Locks stand above them.
     fn heat(&self, painter: &Painter, palette: &Palette, model: &RibbonModel) {
-        for moment in &model.moments {
+        for moment in model.moments.iter().filter(|m| self.in_sight(painter, m.from, m.to)) {
             let colour = match moment.effort {
                 e if e < 0.4 => palette.easy,
                 e if e < 0.75 => palette.careful,

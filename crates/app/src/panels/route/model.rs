@@ -33,8 +33,6 @@ pub struct RouteModel {
     pub is_current: bool,
     /// Why there are fewer than were looked for.
     pub few: Option<&'static str>,
-    /// How far the search is, where one runs.
-    pub progress: Option<Option<f32>>,
     /// What is locked in the scope and stands in the way of easier ones.
     pub locks: Vec<(Ticks, String)>,
     /// The effort of every moment, for the route as it is and the one looked at.
@@ -118,7 +116,6 @@ impl RouteModel {
             is_compared,
             is_current: session.routes_are_current(),
             few: few.then_some("No more routes are different enough"),
-            progress: routes.progress(),
             locks: locks(session, &scope),
             curves: curves(session, arrangement),
             bars: tune.bars().iter().map(|bar| (bar.start.quarters(), bar.number.clone())).collect(),

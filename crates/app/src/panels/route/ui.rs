@@ -7,7 +7,7 @@ use handspan_core::plan::Aim;
 use super::model::RouteModel;
 use super::{card, plot};
 use crate::command::{Command, Go, LockWish, RouteWish};
-use crate::panels::kept::Kept;
+use crate::panels::cached::Cached;
 use crate::panels::widgets::{command_button, command_button_named, explained, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
@@ -22,16 +22,13 @@ const LINE: f32 = 6.0 * STEP;
 /// What the place remembers from frame to frame.
 #[derive(Debug, Default)]
 pub struct RoutePlace {
-    model: Kept<RouteModel>,
+    model: Cached<Option<RouteModel>>,
 }
 
 impl RoutePlace {
     /// Draws the place in what room there is.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-        if session.routes().progress().is_some() {
-            self.model.forget();
-        }
-        let Some(model) = self.model.of(session.revision(), || RouteModel::of(session)) else {
+        let Some(model) = self.model.of(session, RouteModel::of) else {
             ui.label(quiet(look, "The routes are compared here once the tune is arranged."));
             return;
         };
@@ -94,7 +91,7 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
                 queue.push(Command::Edit(Edit::Aim(aim)));
             }
         }
-        if let Some(progress) = model.progress {
+        if let Some(progress) = session.routes().progress() {
             ui.add(
                 ProgressBar::new(progress.unwrap_or(0.0))
                     .desired_width(40.0 * STEP)

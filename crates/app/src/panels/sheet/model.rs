@@ -1,5 +1,7 @@
 //! What the Sheet place says and offers.
 
+use handspan_core::arrangement::edit::bars;
+use handspan_core::time::Ticks;
 use handspan_sheet::{Layout, Paper, Print, SheetOptions};
 
 use crate::session::{Session, Zoom};
@@ -19,15 +21,28 @@ pub struct SheetModel {
     pub papers: Vec<PaperChoice>,
     /// What can be switched on and off.
     pub switches: Vec<PaperChoice>,
+    /// The remark under the bar where the player stands.
+    pub remark: Remark,
     /// What could not be printed, in a sentence.
     pub missing: Option<String>,
+}
+
+/// A teacher's remark, printed under the system of its bar.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Remark {
+    /// The bar's index.
+    pub bar: usize,
+    /// What the field for it is called: `Remark on bar 7`.
+    pub name: String,
+    /// The remark; empty where there is none.
+    pub text: String,
 }
 
 /// A choice for the pages.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct PaperChoice {
     /// In words.
-    pub name: &'static str,
+    pub name: String,
     /// Whether it holds now.
     pub is_now: bool,
     /// The choices once it is taken, or switched.
@@ -48,46 +63,84 @@ impl SheetModel {
             words,
             is_current: paper.is_current(),
             zoom: paper.zoom(),
-            layouts: layouts(*options),
-            papers: papers(*options),
-            switches: switches(*options),
+            layouts: layouts(options),
+            papers: papers(options),
+            switches: switches(session, options),
+            remark: remark(session, options),
             missing: paper.sheet().and_then(|sheet| missing(&sheet.missing)),
         }
     }
 }
 
-fn layouts(now: SheetOptions) -> Vec<PaperChoice> {
+fn layouts(now: &SheetOptions) -> Vec<PaperChoice> {
     let choices = [
         ("Tablature", Layout::Tablature),
         ("Staff and tablature", Layout::StaffAndTablature),
         ("Staff", Layout::Staff),
         ("Chord boxes", Layout::Boxes),
     ];
-    let choice = |(name, layout)| PaperChoice {
-        name,
+    let choice = |(name, layout): (&str, _)| PaperChoice {
+        name: name.to_owned(),
         is_now: now.layout == layout,
-        then: SheetOptions { layout, ..now },
+        then: SheetOptions { layout, ..now.clone() },
     };
     choices.map(choice).into()
 }
 
-fn papers(now: SheetOptions) -> Vec<PaperChoice> {
-    let choice =
-        |(name, paper)| PaperChoice { name, is_now: now.paper == paper, then: SheetOptions { paper, ..now } };
+fn papers(now: &SheetOptions) -> Vec<PaperChoice> {
+    let choice = |(name, paper): (&str, _)| PaperChoice {
+        name: name.to_owned(),
+        is_now: now.paper == paper,
+        then: SheetOptions { paper, ..now.clone() },
+    };
     [("A4", Paper::A4), ("Letter", Paper::Letter)].map(choice).into()
 }
 
-fn switches(now: SheetOptions) -> Vec<PaperChoice> {
+fn switches(session: &Session, now: &SheetOptions) -> Vec<PaperChoice> {
     let large = now.print == Print::Large;
     let print = if large { Print::Normal } else { Print::Large };
-    vec![
-        PaperChoice { name: "Large print", is_now: large, then: SheetOptions { print, ..now } },
+    let mut switches = vec![
         PaperChoice {
-            name: "Chord boxes for the left-handed",
-            is_now: now.left_handed_boxes,
-            then: SheetOptions { left_handed_boxes: !now.left_handed_boxes, ..now },
+            name: "Large print".to_owned(),
+            is_now: large,
+            then: SheetOptions { print, ..now.clone() },
         },
-    ]
+        PaperChoice {
+            name: "Chord boxes for the left-handed".to_owned(),
+            is_now: now.left_handed_boxes,
+            then: SheetOptions { left_handed_boxes: !now.left_handed_boxes, ..now.clone() },
+        },
+        PaperChoice {
+            name: "Practice page at the end".to_owned(),
+            is_now: now.practice,
+            then: SheetOptions { practice: !now.practice, ..now.clone() },
+        },
+    ];
+    switches.extend(handout(session, now));
+    switches
+}
+
+/// The passage alone, where one is printed or could be.
+fn handout(session: &Session, now: &SheetOptions) -> Option<PaperChoice> {
+    let tune = session.tune();
+    if now.passage.is_some() {
+        let then = SheetOptions { passage: None, ..now.clone() };
+        return Some(PaperChoice { name: "Only the passage chosen".to_owned(), is_now: true, then });
+    }
+    let passage = session.passage()?;
+    let printed = tune.bar_index(passage.start)..tune.bar_index(passage.end - Ticks::new(1)) + 1;
+    let then = SheetOptions { passage: Some(printed), ..now.clone() };
+    Some(PaperChoice { name: format!("Only {}", bars(tune, passage)), is_now: false, then })
+}
+
+fn remark(session: &Session, now: &SheetOptions) -> Remark {
+    let tune = session.tune();
+    let bar = tune.bar_index(session.playhead());
+    Remark {
+        bar,
+        name: format!("Remark on bar {}", tune.bars()[bar].number),
+        text: now.remarks.get(&bar).cloned().unwrap_or_default(),
+    }
 }
 
 fn missing(letters: &[char]) -> Option<String> {
@@ -121,16 +174,16 @@ mod tests {
             Page 1 of 2
             *Tablature, Staff and tablature, Staff, Chord boxes
             *A4, Letter
-            Large print, Chord boxes for the left-handed"]]
+            Large print, Chord boxes for the left-handed, Practice page at the end"]]
         .assert_eq(&lines(&session));
-        let choose = |choice: &PaperChoice| Command::Sheet(SheetWish::Choose(choice.then));
+        let choose = |choice: &PaperChoice| Command::Sheet(SheetWish::Choose(choice.then.clone()));
         let model = SheetModel::of(&session);
         let session = session.after(choose(&model.layouts[3])).after(Command::Sheet(SheetWish::NextPage));
         expect![[r"
             Page 1 of 1
             Tablature, Staff and tablature, Staff, *Chord boxes
             *A4, Letter
-            Large print, Chord boxes for the left-handed"]]
+            Large print, Chord boxes for the left-handed, Practice page at the end"]]
         .assert_eq(&lines(&session));
     }
 }

@@ -1,8 +1,10 @@
 //! Draws the Sheet place: the pages in the middle, choices and ways out beside them.
 
-use eframe::egui::{self, Align, Button, CentralPanel, Frame, Layout, Panel, RichText, ScrollArea, Ui};
+use eframe::egui::{
+    self, Align, Button, CentralPanel, Frame, Layout, Panel, RichText, ScrollArea, TextEdit, Ui,
+};
 
-use super::model::{PaperChoice, SheetModel};
+use super::model::{PaperChoice, Remark, SheetModel};
 use super::pages::Pages;
 use crate::command::{Command, FileWish, SheetWish};
 use crate::file::Kind;
@@ -18,6 +20,8 @@ const CHOICES: f32 = 62.0 * STEP;
 #[derive(Debug, Default)]
 pub struct SheetPlace {
     pages: Pages,
+    /// The remark that is being written, with its bar.
+    writing: Option<(usize, String)>,
 }
 
 impl SheetPlace {
@@ -26,9 +30,10 @@ impl SheetPlace {
         let model = SheetModel::of(session);
         let beside = Frame::NONE.inner_margin(egui::Margin { left: 4 * STEP as i8, ..egui::Margin::ZERO });
         Panel::right("paper").exact_size(CHOICES).resizable(false).frame(beside).show(ui, |ui| {
-            ScrollArea::vertical()
-                .auto_shrink(false)
-                .show(ui, |ui| choices(ui, look, session, &model, queue));
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+                choices(ui, look, session, &model, queue);
+                self.remark(ui, look, session, &model.remark, queue);
+            });
         });
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
             self.bar(ui, look, session, &model, queue);
@@ -45,6 +50,30 @@ impl SheetPlace {
             _ => return None,
         };
         Some(SheetWish::Zoom(Zoom::stepped(self.pages.percent(), larger)))
+    }
+
+    /// The field for a remark under the bar where the player stands; it is printed once the field is left.
+    fn remark(&mut self, ui: &mut Ui, look: &Look, session: &Session, remark: &Remark, queue: &mut Queue) {
+        ui.add_space(2.0 * STEP);
+        let label = ui.label(quiet(look, &remark.name));
+        let (bar, mut text) = self
+            .writing
+            .take()
+            .filter(|(bar, _)| *bar == remark.bar)
+            .unwrap_or((remark.bar, remark.text.clone()));
+        let field = TextEdit::multiline(&mut text).desired_rows(2).desired_width(f32::INFINITY);
+        let response = ui.add(field).labelled_by(label.id);
+        if response.lost_focus() && text != remark.text {
+            let mut then = session.paper().options().clone();
+            if text.trim().is_empty() {
+                then.remarks.remove(&bar);
+            } else {
+                then.remarks.insert(bar, text.trim().to_owned());
+            }
+            queue.push(Command::Sheet(SheetWish::Choose(then)));
+        } else if response.has_focus() {
+            self.writing = Some((bar, text));
+        }
     }
 
     fn bar(&self, ui: &mut Ui, look: &Look, session: &Session, model: &SheetModel, queue: &mut Queue) {
@@ -101,16 +130,16 @@ fn choices(ui: &mut Ui, look: &Look, session: &Session, model: &SheetModel, queu
 }
 
 fn ui_radio(ui: &mut Ui, choice: &PaperChoice) -> bool {
-    ui.radio(choice.is_now, choice.name).clicked() && !choice.is_now
+    ui.radio(choice.is_now, &choice.name).clicked() && !choice.is_now
 }
 
 fn ui_check(ui: &mut Ui, choice: &PaperChoice) -> bool {
     let mut on = choice.is_now;
-    ui.checkbox(&mut on, choice.name).clicked()
+    ui.checkbox(&mut on, &choice.name).clicked()
 }
 
 fn pick(ui: &mut Ui, control: fn(&mut Ui, &PaperChoice) -> bool, choice: &PaperChoice, queue: &mut Queue) {
     if control(ui, choice) {
-        queue.push(Command::Sheet(SheetWish::Choose(choice.then)));
+        queue.push(Command::Sheet(SheetWish::Choose(choice.then.clone())));
     }
 }

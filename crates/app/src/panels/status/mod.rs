@@ -4,4 +4,4 @@ pub mod model;
 mod ui;
 
 pub use model::{StatusModel, give_way_in_words};
-pub use ui::show;
+pub use ui::Status;

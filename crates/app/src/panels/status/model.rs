@@ -7,7 +7,7 @@ use handspan_core::time::Ticks;
 use crate::session::{Level, Notice, Session, count, summary};
 
 /// The line as a whole.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct StatusModel {
     /// The arrangement in a sentence, or what has to be said before it.
     pub sentence: String,
@@ -19,8 +19,6 @@ pub struct StatusModel {
     pub details: Vec<String>,
     /// What gave way, with its time.
     pub give_ways: Vec<(Ticks, String)>,
-    /// How far the search is, if one runs.
-    pub progress: Option<Option<f32>>,
     /// The passage in words.
     pub passage: Option<String>,
 }
@@ -39,7 +37,6 @@ impl StatusModel {
             is_notice: session.notice().is_some(),
             details: notice.details,
             give_ways: give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect(),
-            progress: session.progress(),
             passage: session.passage().map(|p| bars(session.tune(), p)),
         }
     }

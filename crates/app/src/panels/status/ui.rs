@@ -4,6 +4,7 @@ use eframe::egui::{Align, Button, Label, Layout, ProgressBar, RichText, ScrollAr
 
 use super::model::StatusModel;
 use crate::command::{Command, Go, LockWish, RouteWish, ViewWish};
+use crate::panels::cached::Cached;
 use crate::panels::widgets::{command_button, command_button_named, quiet};
 use crate::panels::{Look, Queue};
 use crate::session::{Level, Session};
@@ -12,18 +13,30 @@ use crate::theme::{STEP, medium};
 /// Room kept beside a sentence for putting it away and for what gave way.
 const AWAY: f32 = 45.0 * STEP;
 
-/// Draws the line over the whole width.
-pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-    let model = StatusModel::of(session);
+/// What the line remembers from frame to frame.
+#[derive(Debug, Default)]
+pub struct Status {
+    model: Cached<StatusModel>,
+}
+
+impl Status {
+    /// Draws the line over the whole width.
+    pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+        show(ui, look, session, self.model.of(session, StatusModel::of), queue);
+    }
+}
+
+fn show(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {
     // What is offered has its room first; what is said takes the rest and is cut where it is too long.
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        match model.progress {
+        // How far the search is changes with every frame.
+        match session.progress() {
             Some(progress) => searching(ui, look, progress, queue),
-            None => offers(ui, look, session, &model, queue),
+            None => offers(ui, look, session, model, queue),
         }
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-            said(ui, look, &model, queue);
-            give_ways(ui, look, &model, queue);
+            said(ui, look, model, queue);
+            give_ways(ui, look, model, queue);
         });
     });
 }

@@ -11,15 +11,15 @@ use crate::route::Step;
 use crate::route::known::Known;
 use crate::route::layer::{Key, State};
 use crate::route::weighing::Weighing;
-use crate::route::written::{WrittenPassage, advance, step};
+use crate::route::written::{advance, step};
 use crate::watch::Watch;
 
-/// The best routes through a part of written music that are really different, the best first, `count` at most.
+/// The best routes through written music that are really different in a part of it, the best first, `count` at most.
 ///
 /// `current` is a route through all demands: the hand comes from where it stands there and goes on as it does there.
-/// Each route has at most [`super::MOST_OVERLAP`] of a hundred grips in common with every one before it; its cost
-/// covers the moves into the part, within it and out of it. There are fewer where no more are different enough, or
-/// where the watch stopped the search.
+/// Each route has at most [`super::MOST_OVERLAP`] of a hundred grips of the part in common with every one before it,
+/// and all others from `current`. There are fewer where no more are different enough, or where the watch stopped the
+/// search.
 pub fn different_written(
     reach: &Reach,
     demands: &[WrittenDemand],
@@ -27,10 +27,10 @@ pub fn different_written(
     within: Range<usize>,
     count: usize,
     watch: &dyn Watch,
-) -> Vec<WrittenPassage> {
+) -> Vec<Vec<Step>> {
     let mut part = Part { demands, current, within, known: Known::new(reach) };
     let ways = different(&mut part, Aim::LeastTotal, count, watch).unwrap_or_default();
-    ways.iter().map(|way| part.passage(way)).collect()
+    ways.iter().map(|way| part.route(way)).collect()
 }
 
 struct Part<'a> {
@@ -53,11 +53,15 @@ impl Part<'_> {
         (demand >= self.within.end).then(|| self.current[demand].grip)
     }
 
-    fn passage(&mut self, way: &Way) -> WrittenPassage {
+    /// The current route with the part as it is on a way.
+    fn route(&mut self, way: &Way) -> Vec<Step> {
+        let end = self.end();
+        let mut steps = self.current[..self.within.start].to_vec();
         let moves = way.keys.iter().zip(way.keys.iter().skip(1));
-        let steps = self.demands[self.within.clone()].iter().zip(moves);
-        let steps = steps.map(|(demand, (from, to))| step(&mut self.known, demand, from, to)).collect();
-        WrittenPassage { first: self.within.start, steps, cost: way.cost }
+        let part = self.demands[self.within.start..end].iter().zip(moves);
+        steps.extend(part.map(|(demand, (from, to))| step(&mut self.known, demand, from, to)));
+        steps.extend_from_slice(&self.current[end..]);
+        steps
     }
 }
 

@@ -238,10 +238,9 @@ impl BarNotes<'_> {
         // Clear of the other voice by more than a step, on a line or, for the whole rest, hanging from one; all rests of
         // a bar at one height.
         let others = || other.notes.iter().flatten().map(|note| steps(self.score.notes[*note].written));
-        let (up, down) = rests().map(|e| reach(if whole_bar { 0 } else { e.value.power })).fold(
-            (0, 0),
-            |(up, down), (higher, lower)| (up.max(higher), down.max(lower)),
-        );
+        let (up, down) = rests()
+            .map(|e| reach(if whole_bar { 0 } else { e.value.power }))
+            .fold((0, 0), |(up, down), (higher, lower)| (up.max(higher), down.max(lower)));
         let place = match (other.is_silent(), is_upper) {
             (true, _) => MIDDLE,
             (false, true) => (others().max().unwrap_or(MIDDLE) + 2 + down + 1).div_euclid(2).max(4) * 2,

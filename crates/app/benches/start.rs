@@ -1,0 +1,61 @@
+//! How long the window takes to appear, and how much memory it has then and once the demo tune is arranged.
+//!
+//! `xvfb-run -a cargo bench -p handspan --bench start` on a machine without a display; needs xdotool, whose way of asking
+//! makes the time a little longer than it is.
+
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+/// How often the window is opened.
+const TIMES: usize = 5;
+/// How long the demo tune may take to be arranged.
+const ARRANGED: Duration = Duration::from_secs(5);
+
+fn main() {
+    let home = tempfile::tempdir().expect("a folder in place of the user's own");
+    for _ in 0..TIMES {
+        let begun = now();
+        let mut program = start(home.path());
+        let shown = Command::new("xdotool")
+            .args(["search", "--sync", "--onlyvisible", "--name", "Handspan$"])
+            .stdout(Stdio::null())
+            .status();
+        let took = begun.elapsed();
+        assert!(shown.is_ok_and(|status| status.success()), "no window, or no xdotool to find it");
+        let at_first = resident(&program);
+        sleep(ARRANGED);
+        say(&format!(
+            "window after {} ms with {} MB resident, {} MB once arranged",
+            took.as_millis(),
+            at_first,
+            resident(&program)
+        ));
+        program.kill().and_then(|()| program.wait()).expect("the program can be ended");
+    }
+}
+
+fn start(home: &Path) -> Child {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_handspan"));
+    program.env("XDG_CONFIG_HOME", home).env("XDG_STATE_HOME", home.join("state"));
+    program.spawn().expect("the program was built with this bench")
+}
+
+/// Megabytes of the program that lie in memory now.
+fn resident(program: &Child) -> u64 {
+    let status = std::fs::read_to_string(format!("/proc/{}/status", program.id())).unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"));
+    let kilobytes = line.and_then(|line| line.trim().trim_end_matches(" kB").parse::<u64>().ok());
+    kilobytes.unwrap_or(0) / 1024
+}
+
+#[expect(clippy::disallowed_methods, reason = "a bench reads the clock")]
+fn now() -> Instant {
+    Instant::now()
+}
+
+#[expect(clippy::print_stdout, reason = "a bench says what it measured")]
+fn say(line: &str) {
+    println!("{line}");
+}

@@ -1,0 +1,33 @@
+//! A player reads the sheet as it prints, turns its pages, chooses what stands on it and takes it along.
+
+mod support;
+
+use eframe::egui::{Key, Modifiers};
+use handspan_app::command::{Command, FileWish};
+use handspan_app::folders::Folders;
+use handspan_app::session::{Place, Zoom};
+use support::Walk;
+
+#[test]
+fn the_sheet_is_read_chosen_and_exported() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut walk = Walk::within(Folders::none());
+    walk.press(Modifiers::COMMAND, Key::Num4);
+    assert_eq!(walk.session().place(), Place::Sheet);
+    assert!(walk.shows("Page 1 of 2: Gangway at Six"));
+    walk.click("Next page");
+    assert_eq!(walk.session().paper().page(), 1);
+    walk.press(Modifiers::COMMAND, Key::PageUp);
+    assert_eq!(walk.session().paper().page(), 0);
+    walk.press(Modifiers::SHIFT, Key::W);
+    assert_eq!(walk.session().paper().zoom(), Zoom::Page);
+    walk.press(Modifiers::NONE, Key::Plus);
+    assert!(matches!(walk.session().paper().zoom(), Zoom::Percent(_)));
+    walk.click("Chord boxes");
+    assert!(walk.shows("Page 1 of 1: Gangway at Six"));
+    // What is chosen for the screen is what is exported.
+    let path = folder.path().join("boxes.svg");
+    walk.wish(Command::File(FileWish::ExportTo(path.clone())));
+    assert!(std::fs::read_to_string(path).unwrap().contains("chord box"));
+    assert!(walk.shows("Exported to"));
+}

@@ -37,3 +37,9 @@ pub fn chord(symbol: &ChordSymbol) -> String {
 pub fn points(points: i32) -> String {
     if points < 0 { format!("−{}", -points) } else { points.to_string() }
 }
+
+/// The text with its first letter large.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -3,6 +3,7 @@
 //! Drawing only pushes commands; they run after drawing, in one place. Buttons, keys, tooltips and the list of keys
 //! all read [`TABLE`].
 
+mod own;
 mod table;
 mod tune;
 
@@ -10,17 +11,18 @@ use std::ops::Range;
 use std::path::PathBuf;
 
 use handspan_core::arrangement::Edit;
-use handspan_core::grip::{BassChoice, Order};
+use handspan_core::grip::{BassChoice, Filter, Order};
 use handspan_core::neck::{Place as NeckPlace, StringIndex};
 use handspan_core::time::Ticks;
 use handspan_sheet::SheetOptions;
 
+pub use own::{OWN, OwnWish, own_digits};
 pub use table::{Entry, Shortcut, TABLE, entries, entry_of, is_heard_in, key_name};
 pub use tune::{Caret, NewTune, Page, Rise, TuneWish};
 
 use crate::file::Kind;
 use crate::preferences::Surroundings;
-use crate::session::{Place, Zoom};
+use crate::session::{NeckLabels, Place, Zoom};
 
 /// A wish.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -39,6 +41,8 @@ pub enum Command {
     Go(Go),
     /// Look at other grips of this moment.
     Browse(Browse),
+    /// Put a grip of one's own together.
+    Own(OwnWish),
     /// Decide something about this moment or passage.
     Lock(LockWish),
     /// Look for an easier way.
@@ -78,7 +82,7 @@ pub enum Go {
 }
 
 /// Which grip to look at.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Browse {
     /// The next harder one.
     Down,
@@ -90,6 +94,10 @@ pub enum Browse {
     Back,
     /// Rank them otherwise.
     By(Order),
+    /// Show only some of them.
+    Only(Filter),
+    /// Show all of them.
+    Everything,
 }
 
 /// What to lock or release.
@@ -120,6 +128,14 @@ pub enum RouteWish {
     Tune,
     /// In the passage.
     Passage,
+    /// In several really different ways, in the passage or the whole tune.
+    Compare,
+    /// Looks at one of them.
+    LookAt(usize),
+    /// Takes one of them.
+    Take(usize),
+    /// Puts them away.
+    PutAway,
     /// Nowhere any more.
     Stop,
 }
@@ -185,6 +201,14 @@ pub enum ViewWish {
     Place(Place),
     /// The list of keys, or not.
     Keys,
+    /// What stands in the marks on the neck.
+    Labels(NeckLabels),
+    /// The next of fingers, notes and degrees.
+    NextLabels,
+    /// Where the fingers go next, or where they came from.
+    Ahead,
+    /// Neck and chord boxes the other way round.
+    LeftHanded,
     /// The search for commands, or not.
     Search,
     /// The preferences, or not.

@@ -48,11 +48,12 @@ pub(super) const fn entry(
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 11] = [
+pub const TABLE: [(&str, &[Entry]); 12] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
     ("Decide", LOCKS),
+    ("See more on the neck", super::own::NECK),
     ("Passages and routes", ROUTES),
     ("Write the tune", super::tune::WRITE),
     ("Mend the tune", super::tune::MEND),
@@ -74,6 +75,12 @@ const PLACES: &[Entry] = &[
         "Voicings",
         &[ctrl(Key::Num2)],
         "Steps moment by moment and browses the grips",
+    ),
+    entry(
+        Command::View(ViewWish::Place(Place::Route)),
+        "Route",
+        &[ctrl(Key::Num3)],
+        "Compares ways through the passage or the tune, and shows what is hard where",
     ),
     entry(
         Command::View(ViewWish::Place(Place::Sheet)),
@@ -169,6 +176,12 @@ const ROUTES: &[Entry] = &[
         "Find it for the passage",
         &[shift(Key::R)],
         "Releases the grips locked in the passage, finds the easiest way between its ends and locks it",
+    ),
+    entry(
+        Command::Route(RouteWish::Compare),
+        "Compare different routes",
+        &[key(Key::C)],
+        "Finds the best routes that are really different, for the passage or the whole tune",
     ),
     entry(
         Command::Lock(LockWish::KeepPassage),
@@ -349,7 +362,15 @@ pub fn entries() -> impl Iterator<Item = &'static Entry> {
 pub const fn is_heard_in(command: &Command, place: Place) -> bool {
     match (place, command) {
         (Place::Sheet, Command::Sheet(_)) | (Place::Tune, Command::Tune(_)) => true,
-        (Place::Tune, Command::Go(_) | Command::Browse(_) | Command::Lock(_) | Command::Route(_))
+        (
+            Place::Tune,
+            Command::Go(_)
+            | Command::Browse(_)
+            | Command::Own(_)
+            | Command::Lock(_)
+            | Command::Route(_)
+            | Command::View(ViewWish::NextLabels | ViewWish::Ahead | ViewWish::LeftHanded),
+        )
         | (_, Command::Tune(_) | Command::Sheet(_)) => false,
         _ => true,
     }
@@ -376,6 +397,7 @@ pub fn key_name((modifiers, key): Shortcut) -> String {
         Key::PageDown => "Page down",
         Key::PageUp => "Page up",
         Key::Escape => "Esc",
+        Key::Backspace => "Backspace",
         Key::Period => ".",
         Key::Equals => "=",
         other => other.name(),

@@ -2,17 +2,21 @@
 //! and queues commands.
 
 pub mod cached;
+pub mod chord_box;
 pub mod grip;
 pub mod guitar;
 pub mod hands;
 pub mod keys;
 pub mod neck;
+pub mod own_grip;
 pub mod preferences;
 pub mod rail;
 pub mod ribbon;
+pub mod route;
 pub mod search;
 pub mod sheet;
 pub mod status;
+pub mod terms;
 pub mod tune;
 pub mod voicings;
 pub mod widgets;

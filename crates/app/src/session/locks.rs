@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use handspan_core::arrangement::{Arrangement, Edit, wish_at};
+use handspan_core::arrangement::{Arrangement, Edit};
 use handspan_core::grip::{BassChoice, Grip};
 use handspan_core::neck::{Place, StringIndex};
 use handspan_core::pitch::Pitch;
@@ -44,6 +44,9 @@ impl Session {
 
     pub(super) fn lock(&mut self, wish: LockWish) {
         let edit = self.lock_edit(wish);
+        if wish == LockWish::Take {
+            self.own = None;
+        }
         if let Some(edit) = edit {
             self.edit(&edit);
         }
@@ -51,7 +54,11 @@ impl Session {
 
     pub(super) fn can_lock(&self, wish: LockWish) -> bool {
         match wish {
-            LockWish::Take => self.shown().is_some_and(|shown| shown.is_preview),
+            LockWish::Take => {
+                self.shown().is_some_and(|shown| shown.is_preview)
+                    && self.routes().looked_at().is_none()
+                    && self.why_own_is_not_taken().is_none()
+            }
             _ => self.lock_edit(wish).is_some(),
         }
     }
@@ -113,7 +120,7 @@ impl Session {
         if !shown.is_preview {
             return Some(shown.grip.only(moment.struck));
         }
-        let held = wish_at(self.work(), self.arrangement()?, self.moment)?.held;
+        let held = self.ringing_melody();
         Some(shown.grip.only(shown.grip.strings().without(held.strings())))
     }
 }

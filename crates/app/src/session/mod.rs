@@ -9,11 +9,14 @@ mod files;
 mod import;
 mod locks;
 mod notice;
+mod own;
 mod paper;
 mod place;
 mod recovery;
 mod route;
+mod routes;
 pub mod value;
+mod view;
 mod writing;
 
 use std::ops::Range;
@@ -28,13 +31,16 @@ pub use browse::{Browsing, Shown};
 pub use files::Held;
 pub use import::{Import, Remark};
 pub use notice::{Level, Notice, count};
+pub use own::{Judgement, NotTaken, OwnGrip};
 pub use paper::{Paper, Zoom};
 pub use place::Place;
 pub use recovery::Found;
 pub use route::summary;
+pub use routes::{ROUTES_COMPARED, Routes};
+pub use view::{NeckLabels, NeckView};
 pub use writing::Writing;
 
-use crate::command::{Command, FileWish, Go, ViewWish};
+use crate::command::{Browse, Command, FileWish, Go, OwnWish, ViewWish};
 use crate::folders::Folders;
 use crate::job::Lane;
 use files::Files;
@@ -50,6 +56,9 @@ pub struct Session {
     lane: Lane,
     routing: Routing,
     browsing: Browsing,
+    own: Option<OwnGrip>,
+    routes: Routes,
+    neck: NeckView,
     files: Files,
     arrangement: Option<Arc<Arrangement>>,
     moment: usize,
@@ -79,6 +88,9 @@ impl Session {
             lane,
             routing: Routing::default(),
             browsing: Browsing::default(),
+            own: None,
+            routes: Routes::default(),
+            neck: NeckView::default(),
             files: Files::default(),
             arrangement: None,
             moment: 0,
@@ -120,10 +132,13 @@ impl Session {
             Command::Tune(wish) => self.write(wish),
             Command::Neck(place) => match self.place {
                 Place::Tune => self.write_from_neck(place),
-                Place::Voicings | Place::Sheet => {}
+                // Touches nothing unless a grip is being built.
+                Place::Voicings => self.own_wish(OwnWish::Touch(place)),
+                Place::Route | Place::Sheet => {}
             },
             Command::Go(go) => self.go(go),
             Command::Browse(browse) => self.browse(browse),
+            Command::Own(wish) => self.own_wish(wish),
             Command::Lock(wish) => self.lock(wish),
             Command::Route(wish) => self.route(wish),
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
@@ -133,12 +148,13 @@ impl Session {
             Command::View(ViewWish::DismissNotice) => self.notice = None,
             Command::View(ViewWish::DismissFirstSteps) => self.first_steps = false,
             Command::View(ViewWish::Place(place)) => {
-                self.place = place;
+                self.go_to(place);
                 self.engrave();
             }
             Command::Sheet(wish) => self.paper_wish(&wish),
+            Command::View(wish) => self.show_on_neck(wish),
             // The window's own.
-            Command::View(_) | Command::Prefer(_) => {}
+            Command::Prefer(_) => {}
         }
     }
 
@@ -149,7 +165,9 @@ impl Session {
             Command::Redo => self.history.redo_name().is_some(),
             Command::Lock(wish) => self.can_lock(*wish),
             Command::Route(wish) => self.can_route(*wish),
+            Command::Browse(Browse::Everything) => !self.browsing.filter().is_open(),
             Command::Browse(_) => self.browsing.is_current(),
+            Command::Own(wish) => self.can_own(*wish),
             Command::Go(_) | Command::File(FileWish::Export(_) | FileWish::ExportTo(_)) => {
                 self.arrangement.is_some()
             }
@@ -164,10 +182,11 @@ impl Session {
         // Each can set off the next: a file opened is arranged, an arrangement is ranked.
         let opened = self.poll_files();
         let arranged = self.poll_route();
-        let ranked = self.browsing.poll();
+        let ranked = self.poll_browsing();
+        let compared = self.poll_routes();
         let engraved = self.poll_paper();
         let told = self.keep_unsaved();
-        let changed = opened || arranged || ranked || engraved || told;
+        let changed = opened || arranged || ranked || compared || engraved || told;
         self.state += u64::from(changed);
         changed
     }

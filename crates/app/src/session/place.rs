@@ -9,16 +9,18 @@ pub enum Place {
     Tune,
     /// Stepping moment by moment, browsing voicings.
     Voicings,
+    /// The way through the tune or a passage, and other ways.
+    Route,
     /// The result on paper.
     Sheet,
 }
 
 impl Place {
     /// Every place, in the order of the rail.
-    pub const ALL: &[Self] = &[Self::Tune, Self::Voicings, Self::Sheet];
+    pub const ALL: &[Self] = &[Self::Tune, Self::Voicings, Self::Route, Self::Sheet];
 
     /// Whether the grip of the moment is explained beside it.
     pub const fn explains_the_grip(self) -> bool {
-        !matches!(self, Self::Tune | Self::Sheet)
+        matches!(self, Self::Voicings)
     }
 }

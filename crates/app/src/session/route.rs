@@ -60,6 +60,11 @@ impl Session {
             (RouteWish::Tune, _) => self.rearrange(Purpose::Asked),
             (RouteWish::Passage, Some(passage)) => self.rearrange(Purpose::Passage(passage)),
             (RouteWish::Passage, None) => {}
+            (RouteWish::Compare, _) => self.compare_routes(),
+            (RouteWish::LookAt(index), _) => self.look_at_route(index),
+            (RouteWish::Take(index), _) => self.take_route(index),
+            (RouteWish::PutAway, _) => self.put_routes_away(),
+            (RouteWish::Stop, _) if self.stop_comparing() => {}
             (RouteWish::Stop, _) => {
                 self.routing.job.stop();
                 self.notice = Some(Notice::told("Stopped; the last route stays"));
@@ -71,7 +76,10 @@ impl Session {
         match wish {
             RouteWish::Tune => true,
             RouteWish::Passage => self.passage.is_some() && self.arrangement.is_some(),
-            RouteWish::Stop => self.routing.job.is_running(),
+            RouteWish::Compare => self.arrangement.is_some(),
+            RouteWish::LookAt(index) | RouteWish::Take(index) => index < self.routes.found().len(),
+            RouteWish::PutAway => !self.routes.found().is_empty(),
+            RouteWish::Stop => self.routing.job.is_running() || self.routes.progress().is_some(),
         }
     }
 

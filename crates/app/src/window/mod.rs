@@ -11,12 +11,15 @@ use eframe::egui::{
     Vec2, ViewportBuilder, ViewportCommand,
 };
 
-use crate::command::{Command, Entry, FileWish, ViewWish, entries, is_heard_in};
+use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, is_heard_in, own_digits};
 use crate::folders::Folders;
 use crate::job::Lane;
+use crate::panels::cached::Cached;
+use crate::panels::grip::GripModel;
 use crate::panels::guitar::GuitarSetup;
-use crate::panels::neck::NeckModel;
+use crate::panels::neck::{Neck, NeckModel};
 use crate::panels::ribbon::{HEIGHT as RIBBON, Ribbon};
+use crate::panels::route::RoutePlace;
 use crate::panels::search::Search;
 use crate::panels::sheet::SheetPlace;
 use crate::panels::status::Status;
@@ -77,6 +80,10 @@ pub struct App {
     dialogs: Dialogs,
     tune: TunePanel,
     voicings: Voicings,
+    route: RoutePlace,
+    neck: Neck,
+    neck_model: Cached<NeckModel>,
+    grip_model: Cached<Option<GripModel>>,
     sheet: SheetPlace,
     ribbon: Ribbon,
     status: Status,
@@ -132,6 +139,10 @@ impl App {
             dialogs,
             tune: TunePanel::default(),
             voicings: Voicings::default(),
+            route: RoutePlace::default(),
+            neck: Neck::default(),
+            neck_model: Cached::default(),
+            grip_model: Cached::default(),
             sheet: SheetPlace::default(),
             ribbon: Ribbon::default(),
             status: Status::default(),
@@ -220,7 +231,10 @@ impl App {
         let place = self.session.place();
         if place.explains_the_grip() {
             Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
-                ScrollArea::vertical().show(ui, |ui| grip::show(ui, look, &self.session, &mut self.queue));
+                ScrollArea::vertical().show(ui, |ui| {
+                    let model = self.grip_model.of(&self.session, GripModel::of);
+                    grip::show(ui, look, &self.session, model.as_ref(), &mut self.queue);
+                });
             });
         }
         CentralPanel::default().frame(frame).show(ui, |ui| {
@@ -230,16 +244,17 @@ impl App {
             match place {
                 Place::Tune => self.tune.show(ui, look, &self.session, &mut self.queue),
                 Place::Voicings => self.voicings.show(ui, look, &self.session, &mut self.queue),
+                Place::Route => self.route.show(ui, look, &self.session, &mut self.queue),
                 Place::Sheet => self.sheet.show(ui, look, &self.session, &mut self.queue),
             }
         });
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
-        let model = NeckModel::of(&self.session);
-        let height = neck::height(&model, ui.available_width()) + 3.0 * STEP;
+        let model = self.neck_model.of(&self.session, NeckModel::of);
+        let height = neck::height(model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
-        neck.frame(frame).show(ui, |ui| neck::show(ui, look, &model, &mut self.queue));
+        neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, model, &mut self.queue));
     }
 
     /// Keys become commands, unless something is being typed.
@@ -249,6 +264,9 @@ impl App {
         let answering = matches!(self.over, Some(Over::Search | Over::Guitar | Over::Preferences));
         if ctx.text_edit_focused() || asked || answering {
             return;
+        }
+        if self.session.own().is_some() && self.over.is_none() && !ctx.any_popup_open() {
+            self.listen_while_building(ctx);
         }
         let mut entries: Vec<_> = entries().collect();
         // Of two keys that differ in modifiers, the one with more of them goes first.
@@ -262,6 +280,21 @@ impl App {
         }
         for file in ctx.input(|input| input.raw.dropped_files.clone()) {
             self.queue.push(Command::File(FileWish::OpenAt(file.path().to_path_buf())));
+        }
+    }
+
+    /// While a grip of one's own is built, arrows and digits are its own.
+    fn listen_while_building(&mut self, ctx: &Context) {
+        for entry in OWN.1 {
+            let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
+            if pressed && self.session.can(&entry.command) {
+                self.queue.push(entry.command.clone());
+            }
+        }
+        for (key, command) in own_digits() {
+            if ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key)) {
+                self.queue.push(command);
+            }
         }
     }
 

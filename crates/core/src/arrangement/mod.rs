@@ -5,6 +5,7 @@ mod arrange;
 mod arrangement;
 mod browse;
 pub mod edit;
+mod excerpt;
 mod fingered;
 mod give_ways;
 pub mod history;

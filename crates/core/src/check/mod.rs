@@ -1,9 +1,10 @@
 //! Is it true and playable: judges any grip and any score from first principles.
 //!
 //! Shares no code with [`crate::grip`]'s enumeration and [`crate::route`]: it knows the tables of [`crate::neck`] and
-//! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment, [`score()`]
-//! a whole arrangement by its own signs, [`melody()`] an arrangement against the tune it was made from, [`below_the_melody()`] a fingered
-//! piece against the notes that were given.
+//! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment,
+//! [`least_wrong()`] says why it can't hold a voicing, [`score()`] judges a whole arrangement by its own signs,
+//! [`melody()`] an arrangement against the tune it was made from, [`below_the_melody()`] a fingered piece against the
+//! notes that were given.
 
 mod given;
 mod grip;
@@ -15,6 +16,7 @@ mod sample;
 mod score;
 mod ties;
 mod violation;
+mod voicing;
 
 pub use given::below_the_melody;
 pub use grip::grip;
@@ -23,3 +25,4 @@ pub use melody::melody;
 pub use right::StrokeFault;
 pub use score::score;
 pub use violation::{Rule, Violation};
+pub use voicing::least_wrong;

@@ -1,11 +1,14 @@
 //! What a hand can hold: voicings, the grips that hold them, what they cost, and what it costs to get there.
 
+pub mod caution;
 pub mod effort;
+pub mod filter;
 pub mod fingering;
 #[expect(clippy::module_inception, reason = "the room is named after what it holds")]
 mod grip;
 mod hand_at;
 pub mod moves;
+pub mod own;
 mod pace;
 pub mod ranking;
 pub mod reach;
@@ -15,10 +18,13 @@ pub mod voicing;
 pub mod voicings;
 pub mod weights;
 
+pub use caution::{Caution, cautions};
 pub use effort::{Effort, GripEffort, GripTerm};
+pub use filter::Filter;
 pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{HandAt, MoveEffort, MoveTerm, Pace};
-pub use ranking::{Order, Previous, RankedGrip, grips, ranked};
+pub use own::{Nearest, nearest, ways_to_hold};
+pub use ranking::{Listed, Listing, Order, Previous, RankedGrip, grips, listed, ranked};
 pub use reach::Reach;
 pub use sonority::{Sonority, SoundTerm, Taste, sonority};
 pub use voicing::{BassChoice, Voicing};

@@ -1,14 +1,16 @@
 //! Grips in the order a player asked for, each with its effort explained.
 
 use super::effort::{Effort, GripEffort};
+use super::filter::Filter;
 use super::fingering::fingerings;
 use super::grip::Grip;
-use super::moves::{HandAt, MoveEffort, move_effort};
+use super::moves::{HandAt, MoveEffort, Pace};
 use super::reach::Reach;
 use super::strain::grip_effort;
 use super::voicings::{VoicingWish, voicings};
 use crate::hand::{Finger, Hand};
-use crate::neck::Instrument;
+use crate::harmony::ToneSet;
+use crate::neck::{Fret, Instrument};
 
 /// What comes first in a list of grips. Ties go to the easier grip, then to the lower frets.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
@@ -24,10 +26,12 @@ pub enum Order {
     LeastMove,
     /// Most strings sounding.
     Fullest,
+    /// The hand nearest to a fret.
+    Nearest(Fret),
 }
 
 impl Order {
-    /// Every order, as offered to the player.
+    /// Every order that needs nothing else, as offered to the player.
     pub const ALL: [Self; 5] =
         [Self::Easiest, Self::LeastStretch, Self::MostOpen, Self::LeastMove, Self::Fullest];
 
@@ -39,6 +43,7 @@ impl Order {
             Self::MostOpen => "most open strings",
             Self::LeastMove => "least movement",
             Self::Fullest => "fullest",
+            Self::Nearest(_) => "nearest a position",
         }
     }
 }
@@ -88,6 +93,11 @@ impl RankedGrip {
             Order::MostOpen => -(self.grip.holds().filter(|(_, hold)| hold.fret.is_open()).count() as i32),
             Order::LeastMove => self.move_total().points(),
             Order::Fullest => -(self.grip.len() as i32),
+            // Open strings alone can be played from anywhere.
+            Order::Nearest(fret) => reach
+                .position(&self.grip)
+                .map_or(0, |at| i32::from(at.number()) - i32::from(fret.number()))
+                .abs(),
         };
         (first, self.total().points(), self.grip)
     }
@@ -117,6 +127,73 @@ pub fn each_grip(reach: &Reach, wish: &VoicingWish, mut found: impl FnMut(Grip))
     });
 }
 
+/// How a list of grips is made.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Listing {
+    /// What comes first.
+    pub order: Order,
+    /// What is left out.
+    pub filter: Filter,
+    /// The guide tones of the chord, for a filter that asks for them.
+    pub guide_tones: ToneSet,
+    /// A grip that has a row in any case, under its own fingers and whatever is left out.
+    pub also: Option<Grip>,
+}
+
+/// A list of grips, and how many there would be if none were left out.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Listed {
+    /// The grips, in order.
+    pub grips: Vec<RankedGrip>,
+    /// How many rows there would be without a filter.
+    pub of: usize,
+}
+
+/// The voicings that meet a wish, each in its easiest fingering that the filter lets through, in the order asked for.
+pub fn listed(
+    instrument: &Instrument,
+    hand: &Hand,
+    wish: &VoicingWish,
+    previous: Option<Previous>,
+    listing: &Listing,
+) -> Listed {
+    let reach = Reach::new(instrument, hand);
+    let from = previous
+        .map(|before| (HandAt::holding(&reach, &before.grip), Pace::new(&reach, before.milliseconds)));
+    let weigh = |grip: Grip| RankedGrip {
+        grip,
+        effort: grip_effort(&reach, &grip),
+        moved: from.as_ref().map(|(from, pace)| pace.effort(from, &HandAt::holding(&reach, &grip))),
+    };
+    let easier = |this: &RankedGrip, than: Option<RankedGrip>| {
+        than.is_none_or(|that| this.key(&reach, Order::Easiest) < that.key(&reach, Order::Easiest))
+    };
+    let mut all = Listed::default();
+    let mut is_easiest = false;
+    voicings(instrument, Some(&reach), wish, |voicing| {
+        let (mut easiest, mut admitted) = (None, None);
+        fingerings(&reach, &voicing, &wish.held, |grip| {
+            let this = weigh(grip);
+            if easier(&this, easiest) {
+                easiest = Some(this);
+            }
+            if listing.filter.admits(&reach, listing.guide_tones, &grip) && easier(&this, admitted) {
+                admitted = Some(this);
+            }
+        });
+        all.of += usize::from(easiest.is_some());
+        is_easiest |= listing.also.is_some() && easiest.map(|this| this.grip) == listing.also;
+        all.grips.extend(admitted);
+    });
+    all.of += usize::from(listing.also.is_some() && !is_easiest);
+    let missing = |grip: &Grip| all.grips.iter().all(|other| other.grip != *grip);
+    if let Some(grip) = listing.also.filter(missing) {
+        all.grips.push(weigh(grip));
+    }
+    all.grips.sort_by_cached_key(|ranked| ranked.key(&reach, listing.order));
+    all
+}
+
 /// The voicings that meet a wish, each in its easiest fingering, in the order asked for.
 pub fn ranked(
     instrument: &Instrument,
@@ -125,22 +202,93 @@ pub fn ranked(
     previous: Option<Previous>,
     order: Order,
 ) -> Vec<RankedGrip> {
-    let reach = Reach::new(instrument, hand);
-    let from = previous.map(|before| (HandAt::holding(&reach, &before.grip), before.milliseconds));
-    let mut list: Vec<RankedGrip> = Vec::new();
-    voicings(instrument, Some(&reach), wish, |voicing| {
-        let mut best: Option<RankedGrip> = None;
-        fingerings(&reach, &voicing, &wish.held, |grip| {
-            let effort = grip_effort(&reach, &grip);
-            let moved =
-                from.map(|(from, time)| move_effort(&reach, &from, &HandAt::holding(&reach, &grip), time));
-            let this = RankedGrip { grip, effort, moved };
-            if best.is_none_or(|b| this.key(&reach, Order::Easiest) < b.key(&reach, Order::Easiest)) {
-                best = Some(this);
+    listed(instrument, hand, wish, previous, &Listing { order, ..Listing::default() }).grips
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::grip::{StringSet, Voicing};
+    use crate::harmony::{Chord, ChordSymbol};
+    use crate::neck::StringIndex;
+    use crate::pitch::Pitch;
+
+    fn chord(text: &str) -> Chord {
+        ChordSymbol::parse(text).unwrap().chord().cloned().unwrap()
+    }
+
+    fn filters() -> Vec<Filter> {
+        let open = Filter::default;
+        let upper = (0..4).map(StringIndex::new).collect::<StringSet>();
+        vec![
+            open(),
+            Filter { notes: Some(4..=4), ..open() },
+            Filter { highest_fret: Some(Fret::new(5)), ..open() },
+            Filter { position: Some(Fret::new(3)..=Fret::new(6)), ..open() },
+            Filter { no_barre: true, ..open() },
+            Filter { strings: upper, ..open() },
+            Filter { guide_tones: true, ..open() },
+            Filter { open_bass: true, ..open() },
+            Filter { no_barre: true, open_bass: true, guide_tones: true, ..open() },
+        ]
+    }
+
+    /// A list under a filter is the full list with the rest struck out, voicing by voicing.
+    #[test]
+    fn filtering_equals_striking_out() {
+        let (guitar, hand) = (Instrument::classical(), Hand::default());
+        let reach = Reach::new(&guitar, &hand);
+        let mut narrowed = 0;
+        for (text, melody) in [("Cmaj7", 71), ("Am7", 72), ("G7", 67), ("D", 74)] {
+            let chord = chord(text);
+            let wish = VoicingWish { melody: Some(Pitch::new(melody)), ..VoicingWish::for_chord(&chord) };
+            let all = grips(&guitar, &hand, &wish);
+            let voicings: BTreeSet<Voicing> = all.iter().map(Grip::voicing).collect();
+            for filter in filters() {
+                let listing = Listing { filter, guide_tones: chord.guide_tones(), ..Listing::default() };
+                let listed = listed(&guitar, &hand, &wish, None, &listing);
+                let passes = |grip: &Grip| listing.filter.admits(&reach, listing.guide_tones, grip);
+                let expected: BTreeSet<Voicing> =
+                    all.iter().filter(|grip| passes(grip)).map(Grip::voicing).collect();
+                let found: BTreeSet<Voicing> = listed.grips.iter().map(|r| r.grip.voicing()).collect();
+                assert_eq!((listed.of, listed.grips.len()), (voicings.len(), found.len()));
+                assert_eq!(found, expected, "{text} under {:?}", listing.filter);
+                for ranked in &listed.grips {
+                    let same = all.iter().filter(|g| g.voicing() == ranked.grip.voicing() && passes(g));
+                    let least = same.map(|g| grip_effort(&reach, g).total()).min();
+                    assert_eq!(least, Some(ranked.total()), "{:?}", ranked.grip);
+                }
+                narrowed += usize::from(found.len() < voicings.len() && !found.is_empty());
             }
-        });
-        list.extend(best);
-    });
-    list.sort_by_cached_key(|ranked| ranked.key(&reach, order));
-    list
+        }
+        assert!(narrowed > 20, "{narrowed}");
+    }
+
+    #[test]
+    fn a_grip_under_fingers_of_its_own_has_a_row_too() {
+        let (guitar, hand) = (Instrument::classical(), Hand::default());
+        let wish = VoicingWish { notes: 5..=5, ..VoicingWish::for_chord(&chord("C")) };
+        let plain = listed(&guitar, &hand, &wish, None, &Listing::default());
+        let mut all = grips(&guitar, &hand, &wish).into_iter();
+        let harder = all.find(|grip| plain.grips.iter().all(|row| row.grip != *grip)).unwrap();
+        let with = listed(&guitar, &hand, &wish, None, &Listing { also: Some(harder), ..Listing::default() });
+        assert_eq!((with.of, with.grips.len()), (plain.of + 1, plain.grips.len() + 1));
+        assert!(with.grips.iter().any(|row| row.grip == harder));
+        let easiest = Listing { also: Some(plain.grips[0].grip), ..Listing::default() };
+        assert_eq!(listed(&guitar, &hand, &wish, None, &easiest), plain);
+    }
+
+    #[test]
+    fn the_nearest_position_comes_first() {
+        let (guitar, hand) = (Instrument::classical(), Hand::default());
+        let reach = Reach::new(&guitar, &hand);
+        let wish = VoicingWish::for_chord(&chord("Em7"));
+        let list = ranked(&guitar, &hand, &wish, None, Order::Nearest(Fret::new(7)));
+        let off =
+            |row: &RankedGrip| reach.position(&row.grip).map_or(0, |at| i32::from(at.number()).abs_diff(7));
+        assert!(list.windows(2).all(|pair| off(&pair[0]) <= off(&pair[1])));
+        assert!(list.iter().any(|row| off(row) > 3));
+    }
 }

@@ -4,6 +4,7 @@
 mod build;
 pub mod key;
 pub mod kind;
+pub mod name;
 pub mod omission;
 pub mod read;
 pub mod symbol;
@@ -12,6 +13,7 @@ pub mod write;
 
 pub use key::{Key, Mode};
 pub use kind::Kind;
+pub use name::{NamedChord, names};
 pub use read::UnreadChord;
 pub use symbol::{Chord, ChordSymbol, Degree, DegreeKind};
 pub use tones::ToneSet;

@@ -1,12 +1,12 @@
 //! What is said of the grip shown.
 
-use handspan_core::grip::BassChoice;
+use handspan_core::grip::{BassChoice, Caution, RankedGrip, Reach, cautions};
 use handspan_core::pitch::PitchClass;
 use handspan_core::spelling::Spelling;
 
 use crate::names;
-use crate::panels::voicings::{Term, grip_terms, move_terms};
-use crate::session::Session;
+use crate::panels::terms::{Term, grip_terms, move_terms};
+use crate::session::{Judgement, Session};
 
 /// Everything that is said of a grip.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -29,9 +29,16 @@ pub struct GripModel {
     pub against_route: Option<i32>,
     /// What is locked here: the melody's string, the bass, the grip.
     pub locked: Locked,
-    /// Basses that can be chosen: the chord's tones.
-    pub basses: Vec<(BassChoice, String)>,
+    /// What strains in it, a sentence each.
+    pub cautions: Vec<String>,
+    /// The row of the easiest grip of the list that strains in nothing, where this one does.
+    pub gentler: Option<usize>,
+    /// Whether somebody can hold it: a grip of the player's own may be impossible.
+    pub can_be_held: bool,
 }
+
+/// How many rows are looked through for a grip that strains in nothing.
+const LOOKED_THROUGH: usize = 300;
 
 /// What is locked.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -61,11 +68,15 @@ impl GripModel {
         // Both from the list, where both are moved to in the same time.
         let ranked_in_route = session.route_row().and_then(|row| session.browsing().grips().get(row));
         let route_total = ranked_in_route.map(|r| r.total().points());
-        let chord = score.tune.chord_at(moment.at).and_then(|c| c.chord());
-        let tones = chord.map(handspan_core::harmony::Chord::tones);
+        let plan = &session.work().plan;
+        let reach = Reach::new(&plan.instrument, &plan.hand);
+        let strains = cautions(&reach, &shown.grip);
+        let gentle = |row: &RankedGrip| cautions(&reach, &row.grip).is_empty();
+        let mut rows = session.browsing().grips().iter().take(LOOKED_THROUGH);
+        let gentler = (!strains.is_empty()).then(|| rows.position(gentle)).flatten();
         Some(Self {
             chord: names::chord_at(score, moment.at),
-            place: capital(&score.tune.bar_beat(moment.at).to_string()),
+            place: names::capital(&score.tune.bar_beat(moment.at).to_string()),
             sentence: sentence(session, key),
             grip: grip_terms(&shown.effort).collect(),
             moved: shown.moved.as_ref().map(|m| move_terms(m).collect()),
@@ -77,11 +88,9 @@ impl GripModel {
                 bass,
                 grip: lock.grip.is_some(),
             },
-            basses: tones
-                .into_iter()
-                .flat_map(handspan_core::harmony::ToneSet::iter)
-                .map(|class| (BassChoice::Class(class), class_name(class)))
-                .collect(),
+            cautions: strains.iter().map(caution).collect(),
+            gentler,
+            can_be_held: session.own().is_none_or(|own| matches!(own.judgement, Judgement::Held(_))),
         })
     }
 }
@@ -97,12 +106,21 @@ fn sentence(session: &Session, key: handspan_core::harmony::Key) -> String {
         Some(format!("{name} {note} on string {}", place.string))
     };
     let parts = [part("melody", session.melody_place()), part("bass", session.bass_place())];
-    capital(&parts.into_iter().flatten().collect::<Vec<_>>().join(", "))
+    names::capital(&parts.into_iter().flatten().collect::<Vec<_>>().join(", "))
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+/// What strains, in a sentence.
+fn caution(caution: &Caution) -> String {
+    match caution {
+        Caution::Stretch { lower, higher, apart, reach } => {
+            format!(
+                "A wide stretch: fingers {lower} and {higher} are {apart} apart, {reach} is all they reach"
+            )
+        }
+        Caution::LongBarre { fret, strings } => {
+            format!("A long barre: one finger over {strings} strings at fret {fret}")
+        }
+    }
 }
 
 #[cfg(test)]

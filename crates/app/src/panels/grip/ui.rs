@@ -1,19 +1,19 @@
 //! Draws what is said of the grip.
 
-use eframe::egui::{Align, Button, Color32, Layout, RichText, Stroke, Ui, vec2};
+use eframe::egui::{Align, Button, Layout, RichText, Stroke, Ui, vec2};
 
 use super::model::GripModel;
-use crate::command::{Browse, Command, LockWish};
+use crate::command::{Browse, Command, LockWish, ViewWish};
 use crate::names;
-use crate::panels::voicings::Term;
+use crate::panels::terms;
 use crate::panels::widgets::{command_button, explained, head, quiet, weighty};
 use crate::panels::{Look, Queue};
-use crate::session::Session;
+use crate::session::{NeckLabels, Session};
 use crate::theme::{STEP, medium, strong};
 
 /// Draws the explanation of the grip shown.
-pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-    let Some(model) = GripModel::of(session) else {
+pub fn show(ui: &mut Ui, look: &Look, session: &Session, model: Option<&GripModel>, queue: &mut Queue) {
+    let Some(model) = model else {
         ui.label(quiet(look, "The grip is explained here once the tune is arranged."));
         return;
     };
@@ -25,17 +25,30 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     });
     ui.label(quiet(look, &model.sentence));
     ui.add_space(STEP);
-    decide(ui, look, session, &model, queue);
+    decide(ui, look, session, model, queue);
     ui.add_space(STEP);
-    total(ui, look, &model);
+    total(ui, look, model);
+    cautions(ui, look, model, queue);
+    if model.can_be_held {
+        why(ui, look, model);
+    }
     line(ui, look);
+    on_the_neck(ui, look, session, queue);
+}
+
+/// What the grip costs, term by term.
+fn why(ui: &mut Ui, look: &Look, model: &GripModel) {
+    line(ui, look);
+    let moved = model.moved.as_deref().unwrap_or_default();
+    let scale =
+        model.grip.iter().chain(moved).map(|term| term.points.abs()).max().unwrap_or(0).max(LEAST_SCALE);
     head(ui, look, "Holding it");
-    ui.scope(|ui| terms(ui, look, &model.grip));
+    ui.scope(|ui| terms::list(ui, look, &model.grip, scale));
     ui.add_space(2.0 * STEP);
     head(ui, look, "Getting there, at this tempo");
     match &model.moved {
         Some(moved) => {
-            ui.scope(|ui| terms(ui, look, moved));
+            ui.scope(|ui| terms::list(ui, look, moved, scale));
         }
         None => {
             ui.label(quiet(look, "the first moment: nothing to leave"));
@@ -43,25 +56,44 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     }
 }
 
-fn terms(ui: &mut Ui, look: &Look, terms: &[Term]) {
-    ui.spacing_mut().interact_size.y = 5.0 * STEP;
-    ui.spacing_mut().item_spacing.y = 0.0;
-    if terms.is_empty() {
-        ui.label(quiet(look, "no effort"));
-    }
-    for term in terms {
-        let gain = term.points < 0;
-        let colour = if gain { look.palette.easy } else { look.palette.ink };
-        row(ui, term.name, &names::points(term.points), colour);
-    }
+/// What stands in the marks on the neck, and whether the next grip is shown there.
+fn on_the_neck(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    let view = session.neck_view();
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = STEP;
+        ui.label(quiet(look, "On the neck"));
+        for labels in NeckLabels::ALL {
+            let button = Button::new(labels.name()).selected(labels == view.labels);
+            if explained(ui.add(button), &Command::View(ViewWish::NextLabels)).clicked() {
+                queue.push(Command::View(ViewWish::Labels(labels)));
+            }
+        }
+        let ahead = Command::View(ViewWish::Ahead);
+        let button = Button::new("what comes next").selected(view.ahead);
+        if explained(ui.add(button), &ahead).clicked() {
+            queue.push(ahead);
+        }
+    });
 }
 
-fn row(ui: &mut Ui, name: &str, points: &str, colour: Color32) {
-    ui.horizontal(|ui| {
-        ui.label(RichText::new(name).color(colour));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            ui.label(RichText::new(points).color(colour));
-        });
+/// The bars are no longer than so many points say, so that an easy grip looks easy.
+const LEAST_SCALE: i32 = 20;
+
+/// What strains, quietly, and what would be gentler.
+fn cautions(ui: &mut Ui, look: &Look, model: &GripModel, queue: &mut Queue) {
+    for caution in &model.cautions {
+        ui.label(RichText::new(caution).size(look.sizes.quiet).color(look.palette.careful));
+    }
+    if model.cautions.is_empty() {
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(quiet(look, "Rest often, stop when it hurts."));
+        if let Some(row) = model.gentler
+            && ui.button(format!("Look at grip {}, without strain", row + 1)).clicked()
+        {
+            queue.push(Command::Browse(Browse::Row(row)));
+        }
     });
 }
 
@@ -73,6 +105,10 @@ fn line(ui: &mut Ui, look: &Look) {
 }
 
 fn total(ui: &mut Ui, look: &Look, model: &GripModel) {
+    if !model.can_be_held {
+        ui.label(RichText::new("No hand can hold this grip").color(look.palette.hard));
+        return;
+    }
     ui.horizontal(|ui| {
         ui.label(RichText::new("Effort").font(medium(look.sizes.body)));
         let (words, colour) = match model.against_route {
@@ -89,6 +125,9 @@ fn total(ui: &mut Ui, look: &Look, model: &GripModel) {
 }
 
 fn decide(ui: &mut Ui, look: &Look, session: &Session, model: &GripModel, queue: &mut Queue) {
+    if session.own().is_some() || session.routes().looked_at().is_some() {
+        return;
+    }
     if model.is_preview {
         ui.horizontal(|ui| {
             let take = Command::Lock(LockWish::Take);
@@ -113,7 +152,9 @@ fn decide(ui: &mut Ui, look: &Look, session: &Session, model: &GripModel, queue:
             .melody
             .map_or_else(|| "melody's string".to_owned(), |string| format!("melody on string {string}"));
         keep(ui, session, LockWish::MelodyString, model.locked.melody.is_some(), &melody, queue);
-        bass(ui, session, model, queue);
+        let bass =
+            model.locked.bass.as_ref().map_or_else(|| "bass".to_owned(), |bass| format!("bass {bass}"));
+        keep(ui, session, LockWish::Bass, model.locked.bass.is_some(), &bass, queue);
     });
 }
 
@@ -123,20 +164,4 @@ fn keep(ui: &mut Ui, session: &Session, wish: LockWish, locked: bool, name: &str
     if explained(response, &command).clicked() {
         queue.push(command);
     }
-}
-
-fn bass(ui: &mut Ui, session: &Session, model: &GripModel, queue: &mut Queue) {
-    let name = model.locked.bass.as_ref().map_or_else(|| "bass".to_owned(), |bass| format!("bass {bass}"));
-    ui.menu_button(name, |ui| {
-        let as_it_sounds = Command::Lock(LockWish::Bass);
-        let name = if model.locked.bass.is_some() { "Release the bass" } else { "As it sounds" };
-        if ui.add_enabled(session.can(&as_it_sounds), Button::new(name)).clicked() {
-            queue.push(as_it_sounds);
-        }
-        for (choice, name) in &model.basses {
-            if ui.button(format!("{name} in any octave")).clicked() {
-                queue.push(Command::Lock(LockWish::BassTo(Some(*choice))));
-            }
-        }
-    });
 }

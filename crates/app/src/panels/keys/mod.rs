@@ -2,7 +2,7 @@
 
 use eframe::egui::{Align, Context, Grid, Layout, RichText, ScrollArea, Ui};
 
-use crate::command::{Command, Entry, TABLE, ViewWish, key_name};
+use crate::command::{Command, Entry, OWN, TABLE, ViewWish, key_name};
 use crate::panels::widgets::{head, modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::theme::{STEP, medium};
@@ -25,9 +25,9 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
         ui.add_space(2.0 * STEP);
         ScrollArea::vertical().max_height(ctx.content_rect().height() - 30.0 * STEP).show(ui, |ui| {
             ui.columns(3, |columns| {
-                for (index, (name, entries)) in TABLE.iter().enumerate() {
+                for (index, (name, entries)) in TABLE.iter().chain([&OWN]).enumerate() {
                     // Three columns of about the same length.
-                    let column = usize::from(index > 3) + usize::from(index > 5);
+                    let column = usize::from(index > 3) + usize::from(index > 6);
                     group(&mut columns[column], look, name, entries);
                 }
             });

@@ -2,12 +2,16 @@
 
 use handspan_core::arrangement::Score;
 use handspan_core::grip::{Grip, StringSet};
-use handspan_core::harmony::Key;
+use handspan_core::hand::Finger;
+use handspan_core::harmony::{Chord, Key};
 use handspan_core::neck::geometry::wire;
 use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
+use handspan_core::pitch::Pitch;
 
 use crate::names;
 use crate::session::{Session, Shown};
+
+use super::around::{label, tones, ways};
 
 /// Everything that is drawn on the neck.
 #[derive(Clone, PartialEq, Debug)]
@@ -24,8 +28,18 @@ pub struct NeckModel {
     pub marks: Vec<Mark>,
     /// Fingers over several strings.
     pub barres: Vec<Barre>,
-    /// Where the fingers were before.
-    pub before: Vec<Before>,
+    /// Where the fingers were before, or where they go next.
+    pub ways: Vec<Way>,
+    /// Whether the ways lead to the next grip and not from the one before.
+    pub ahead: bool,
+    /// Other places of the chord's tones, faint.
+    pub tones: Vec<Tone>,
+    /// The string that keys change, while a grip is built.
+    pub building: Option<usize>,
+    /// Whether the nut is at the right.
+    pub left_handed: bool,
+    /// Which moment it shows, so that fingers glide from one to the next.
+    pub moment: usize,
     /// Other places where the melody note can be played.
     pub elsewhere: Vec<Elsewhere>,
     /// The whole in words.
@@ -41,6 +55,8 @@ pub struct NeckString {
     pub sounds: bool,
     /// The notes along it, from the nut or capo on.
     pub notes: Vec<String>,
+    /// What they are in the chord in force.
+    pub degrees: Vec<String>,
 }
 
 /// A spot on the neck: a string, and a fret as counted from the nut; none for an open string.
@@ -64,7 +80,7 @@ pub enum Role {
 }
 
 /// A note of the grip.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Mark {
     /// Where.
     pub spot: Spot,
@@ -72,6 +88,8 @@ pub struct Mark {
     pub role: Role,
     /// The finger's digit.
     pub finger: Option<char>,
+    /// What stands in the mark.
+    pub label: String,
     /// Struck now; otherwise still ringing.
     pub struck: bool,
     /// Locked to stay.
@@ -89,13 +107,24 @@ pub struct Barre {
     pub to: usize,
 }
 
-/// A finger of the grip before and where it goes.
+/// A finger on its way from one grip to the next.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Before {
-    /// Where it was.
+pub struct Way {
+    /// Where it stands in the grip that is not shown: the one before or the next.
     pub spot: Spot,
-    /// Where it goes; none when it leaves the strings.
-    pub to: Option<Spot>,
+    /// Where it stands in the grip shown; none where it does not.
+    pub here: Option<Spot>,
+}
+
+/// A place of a chord tone.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Tone {
+    /// Where.
+    pub spot: Spot,
+    /// What it is: its name or its degree; nothing while fingers are shown.
+    pub label: String,
+    /// Whether it is the root.
+    pub root: bool,
 }
 
 /// Another place of the melody note.
@@ -124,10 +153,18 @@ impl NeckModel {
             wires: wires.collect(),
             scale: instrument.scale().millimetres() as f32,
             capo: usize::from(instrument.capo()),
-            strings: instrument.strings().map(|s| string(instrument, s, &Grip::SILENT, key)).collect(),
+            strings: instrument
+                .strings()
+                .map(|s| string((instrument, None), s, &Grip::SILENT, key))
+                .collect(),
             marks: Vec::new(),
             barres: Vec::new(),
-            before: Vec::new(),
+            ways: Vec::new(),
+            ahead: false,
+            tones: Vec::new(),
+            building: None,
+            left_handed: false,
+            moment: 0,
             elsewhere: Vec::new(),
             words: "The neck: nothing is held".to_owned(),
         }
@@ -139,10 +176,16 @@ impl NeckModel {
         let instrument = &score.instrument;
         let key = names::key_at(score, session.playhead());
         let marks = marks(session, &shown);
+        let chord = session.chord_here();
         Some(Self {
-            strings: instrument.strings().map(|s| string(instrument, s, &shown.grip, key)).collect(),
+            strings: instrument.strings().map(|s| string((instrument, chord), s, &shown.grip, key)).collect(),
             barres: barres(&shown.grip, instrument),
-            before: before(session, &shown.grip),
+            ways: ways(session, &shown.grip),
+            ahead: session.neck_view().ahead,
+            tones: tones(session, &shown.grip),
+            building: session.own().map(|own| own.string.index()),
+            left_handed: session.neck_view().left_handed,
+            moment: session.moment_index(),
             elsewhere: elsewhere(session, key),
             words: words(score, &marks, key),
             marks,
@@ -158,33 +201,41 @@ impl NeckModel {
         exists.then(|| Place { string: StringIndex::new(spot.string), fret })
     }
 
-    /// The note that sounds at a spot, with its string and fret.
+    /// The note that sounds at a spot, with its degree, string and fret.
     pub fn note_at(&self, spot: Spot) -> Option<String> {
         let beyond_capo = spot.fret.unwrap_or(self.capo).checked_sub(self.capo)?;
         let note = self.strings.get(spot.string)?.notes.get(beyond_capo)?;
+        let degree = self.strings.get(spot.string)?.degrees.get(beyond_capo)?;
         let place = match beyond_capo {
             0 => "open".to_owned(),
             fret => format!("fret {fret}"),
         };
-        Some(format!("{note} · string {}, {place}", spot.string + 1))
+        let degree = if degree.is_empty() { String::new() } else { format!(", the {degree}") };
+        Some(format!("{note}{degree} · string {}, {place}", spot.string + 1))
     }
 }
 
-fn spot(place: Place, instrument: &Instrument) -> Spot {
+pub(super) fn spot(place: Place, instrument: &Instrument) -> Spot {
     Spot {
         string: place.string.index(),
         fret: (!place.fret.is_open()).then(|| usize::from(place.fret.number() + instrument.capo())),
     }
 }
 
-fn string(instrument: &Instrument, string: StringIndex, grip: &Grip, key: Key) -> NeckString {
-    let frets = (0..=instrument.last_fret().number()).map(Fret::new);
-    let sounding = |fret| instrument.sounding(Place { string, fret });
-    let notes: Vec<String> =
-        frets.map(|fret| sounding(fret).map_or_else(String::new, |p| names::pitch(p, key))).collect();
+fn string(
+    (instrument, chord): (&Instrument, Option<&Chord>),
+    string: StringIndex,
+    grip: &Grip,
+    key: Key,
+) -> NeckString {
+    let frets = || (0..=instrument.last_fret().number()).map(Fret::new);
+    let pitches = || frets().filter_map(|fret| instrument.sounding(Place { string, fret }));
+    let degree = |pitch: Pitch| chord.map_or_else(String::new, |chord| chord.degree_name(pitch.class()));
+    let notes: Vec<String> = pitches().map(|pitch| names::pitch(pitch, key)).collect();
     NeckString {
         name: notes[0].trim_end_matches(|c: char| c.is_ascii_digit()).to_owned(),
         sounds: grip.hold(string).is_some(),
+        degrees: pitches().map(degree).collect(),
         notes,
     }
 }
@@ -211,7 +262,8 @@ fn marks(session: &Session, shown: &Shown) -> Vec<Mark> {
         Mark {
             spot: spot(place, &arrangement.score.instrument),
             role,
-            finger: hold.finger.map(handspan_core::hand::Finger::letter),
+            finger: hold.finger.map(Finger::letter),
+            label: label(session, place, hold.finger),
             struck: struck.contains(string),
             locked: locked || lock.grip.is_some_and(|g| g.hold(string) == Some(hold)),
         }
@@ -229,21 +281,6 @@ fn barres(grip: &Grip, instrument: &Instrument) -> Vec<Barre> {
         })
     };
     grip.digits().iter().filter_map(|(_, fret, strings)| barre(strings, fret)).collect()
-}
-
-/// Fingers that have moved since the moment before; those that stay are seen in the grip itself.
-fn before(session: &Session, grip: &Grip) -> Vec<Before> {
-    let (Some(arrangement), Some(before)) = (session.arrangement(), session.moment_before()) else {
-        return Vec::new();
-    };
-    let instrument = &arrangement.score.instrument;
-    let now: Vec<_> = grip.stopped().collect();
-    let went = |(place, finger): (Place, handspan_core::hand::Finger)| {
-        let to = now.iter().find(|(_, f)| *f == finger).map(|(p, _)| *p);
-        (!now.contains(&(place, finger)))
-            .then(|| Before { spot: spot(place, instrument), to: to.map(|p| spot(p, instrument)) })
-    };
-    before.grip.stopped().filter_map(went).collect()
 }
 
 fn elsewhere(session: &Session, key: Key) -> Vec<Elsewhere> {
@@ -288,7 +325,8 @@ mod tests {
     use expect_test::expect;
 
     use super::*;
-    use crate::command::{Browse, Command, Go, LockWish};
+    use crate::command::{Browse, Command, Go, LockWish, OwnWish, ViewWish};
+    use crate::session::NeckLabels;
 
     #[test]
     fn the_neck_in_words() {
@@ -307,9 +345,9 @@ mod tests {
             session = session.after(Command::Go(Go::Next));
             let neck = NeckModel::of(&session);
             let places: Vec<_> = neck.marks.iter().map(|m| (m.spot, m.finger)).collect();
-            for before in &neck.before {
+            for way in &neck.ways {
                 moved += 1;
-                assert!(!before.to.is_some_and(|to| to == before.spot), "{before:?} in {places:?}");
+                assert!(way.here != Some(way.spot), "{way:?} in {places:?}");
             }
         }
         assert!(moved > 10);
@@ -324,5 +362,69 @@ mod tests {
         assert!(matches!(melody[..], [Mark { locked: true, .. }]), "{melody:?}");
         assert!(neck.elsewhere.iter().all(|e| e.spot != melody[0].spot));
         assert!(!neck.elsewhere.is_empty());
+    }
+
+    #[test]
+    fn the_way_ahead_is_the_way_back_from_the_next_moment() {
+        let session =
+            Session::on_demo().after(Command::Go(Go::NextBar)).after(Command::View(ViewWish::Ahead));
+        let ahead = NeckModel::of(&session);
+        let session = session.after(Command::View(ViewWish::Ahead)).after(Command::Go(Go::Next));
+        let back = NeckModel::of(&session);
+        let moving = |way: &Way| way.here.map(|here| (here, way.spot));
+        let forth: Vec<_> = ahead.ways.iter().filter_map(moving).collect();
+        let mut back: Vec<_> = back.ways.iter().filter_map(moving).map(|(to, from)| (from, to)).collect();
+        back.retain(|pair| forth.contains(pair));
+        assert!(ahead.ahead && !forth.is_empty());
+        assert_eq!(back.len(), forth.len());
+    }
+
+    #[test]
+    fn marks_say_fingers_notes_or_degrees() {
+        let mut session = Session::on_demo().after(Command::Go(Go::NextBar));
+        let mut said = Vec::new();
+        for _ in NeckLabels::ALL {
+            let neck = NeckModel::of(&session);
+            said.push(neck.marks.iter().rev().map(|m| m.label.clone()).collect::<Vec<_>>().join(" "));
+            session = session.after(Command::View(ViewWish::NextLabels));
+        }
+        expect![[r""]].assert_eq(&said.join("\n"));
+        assert_eq!(session.neck_view().labels, NeckLabels::Fingers);
+    }
+
+    #[test]
+    fn every_other_place_of_a_chord_tone_is_there() {
+        let session = Session::on_demo().after(Command::Go(Go::NextBar));
+        let neck = NeckModel::of(&session);
+        let tones = session.chord_here().unwrap().tones();
+        let instrument = &session.arrangement().unwrap().score.instrument;
+        for tone in &neck.tones {
+            let place = neck.place(tone.spot).unwrap();
+            assert!(tones.contains(instrument.sounding(place).unwrap().class()));
+            assert!(neck.marks.iter().all(|mark| mark.spot != tone.spot));
+        }
+        assert!(neck.tones.len() > 20, "{}", neck.tones.len());
+        assert!(neck.tones.iter().any(|tone| tone.root));
+    }
+
+    #[test]
+    fn a_note_is_told_with_its_degree_string_and_fret() {
+        let neck = NeckModel::of(&Session::on_demo().after(Command::Go(Go::NextBar)));
+        let told = |string, fret| neck.note_at(Spot { string, fret }).unwrap();
+        expect!["G4, the 1 · string 1, fret 3; B3, the 3 · string 2, open; C3, the (4) · string 5, fret 3"]
+            .assert_eq(&[told(0, Some(3)), told(1, None), told(4, Some(3))].join("; "));
+    }
+
+    #[test]
+    fn a_grip_that_nobody_holds_is_shown_without_fingers() {
+        let spot = |string, fret| Place { string: StringIndex::new(string), fret: Fret::new(fret) };
+        let session = Session::on_demo()
+            .after(Command::Own(OwnWish::Toggle))
+            .after(Command::Own(OwnWish::Clear))
+            .after(Command::Own(OwnWish::Touch(spot(0, 9))))
+            .after(Command::Own(OwnWish::Touch(spot(5, 1))));
+        let neck = NeckModel::of(&session);
+        assert_eq!(neck.building, Some(5));
+        assert!(neck.marks.len() == 2 && neck.marks.iter().all(|mark| mark.finger.is_none()));
     }
 }

@@ -26,7 +26,10 @@ const NUMBERS: f32 = 20.0;
 /// From millimetres on the neck to points on the screen.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Geometry {
-    left: f32,
+    /// Where the nut lies.
+    nut: f32,
+    /// 1 where the frets run to the right, −1 where they run to the left.
+    way: f32,
     middle: f32,
     per_mm: f32,
     across: f32,
@@ -37,7 +40,11 @@ pub(super) struct Geometry {
 impl Geometry {
     pub(super) fn new(model: &NeckModel, rect: Rect) -> Self {
         let mut geometry = Self::of_width(model, rect.width());
-        geometry.left = rect.left() + BEFORE_NUT;
+        if model.left_handed {
+            (geometry.nut, geometry.way) = (rect.right() - BEFORE_NUT, -1.0);
+        } else {
+            (geometry.nut, geometry.way) = (rect.left() + BEFORE_NUT, 1.0);
+        }
         geometry.middle = rect.top() + (rect.height() - NUMBERS) / 2.0;
         geometry
     }
@@ -47,7 +54,15 @@ impl Geometry {
         let per_mm = (width - BEFORE_NUT - BEHIND) / length;
         // Along the neck proportions are true; across, too, as far as marks can still be told apart.
         let across = (APART.0 * per_mm).clamp(CLOSEST, FARTHEST) / APART.0;
-        Self { left: 0.0, middle: 0.0, per_mm, across, strings: model.strings.len(), scale: model.scale }
+        Self {
+            nut: 0.0,
+            way: 1.0,
+            middle: 0.0,
+            per_mm,
+            across,
+            strings: model.strings.len(),
+            scale: model.scale,
+        }
     }
 
     pub(super) fn height(model: &NeckModel, width: f32) -> f32 {
@@ -57,7 +72,12 @@ impl Geometry {
     }
 
     pub(super) fn x(&self, mm: f32) -> f32 {
-        self.left + mm * self.per_mm
+        self.nut + self.way * mm * self.per_mm
+    }
+
+    /// So far outside the nut.
+    fn outside(&self, points: f32) -> f32 {
+        self.nut - self.way * points
     }
 
     pub(super) fn apart(&self, mm: f32) -> f32 {
@@ -86,13 +106,16 @@ impl Geometry {
         let nut = model.wires[model.capo];
         match mm {
             Some(mm) => pos2(self.x(mm), self.y(spot.string, mm)),
-            None => pos2(self.x(nut) - 2.0 * STEP - self.radius(), self.y(spot.string, nut)),
+            None => {
+                let outside = self.way * (2.0 * STEP + self.radius());
+                pos2(self.x(nut) - outside, self.y(spot.string, nut))
+            }
         }
     }
 
     /// The spot that a point on the screen is nearest to, if it is on the strings.
     pub(super) fn spot_at(&self, model: &NeckModel, at: Pos2) -> Option<Spot> {
-        let mm = (at.x - self.left) / self.per_mm;
+        let mm = self.way * (at.x - self.nut) / self.per_mm;
         let from_middle = (at.y - self.middle) / self.apart(mm.max(0.0));
         let string = (from_middle + (self.strings as f32 - 1.0) / 2.0).round();
         let on_strings = string >= 0.0 && (string as usize) < self.strings;
@@ -113,12 +136,13 @@ pub(super) fn wood(painter: &Painter, look: &Look, model: &NeckModel, g: &Geomet
     for mm in model.wires.iter().skip(1) {
         painter.line_segment([edge(*mm, -1.0), edge(*mm, 1.0)], Stroke::new(2.0, palette.wire));
     }
-    let nut = Rect::from_min_max(edge(0.0, -1.0) - vec2(5.0, 0.0), edge(0.0, 1.0));
+    let nut = Rect::from_two_pos(edge(0.0, -1.0) - vec2(5.0 * g.way, 0.0), edge(0.0, 1.0));
     painter.rect_filled(nut, CornerRadius::same(2), palette.nut);
     painter.rect_stroke(nut, CornerRadius::same(2), Stroke::new(1.0, palette.wire), StrokeKind::Inside);
     if model.capo > 0 {
         let mm = model.wires[model.capo];
-        let bar = Rect::from_min_max(edge(mm, -1.0) - vec2(9.0, 5.0), edge(mm, 1.0) + vec2(-1.0, 5.0));
+        let bar =
+            Rect::from_two_pos(edge(mm, -1.0) - vec2(9.0 * g.way, 5.0), edge(mm, 1.0) + vec2(-g.way, 5.0));
         painter.rect_filled(bar, CornerRadius::same(4), palette.capo);
     }
 }
@@ -150,34 +174,63 @@ pub(super) fn strings(painter: &Painter, look: &Look, model: &NeckModel, g: &Geo
         let line = [pos2(g.x(0.0), g.y(index, 0.0)), pos2(g.x(end), g.y(index, end))];
         painter.line_segment(line, Stroke::new(gauge, colour));
         let font = eframe::egui::FontId::proportional(look.sizes.quiet);
-        let at = pos2(g.left - BEFORE_NUT + 2.0 * STEP, g.y(index, 0.0));
+        let at = pos2(g.outside(BEFORE_NUT - 4.0 * STEP), g.y(index, 0.0));
         let ink = if string.sounds { look.palette.ink } else { look.palette.quiet };
-        painter.text(at, Align2::LEFT_CENTER, &string.name, font, ink);
+        painter.text(at, Align2::CENTER_CENTER, &string.name, font, ink);
     }
 }
 
-pub(super) fn before(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+/// The fingers of the grip before, or of the next, hollow, each with a line to where it stands in the grip shown.
+pub(super) fn ways(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
     let colour = look.palette.quiet;
     let r = g.radius();
-    for before in &model.before {
-        let from = g.spot(model, before.spot);
-        painter.circle_stroke(from, r * 0.8, Stroke::new(1.0, colour));
-        if let Some(to) = before.to.map(|to| g.spot(model, to)) {
-            let way = (to - from).normalized();
-            let line = [from + way * r * 0.8, to - way * r];
-            if (to - from).length() > 2.0 * r {
-                painter.line_segment(line, Stroke::new(1.25, colour));
-                painter.circle_filled(line[1], 2.5, colour);
-            }
+    for way in &model.ways {
+        let other = g.spot(model, way.spot);
+        painter.circle_stroke(other, r * 0.8, Stroke::new(1.0, colour));
+        let Some(here) = way.here.map(|here| g.spot(model, here)) else { continue };
+        let (from, to) = if model.ahead { (here, other) } else { (other, here) };
+        let (leaving, landing) = if model.ahead { (r, r * 0.8) } else { (r * 0.8, r) };
+        let along = (to - from).normalized();
+        if (to - from).length() > leaving + landing {
+            let line = [from + along * leaving, to - along * landing];
+            painter.line_segment(line, Stroke::new(1.25, colour));
+            painter.circle_filled(line[1], 2.5, colour);
         }
     }
+}
+
+/// Other places of the chord's tones: small and faint, the root's with a rim.
+pub(super) fn tones(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let faint = look.palette.strings.gamma_multiply(0.7);
+    for tone in &model.tones {
+        let at = g.spot(model, tone.spot);
+        if tone.label.is_empty() {
+            painter.circle_filled(at, 3.0, faint);
+            if tone.root {
+                painter.circle_stroke(at, 5.5, Stroke::new(1.0, faint));
+            }
+        } else {
+            let r = g.radius() * 0.72;
+            painter.circle(at, r, look.palette.wood, Stroke::new(if tone.root { 1.5 } else { 0.0 }, faint));
+            let font = eframe::egui::FontId::proportional(look.sizes.quiet);
+            painter.text(at, Align2::CENTER_CENTER, &tone.label, font, look.palette.quiet);
+        }
+    }
+}
+
+/// The string that keys change, while a grip is built.
+pub(super) fn building(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+    let Some(string) = model.building else { return };
+    let end = model.wires.last().copied().unwrap_or(0.0) + BEHIND / g.per_mm;
+    let line = [pos2(g.outside(BEFORE_NUT - 2.0 * STEP), g.y(string, 0.0)), pos2(g.x(end), g.y(string, end))];
+    let glow = look.palette.melody.gamma_multiply(0.28);
+    painter.line_segment(line, Stroke::new(g.radius() * 1.2, glow));
 }
 
 pub(super) fn barre(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry, barre: &Barre) {
     let end = |string| g.spot(model, Spot { string, fret: Some(barre.fret) });
     let half = Vec2::splat(g.radius() * 0.62);
-    let bar = Rect::from_two_pos(end(barre.from), end(barre.to));
-    let bar = Rect::from_min_max(bar.min - half, bar.max + half);
+    let bar = Rect::from_two_pos(end(barre.from), end(barre.to)).expand2(half);
     painter.rect_filled(bar, CornerRadius::same(half.x as u8), look.palette.other);
 }
 
@@ -200,11 +253,11 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
             (palette.other, palette.on_mark)
         }
     };
-    let finger = mark.finger.or_else(|| mark.spot.fret.is_none().then_some('0'));
-    if let Some(finger) = finger {
-        let size = if mark.struck { look.sizes.body } else { look.sizes.quiet };
-        painter.text(at, Align2::CENTER_CENTER, finger, strong(size), figure);
-    }
+    let size = match (mark.struck, mark.label.chars().count()) {
+        (true, 0..=1) => look.sizes.body,
+        _ => look.sizes.quiet,
+    };
+    painter.text(at, Align2::CENTER_CENTER, &mark.label, strong(size), figure);
     if mark.locked {
         lock(painter, at + vec2(r, -r), rim, palette.ground);
     }
@@ -214,9 +267,11 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
 pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
     let palette = &look.palette;
     let end = model.wires.last().copied().unwrap_or(0.0);
-    let mut at = pos2(g.left + STEP, g.middle + g.half_width(end) + 10.0);
+    let start = if g.way > 0.0 { g.nut } else { g.x(end) };
+    let mut at = pos2(start + STEP, g.middle + g.half_width(end) + 10.0);
     let r = 4.5;
-    for name in ["melody", "bass", "other", "before"] {
+    let other_grip = if model.ahead { "next" } else { "before" };
+    for name in ["melody", "bass", "other", other_grip] {
         match name {
             "melody" => painter.circle(at, r - 1.0, palette.ground, Stroke::new(2.0, palette.melody)),
             "bass" => painter.rect_filled(

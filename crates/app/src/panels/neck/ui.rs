@@ -2,44 +2,62 @@
 
 use eframe::egui::{Rect, Role as AccessRole, Sense, Stroke, Ui, Vec2, WidgetInfo};
 
+use super::glide::Glide;
 use super::model::NeckModel;
 use super::paint::{self, Geometry};
 use crate::command::{Command, LockWish};
 use crate::panels::{Look, Queue};
+
+/// What the neck remembers from frame to frame.
+#[derive(Debug, Default)]
+pub struct Neck {
+    glide: Glide,
+}
 
 /// How high the neck is when it is so wide.
 pub fn height(model: &NeckModel, width: f32) -> f32 {
     Geometry::height(model, width)
 }
 
-/// Draws the neck over the whole width; a click on another place of the melody note locks it there.
-pub fn show(ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
-    let size = Vec2::new(ui.available_width(), height(model, ui.available_width()));
-    let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
-    response.widget_info(|| WidgetInfo::labeled(AccessRole::Figure, true, &model.words));
-    let g = Geometry::new(model, rect);
-    let painter = ui.painter_at(rect.expand(2.0));
-    paint::wood(&painter, look, model, &g);
-    paint::strings(&painter, look, model, &g);
-    paint::legend(&painter, look, model, &g);
-    paint::before(&painter, look, model, &g);
-    let hovered = elsewhere(ui, look, model, &g, queue);
-    for barre in &model.barres {
-        paint::barre(&painter, look, model, &g, barre);
-    }
-    for mark in &model.marks {
-        paint::mark(&painter, look, &g, g.spot(model, mark.spot), mark);
-    }
-    let place = response
-        .interact_pointer_pos()
-        .and_then(|at| g.spot_at(model, at))
-        .and_then(|spot| model.place(spot));
-    if let Some(place) = place.filter(|_| response.clicked()) {
-        queue.push(Command::Neck(place));
-    }
-    let note = response.hover_pos().and_then(|at| g.spot_at(model, at)).and_then(|spot| model.note_at(spot));
-    if let (Some(note), false) = (note, hovered) {
-        response.on_hover_text_at_pointer(note);
+impl Neck {
+    /// Draws the neck over the whole width. A click on another place of the melody note locks it there; while a grip is
+    /// built, a click anywhere puts a finger there.
+    pub fn show(&mut self, ui: &mut Ui, look: &Look, model: &NeckModel, queue: &mut Queue) {
+        let size = Vec2::new(ui.available_width(), height(model, ui.available_width()));
+        let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
+        response.widget_info(|| WidgetInfo::labeled(AccessRole::Figure, true, &model.words));
+        let g = Geometry::new(model, rect);
+        let painter = ui.painter_at(rect.expand(2.0));
+        paint::wood(&painter, look, model, &g);
+        paint::strings(&painter, look, model, &g);
+        paint::building(&painter, look, model, &g);
+        paint::legend(&painter, look, model, &g);
+        paint::tones(&painter, look, model, &g);
+        let pointed_at = response.hover_pos().and_then(|at| g.spot_at(model, at));
+        let clicked_at = response.interact_pointer_pos().and_then(|at| g.spot_at(model, at));
+        if let (true, Some(place)) = (response.clicked(), clicked_at.and_then(|spot| model.place(spot))) {
+            queue.push(Command::Neck(place));
+        }
+        let hovered = if model.building.is_some() {
+            false
+        } else {
+            paint::ways(&painter, look, model, &g);
+            elsewhere(ui, look, model, &g, queue)
+        };
+        for barre in &model.barres {
+            paint::barre(&painter, look, model, &g, barre);
+        }
+        let places = self.glide.places(ui, model, |spot| g.spot(model, spot));
+        for (mark, at) in model.marks.iter().zip(places) {
+            paint::mark(&painter, look, &g, at, mark);
+        }
+        if let (Some(spot), true) = (pointed_at, model.building.is_some()) {
+            let accent = Stroke::new(1.5, look.palette.melody);
+            painter.circle_stroke(g.spot(model, spot), g.radius() * 0.9, accent);
+        }
+        if let (Some(note), false) = (pointed_at.and_then(|spot| model.note_at(spot)), hovered) {
+            response.on_hover_text_at_pointer(note);
+        }
     }
 }
 

@@ -3,5 +3,5 @@
 pub mod model;
 mod ui;
 
-pub use model::StatusModel;
+pub use model::{StatusModel, give_way_in_words};
 pub use ui::Status;

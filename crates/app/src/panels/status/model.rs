@@ -36,7 +36,7 @@ impl StatusModel {
             level: notice.level,
             is_notice: session.notice().is_some(),
             details: notice.details,
-            give_ways: give_ways.iter().map(|g| (g.at, gave_way(g))).collect(),
+            give_ways: give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect(),
             passage: session.passage().map(|p| bars(session.tune(), p)),
         }
     }
@@ -48,7 +48,8 @@ impl StatusModel {
     }
 }
 
-fn gave_way(give_way: &GiveWay) -> String {
+/// What gave way, where and why, in a sentence.
+pub fn give_way_in_words(give_way: &GiveWay) -> String {
     let why = match give_way.reason {
         GiveWayReason::NoRoomBelowMelody => "there is no such note below the melody",
         GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",

@@ -1,8 +1,9 @@
-//! The ranked grips of this moment.
+//! The ranked grips of this moment, or the grip that the player builds.
 
-mod chord_box;
+mod bar;
+mod card;
 pub mod model;
 mod ui;
 
-pub use model::{Term, VoicingRow, VoicingsModel, grip_terms, move_terms};
+pub use model::{VoicingRow, VoicingsModel};
 pub use ui::Voicings;

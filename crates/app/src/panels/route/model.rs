@@ -1,0 +1,275 @@
+//! What the place of routes shows.
+
+use std::ops::Range;
+
+use handspan_core::arrangement::edit::bars;
+use handspan_core::arrangement::{Arrangement, Moment};
+use handspan_core::grip::MoveEffort;
+use handspan_core::plan::{Aim, Lock};
+use handspan_core::time::Ticks;
+use handspan_core::tune::Tune;
+
+use crate::names;
+use crate::panels::status::give_way_in_words;
+use crate::session::{Session, count};
+
+/// How many hardest moves a card names.
+const HARDEST: usize = 3;
+
+/// Everything that is shown.
+#[derive(Clone, PartialEq, Debug)]
+pub struct RouteModel {
+    /// Which way to be easiest is meant.
+    pub aim: Aim,
+    /// What is compared: `the whole tune`, `bars 5 to 8`.
+    pub scope: String,
+    /// What a route is taken for.
+    pub taken_for: String,
+    /// The route as it is now, then those that were found.
+    pub cards: Vec<RouteCard>,
+    /// Whether routes were looked for and are shown.
+    pub is_compared: bool,
+    /// Whether they were found for the work as it is.
+    pub is_current: bool,
+    /// Why there are fewer than were looked for.
+    pub few: Option<&'static str>,
+    /// What is locked in the scope and stands in the way of easier ones.
+    pub locks: Vec<(Ticks, String)>,
+    /// The effort of every moment, for the route as it is and the one looked at.
+    pub curves: Vec<Curve>,
+    /// The bars with their numbers, in quarter notes.
+    pub bars: Vec<(f64, String)>,
+    /// Where the player stands, in quarter notes.
+    pub here: f64,
+    /// The passage in quarter notes.
+    pub passage: Option<(f64, f64)>,
+}
+
+/// A route as a card.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct RouteCard {
+    /// `As it is now`, `Route 2`.
+    pub title: String,
+    /// The number of the route among those found; none for the one as it is.
+    pub index: Option<usize>,
+    /// Effort of all grips and moves.
+    pub total: i32,
+    /// How much more (or, below zero, less) than the route as it is.
+    pub difference: i32,
+    /// The hardest moves.
+    pub hardest: Vec<(Ticks, String)>,
+    /// Strokes on open strings, changes of position.
+    pub facts: Vec<String>,
+    /// What gave way.
+    pub give_ways: Vec<(Ticks, String)>,
+    /// Whether the neck shows it.
+    pub looked_at: bool,
+}
+
+/// The effort of every moment of a route.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Curve {
+    /// What it is called.
+    pub name: String,
+    /// When, for how long, and how much, in words too.
+    pub steps: Vec<Step>,
+}
+
+/// A moment's effort.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Step {
+    /// When, in quarter notes.
+    pub from: f64,
+    /// Until when.
+    pub to: f64,
+    /// The effort of grip and move.
+    pub effort: f64,
+    /// `bar 7, beat 2: effort 23`
+    pub words: String,
+}
+
+impl RouteModel {
+    /// What is shown as the session stands; none before anything is arranged.
+    pub fn of(session: &Session) -> Option<Self> {
+        let arrangement = session.arrangement()?;
+        let routes = session.routes();
+        let tune = session.tune();
+        let is_compared = !routes.found().is_empty();
+        let compared = if is_compared { routes.passage() } else { session.passage() };
+        let whole = Ticks::ZERO..tune.end();
+        let scope = compared.cloned().unwrap_or_else(|| whole.clone());
+        let taken_for = routes.passage().or_else(|| session.passage()).cloned().unwrap_or(whole);
+        let now = arrangement.excerpt(&scope);
+        let total = now.effort.points();
+        let mut cards = vec![card("As it is now".to_owned(), None, &now, total, false)];
+        for (index, route) in routes.found().iter().enumerate() {
+            let looked_at = routes.looked_at() == Some(index);
+            let title = format!("Route {}", index + 1);
+            cards.push(card(title, Some(index), &route.excerpt(&scope), total, looked_at));
+        }
+        let few = is_compared && routes.found().len() < crate::session::ROUTES_COMPARED;
+        Some(Self {
+            aim: session.work().plan.aim,
+            scope: in_words(tune, &scope),
+            taken_for: in_words(tune, &taken_for),
+            cards,
+            is_compared,
+            is_current: session.routes_are_current(),
+            few: few.then_some("No more routes are different enough"),
+            locks: locks(session, &scope),
+            curves: curves(session, arrangement),
+            bars: tune.bars().iter().map(|bar| (bar.start.quarters(), bar.number.clone())).collect(),
+            here: session.playhead().quarters(),
+            passage: session.passage().map(|p| (p.start.quarters(), p.end.quarters())),
+        })
+    }
+
+    /// The time of the moment that lasts at so many quarter notes.
+    pub fn time(quarters: f64) -> Ticks {
+        Ticks::new((quarters.max(0.0) * Ticks::PER_QUARTER as f64) as i64)
+    }
+}
+
+fn in_words(tune: &Tune, passage: &Range<Ticks>) -> String {
+    if passage.start <= Ticks::ZERO && passage.end >= tune.end() {
+        "the whole tune".to_owned()
+    } else {
+        bars(tune, passage)
+    }
+}
+
+fn card(title: String, index: Option<usize>, route: &Arrangement, now: i32, looked_at: bool) -> RouteCard {
+    let tune = &route.score.tune;
+    let hardest = route.hardest_moves(HARDEST).into_iter().filter(|(_, moved)| moved.total().points() > 0);
+    let of_move = |(index, moved): (usize, MoveEffort)| {
+        let at = route.moments.get(index)?.at;
+        let why = moved.terms().max_by_key(|(_, points)| *points).map_or("", |(term, _)| term.name());
+        Some((at, format!("{}: {}, {why}", tune.bar_beat(at), moved.total())))
+    };
+    RouteCard {
+        title,
+        index,
+        total: route.effort.points(),
+        difference: route.effort.points() - now,
+        hardest: hardest.filter_map(of_move).collect(),
+        facts: vec![
+            count(route.open_strings(), "open string", "open strings"),
+            count(route.shifts(), "shift", "shifts"),
+        ],
+        give_ways: route.give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect(),
+        looked_at,
+    }
+}
+
+fn locks(session: &Session, scope: &Range<Ticks>) -> Vec<(Ticks, String)> {
+    let named = |lock: &Lock| {
+        let parts =
+            [lock.grip.map(|_| "grip"), lock.melody.map(|_| "melody's string"), lock.bass.map(|_| "bass")];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    };
+    let inside = session.work().plan.locks.iter().filter(|(at, _)| scope.contains(at));
+    inside.map(|(at, lock)| (at, format!("{}: {}", session.tune().bar_beat(at), named(&lock)))).collect()
+}
+
+fn curves(session: &Session, arrangement: &Arrangement) -> Vec<Curve> {
+    let looked_at = session.routes().looked_at();
+    let other = looked_at.and_then(|index| Some((index, session.routes().found().get(index)?)));
+    let now = ("As it is now".to_owned(), arrangement);
+    let other = other.map(|(index, route)| (format!("Route {}", index + 1), route));
+    [now].into_iter().chain(other).map(|(name, route)| Curve { name, steps: steps(route) }).collect()
+}
+
+fn steps(route: &Arrangement) -> Vec<Step> {
+    let step = |moment: &Moment| {
+        let effort = (moment.effort.total() + moment.moved.total()).points();
+        Step {
+            from: moment.at.quarters(),
+            to: (moment.at + moment.length).quarters(),
+            effort: f64::from(effort.max(0)),
+            words: format!("{}: effort {}", route.score.tune.bar_beat(moment.at), names::points(effort)),
+        }
+    };
+    route.moments.iter().map(step).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use expect_test::expect;
+
+    use super::*;
+    use crate::command::{Command, Go, LockWish, RouteWish};
+
+    fn on_two_bars() -> Session {
+        Session::on_demo()
+            .after(Command::Go(Go::NextBar))
+            .after(Command::Widen(true))
+            .after(Command::Widen(true))
+    }
+
+    fn told(model: &RouteModel) -> String {
+        let card = |card: &RouteCard| {
+            let hardest: Vec<&str> = card.hardest.iter().map(|(_, words)| words.as_str()).collect();
+            format!(
+                "{}: {} ({}); {}; {}; {} gave way",
+                card.title,
+                card.total,
+                card.difference,
+                hardest.join(" | "),
+                card.facts.join(", "),
+                card.give_ways.len()
+            )
+        };
+        model.cards.iter().map(card).collect::<Vec<_>>().join("\n")
+    }
+
+    #[test]
+    fn routes_through_a_passage_side_by_side() {
+        let session = on_two_bars().after(Command::Route(RouteWish::Compare));
+        let model = RouteModel::of(&session).unwrap();
+        assert_eq!(model.scope, "bars 2 to 3");
+        assert!(model.is_compared && model.is_current && model.cards.len() > 1);
+        expect![[r""]].assert_eq(&told(&model));
+    }
+
+    #[test]
+    fn a_route_is_looked_at_and_taken() {
+        let session = on_two_bars().after(Command::Route(RouteWish::Compare));
+        let before = session.arrangement().unwrap().clone();
+        let session = session.after(Command::Route(RouteWish::LookAt(1)));
+        let looked_at = session.routes().found()[1].clone();
+        assert_eq!(RouteModel::of(&session).unwrap().curves.len(), 2);
+        assert_eq!(session.shown().unwrap().grip, looked_at.moments[session.moment_index()].grip);
+        let session = session.after(Command::Route(RouteWish::Take(1)));
+        let passage = session.routes().passage().unwrap().clone();
+        let struck = |a: &Arrangement| -> Vec<_> {
+            a.excerpt(&passage).moments.iter().map(|m| m.grip.only(m.struck)).collect()
+        };
+        let now = session.arrangement().unwrap();
+        assert_eq!(struck(now), struck(&looked_at));
+        assert_ne!(struck(now), struck(&before));
+        let model = RouteModel::of(&session).unwrap();
+        assert!(!model.is_current && !model.locks.is_empty());
+        let session = session.after(Command::Undo);
+        assert_eq!(session.arrangement().unwrap(), &before);
+    }
+
+    #[test]
+    fn locks_in_the_way_are_named() {
+        let session = on_two_bars().after(Command::Lock(LockWish::Bass)).after(Command::Lock(LockWish::Grip));
+        let locks = RouteModel::of(&session).unwrap().locks;
+        expect!["bar 2, beat 1: grip, bass"]
+            .assert_eq(&locks.iter().map(|(_, words)| words.as_str()).collect::<Vec<_>>().join("; "));
+    }
+
+    #[test]
+    fn the_curve_has_every_moment() {
+        let session = Session::on_demo();
+        let model = RouteModel::of(&session).unwrap();
+        let moments = session.arrangement().unwrap().moments.len();
+        assert_eq!(model.curves[0].steps.len(), moments);
+        assert_eq!(model.scope, "the whole tune");
+        let third = &model.curves[0].steps[2];
+        let at = RouteModel::time(f64::midpoint(third.from, third.to));
+        assert_eq!(session.after(Command::Go(Go::To(at))).moment_index(), 2);
+    }
+}

@@ -1,0 +1,165 @@
+//! Draws the place of routes: what to look for, the routes side by side, the effort of every moment below.
+
+use eframe::egui::{Align, Button, Layout, ProgressBar, RichText, ScrollArea, Ui};
+use handspan_core::arrangement::Edit;
+use handspan_core::plan::Aim;
+
+use super::model::RouteModel;
+use super::{card, plot};
+use crate::command::{Command, Go, LockWish, RouteWish};
+use crate::panels::cached::Cached;
+use crate::panels::widgets::{command_button, command_button_named, explained, quiet, weighty};
+use crate::panels::{Look, Queue};
+use crate::session::Session;
+use crate::theme::STEP;
+
+/// The plot's share of what room there is, and its bounds.
+const PLOT: f32 = 0.38;
+const PLOT_HEIGHT: (f32, f32) = (24.0 * STEP, 70.0 * STEP);
+/// Room for the line over the plot.
+const LINE: f32 = 6.0 * STEP;
+
+/// What the place remembers from frame to frame.
+#[derive(Debug, Default)]
+pub struct RoutePlace {
+    model: Cached<Option<RouteModel>>,
+}
+
+impl RoutePlace {
+    /// Draws the place in what room there is.
+    pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+        let Some(model) = self.model.of(session, RouteModel::of) else {
+            ui.label(quiet(look, "The routes are compared here once the tune is arranged."));
+            return;
+        };
+        top(ui, look, session, model, queue);
+        locks(ui, look, session, model, queue);
+        ui.add_space(STEP);
+        let room = ui.available_height() - LINE;
+        let plot = (room * PLOT).clamp(PLOT_HEIGHT.0, PLOT_HEIGHT.1);
+        let area = ScrollArea::vertical().id_salt("routes").auto_shrink(false).max_height(room - plot);
+        area.show(ui, |ui| cards(ui, look, session, model, queue));
+        ui.label(quiet(
+            look,
+            format!("Effort of every moment, by bars. Click to stand there.{}", key(model)),
+        ));
+        plot::show(ui, look, model, queue);
+    }
+}
+
+/// The routes side by side; until some are compared, what could be asked stands beside the one there is.
+fn cards(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    let count = if model.is_compared { model.cards.len() } else { 2 };
+    ui.columns(count, |columns| {
+        for (column, card) in columns.iter_mut().zip(&model.cards) {
+            card::show(column, look, model, card, queue);
+        }
+        if let ([_, beside, ..], false) = (columns, model.is_compared) {
+            invite(beside, look, session, model, queue);
+        }
+    });
+}
+
+/// What the line in the plot is.
+fn key(model: &RouteModel) -> String {
+    model
+        .curves
+        .get(1)
+        .map_or_else(String::new, |curve| format!(" Bars: as it is now; line: {}.", curve.name))
+}
+
+fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    ui.horizontal(|ui| {
+        ui.label(weighty(look.sizes.head, format!("Routes through {}", model.scope)));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if model.is_compared {
+                command_button(ui, session, &Command::Route(RouteWish::Compare), queue);
+                if ui.button("Put them away").clicked() {
+                    queue.push(Command::Route(RouteWish::PutAway));
+                }
+            }
+        });
+    });
+    ui.horizontal_wrapped(|ui| {
+        ui.label(quiet(look, "Easiest means"));
+        let aims = [
+            (Aim::LeastTotal, "least effort in all", "The sum of all grips and moves is as small as can be"),
+            (Aim::Gentlest, "gentlest hardest move", "The hardest move is as easy as can be, then the sum"),
+        ];
+        for (aim, name, tip) in aims {
+            if ui.add(Button::new(name).selected(aim == model.aim)).on_hover_text(tip).clicked() {
+                queue.push(Command::Edit(Edit::Aim(aim)));
+            }
+        }
+        if let Some(progress) = session.routes().progress() {
+            ui.add(
+                ProgressBar::new(progress.unwrap_or(0.0))
+                    .desired_width(40.0 * STEP)
+                    .desired_height(2.0 * STEP),
+            );
+            ui.label(quiet(look, "comparing routes"));
+            if ui.button("Stop comparing").clicked() {
+                queue.push(Command::Route(RouteWish::Stop));
+            }
+        } else if model.is_compared && !model.is_current {
+            ui.label(
+                RichText::new("Found before the last change; compare again to take one")
+                    .color(look.palette.careful),
+            );
+        } else if let Some(few) = model.few {
+            ui.label(quiet(look, few));
+        }
+    });
+}
+
+/// What the place is for, until routes are compared.
+fn invite(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    ui.label(weighty(look.sizes.head, "Is there an easier way, or another one?"));
+    ui.add_space(STEP);
+    let passage = session.passage().is_some();
+    let easiest = if passage { RouteWish::Passage } else { RouteWish::Tune };
+    let name = format!("Find the easiest route through {}", model.scope);
+    command_button_named(ui, session, &Command::Route(easiest), &name, queue);
+    let compare = Command::Route(RouteWish::Compare);
+    let name = format!("Compare different routes through {}", model.scope);
+    if explained(ui.add_enabled(session.can(&compare), Button::new(name)), &compare).clicked() {
+        queue.push(compare);
+    }
+    ui.add_space(STEP);
+    if !passage {
+        ui.label(quiet(
+            look,
+            "For a hard passage alone, drag over its bars in the tune below, or press Shift+→.",
+        ));
+    }
+}
+
+/// What is locked in the scope: no route may change it.
+fn locks(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    if model.locks.is_empty() {
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        let n = model.locks.len();
+        let words = if n == 1 {
+            "1 lock is kept by every route".to_owned()
+        } else {
+            format!("{n} locks are kept by every route")
+        };
+        ui.menu_button(words, |ui| {
+            ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+                for (at, words) in &model.locks {
+                    if ui.add(Button::new(words).frame_when_inactive(false)).clicked() {
+                        queue.push(Command::Go(Go::To(*at)));
+                        ui.close();
+                    }
+                }
+            });
+        });
+        if session.passage().is_some() {
+            command_button(ui, session, &Command::Lock(LockWish::ReleasePassage), queue);
+        } else {
+            ui.label(quiet(look, "to release some, select their bars"));
+        }
+    });
+}

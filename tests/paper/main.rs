@@ -1,6 +1,7 @@
 //! The sheets of real arrangements, measured in all layouts: the demo tunes and the shared lead sheets.
 
 #![expect(clippy::unwrap_used, reason = "a test fails loudly")]
+#![expect(clippy::print_stdout, reason = "a test that is skipped says so")]
 
 #[path = "../../crates/sheet/tests/measure/mod.rs"]
 mod measure;

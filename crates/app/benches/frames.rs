@@ -34,17 +34,17 @@ fn main() {
         app.wish(Command::View(ViewWish::Place(*place)));
         settle(&ctx, &mut app);
         measure(&ctx, &mut app, &format!("{place:?}, standing still"), None);
-        measure(&ctx, &mut app, &format!("{place:?}, browsing"), Some(Command::Browse(Browse::Down)));
-        measure(&ctx, &mut app, &format!("{place:?}, stepping"), Some(Command::Go(Go::Next)));
+        measure(&ctx, &mut app, &format!("{place:?}, browsing"), Some(&Command::Browse(Browse::Down)));
+        measure(&ctx, &mut app, &format!("{place:?}, stepping"), Some(&Command::Go(Go::Next)));
     }
 }
 
 /// Frames in a row with a command before each, jobs not counted: they run beside the window.
-fn measure(ctx: &Context, app: &mut App, name: &str, command: Option<Command>) {
+fn measure(ctx: &Context, app: &mut App, name: &str, command: Option<&Command>) {
     let mut times: Vec<f64> = (0..FRAMES)
         .map(|_| {
             app.work();
-            if let Some(command) = &command {
+            if let Some(command) = command {
                 app.wish(command.clone());
             }
             let begun = now();

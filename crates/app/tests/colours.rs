@@ -8,7 +8,7 @@ use handspan_app::theme::{Palette, Theme};
 const TEXT: f32 = 4.5;
 /// The least contrast of what is no text and has to be understood (WCAG 2.1, success criterion 1.4.11, level AA).
 const MARK: f32 = 3.0;
-/// The least distance in OKLab of two colours that mean different things, for every kind of eye: some four times what is
+/// The least distance in `OKLab` of two colours that mean different things, for every kind of eye: some four times what is
 /// just noticed (0.02, a rule of thumb from memory). Shape says the same in every case.
 const APART: f32 = 0.08;
 
@@ -122,11 +122,11 @@ fn times(matrix: &[[f32; 3]; 3], v: [f32; 3]) -> [f32; 3] {
     matrix.map(|row| row[0] * v[0] + row[1] * v[1] + row[2] * v[2])
 }
 
-/// OKLab from linear sRGB (Ottosson, “A perceptual color space for image processing”, 2020).
+/// `OKLab` from linear sRGB (Ottosson, “A perceptual color space for image processing”, 2020).
 fn oklab(linear: [f32; 3]) -> [f32; 3] {
     const CONES: [[f32; 3]; 3] = [
         [0.412_221_47, 0.536_332_54, 0.051_445_995],
-        [0.211_903_5, 0.680_699_55, 0.107_396_96],
+        [0.211_903_5, 0.680_699_5, 0.107_396_96],
         [0.088_302_46, 0.281_718_84, 0.629_978_7],
     ];
     const LAB: [[f32; 3]; 3] = [

@@ -78,9 +78,12 @@ fn random_edit(dice: &mut Dice) -> Edit {
             little_plucks: dice.flip(),
         }),
         _ => {
-            let tuning = Tuning::named(Tuning::COMMON[dice.roll(3)].0).unwrap();
+            let tuning = Tuning::named(Tuning::COMMON[dice.roll(3)].0).expect("a common tuning has a name");
             let capo = dice.roll(3) as u8;
-            Edit::Instrument(Instrument::try_new(tuning, 19, Instrument::CLASSICAL_SCALE, capo).unwrap())
+            Edit::Instrument(
+                Instrument::try_new(tuning, 19, Instrument::CLASSICAL_SCALE, capo)
+                    .expect("a guitar with a capo"),
+            )
         }
     }
 }

@@ -244,7 +244,7 @@ fn a_bar_on_paper() {
         let (width, height) = (tenths(ink.width()), tenths(ink.height()));
         writeln!(drawn, "{role:?} {left} {top} {width}x{height}").unwrap();
     }
-    expect![[r#"
+    expect![[r"
         Heading 45.4 45.4 505.2x64.5
         Title 256.2 45.4 83.4x15.4
         Paragraph 45.7 74.6 34x9.3
@@ -262,6 +262,6 @@ fn a_bar_on_paper() {
         ChordBox 87 136.9 25.5x32.8
         ChordName 87.2 125 7.2x8.4
         Footer 195.9 802.6 353.3x7.5
-    "#]]
+    "]]
     .assert_eq(&drawn);
 }

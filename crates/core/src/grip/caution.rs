@@ -32,8 +32,9 @@ pub enum Caution {
     },
 }
 
-/// What to be careful with in a grip: the stretch that goes farthest beyond what is wide, and a long barre. Wide is what
-/// lies beyond the middle between comfortable and the farthest that two fingers reach (a choice of this project).
+/// What to be careful with in a grip: the stretch that goes farthest beyond what is wide, and a long barre.
+///
+/// Wide is what lies beyond the middle between comfortable and the farthest that two fingers reach (a choice of this project).
 pub fn cautions(reach: &Reach, grip: &Grip) -> Vec<Caution> {
     let digits: Vec<_> = grip.digits().iter().collect();
     let pairs = digits.iter().enumerate().flat_map(|(index, lower)| {

@@ -163,6 +163,7 @@ prop_compose! {
             melody: melody(&notes),
             chords: symbols.into_iter().map(|(symbol, at)| ChordAt { at: within(at), symbol }).collect(),
             tempi,
+            written_out: None,
         };
         Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument, notes }
     }

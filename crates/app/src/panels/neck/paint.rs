@@ -104,13 +104,11 @@ impl Geometry {
             from + 0.58 * (to - from)
         });
         let nut = model.wires[model.capo];
-        match mm {
-            Some(mm) => pos2(self.x(mm), self.y(spot.string, mm)),
-            None => {
-                let outside = self.way * (2.0 * STEP + self.radius());
-                pos2(self.x(nut) - outside, self.y(spot.string, nut))
-            }
+        if let Some(mm) = mm {
+            return pos2(self.x(mm), self.y(spot.string, mm));
         }
+        let outside = self.way * (2.0 * STEP + self.radius());
+        pos2(self.x(nut) - outside, self.y(spot.string, nut))
     }
 
     /// The spot that a point on the screen is nearest to, if it is on the strings.

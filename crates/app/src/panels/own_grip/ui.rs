@@ -1,7 +1,7 @@
 //! Draws what is said of the grip that is being built.
 
 use eframe::egui::{
-    Align2, Button, CornerRadius, FontId, Rect, RichText, Role as AccessRole, ScrollArea, Sense, Stroke,
+    Align2, Button, CornerRadius, FontId, RichText, Role as AccessRole, ScrollArea, Sense, Stroke,
     StrokeKind, Ui, WidgetInfo, pos2, vec2,
 };
 
@@ -115,7 +115,7 @@ fn way(ui: &mut Ui, look: &Look, way: &Way, boxed: Boxed, name: &str) -> bool {
     let (width, colour) = if way.chosen { (2.0, palette.melody) } else { (1.0, palette.line) };
     let radius = CornerRadius::same(look.sizes.radius);
     ui.painter().rect(rect, radius, fill, Stroke::new(width, colour), StrokeKind::Inside);
-    let inner: Rect = rect.shrink(2.0 * STEP);
+    let inner = rect.shrink(2.0 * STEP);
     chord_box::paint(ui.painter(), look, inner.min, &way.grip, (boxed, 1.0));
     let under = inner.bottom() - 3.0;
     let small = FontId::proportional(look.sizes.quiet);

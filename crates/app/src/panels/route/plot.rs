@@ -78,5 +78,5 @@ fn bars(curve: &Curve, colour: eframe::egui::Color32) -> BarChart {
 
 fn stairs(curve: &Curve, stroke: Stroke) -> Line<'_> {
     let corners = curve.steps.iter().flat_map(|step| [[step.from, step.effort], [step.to, step.effort]]);
-    Line::new(&curve.name, PlotPoints::from_iter(corners)).stroke(stroke).allow_hover(false)
+    Line::new(&curve.name, corners.collect::<PlotPoints<'_>>()).stroke(stroke).allow_hover(false)
 }

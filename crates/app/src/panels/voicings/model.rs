@@ -248,7 +248,7 @@ mod tests {
     #[test]
     fn the_list_follows_the_melody_to_its_locked_string() {
         let session = Session::on_demo().after(Command::Go(Go::NextBar));
-        let other = VoicingsModel::of(&session).unwrap().melody.iter().map(|m| m.string).last().unwrap();
+        let other = VoicingsModel::of(&session).unwrap().melody.iter().map(|m| m.string).next_back().unwrap();
         let session = session.after(Command::Lock(LockWish::MelodyOn(other)));
         let melody = session.melody_here().unwrap();
         assert_eq!(session.melody_place().map(|place| place.string), Some(other));

@@ -1,12 +1,8 @@
 //! A player finds the easiest route through a hard passage, compares three and takes one.
 
-#![expect(clippy::unwrap_used, reason = "a test says what is wrong by failing")]
-
-mod steps;
-
+use crate::steps::{click, is_said, press, press_with, session, window};
 use eframe::egui::{Key, Modifiers};
 use handspan_core::plan::Aim;
-use steps::{click, is_said, press, press_with, session, window};
 
 #[test]
 fn a_hard_passage_is_routed_compared_and_one_is_taken() {

@@ -1,7 +1,5 @@
 //! Steps that the walks share: a window without a display whose jobs run in place, its keys and its buttons.
 
-#![expect(dead_code, reason = "every walk takes the steps that it needs")]
-
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;

@@ -1,9 +1,6 @@
 //! A player clicks through a melody chord by chord and browses voicings with the melody locked.
 
-#![expect(clippy::unwrap_used, reason = "a test says what is wrong by failing")]
-
-mod steps;
-
+use crate::steps::{click, click_first, is_said, press, press_with, session, window, wish};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use handspan_app::command::{Browse, Command};
@@ -11,7 +8,6 @@ use handspan_core::arrangement::Edit;
 use handspan_core::grip::Filter;
 use handspan_core::neck::{Instrument, Tuning};
 use handspan_core::pitch::Pitch;
-use steps::{click, click_first, is_said, press, press_with, session, window, wish};
 
 #[test]
 fn chord_by_chord_with_the_melody_locked() {

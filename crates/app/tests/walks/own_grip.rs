@@ -1,13 +1,9 @@
 //! A player builds a grip of their own: one that can be held and is locked, and an impossible one.
 
-#![expect(clippy::unwrap_used, reason = "a test says what is wrong by failing")]
-
-mod steps;
-
+use crate::steps::{click, is_said, press, press_with, session, window};
 use eframe::egui::{Key, Modifiers};
 use handspan_app::session::Judgement;
 use handspan_core::grip::Voicing;
-use steps::{click, is_said, press, press_with, session, window};
 
 fn own(window: &egui_kittest::Harness<'_, handspan_app::window::App>) -> Voicing {
     session(window).own().expect("a grip is being built").voicing

@@ -6,6 +6,7 @@ use super::fingering::fingerings;
 use super::grip::Grip;
 use super::moves::{HandAt, MoveEffort, Pace};
 use super::reach::Reach;
+use super::sonority::{Sonority, Taste, sonority};
 use super::strain::grip_effort;
 use super::voicings::{VoicingWish, voicings};
 use crate::hand::{Finger, Hand};
@@ -26,14 +27,22 @@ pub enum Order {
     LeastMove,
     /// Most strings sounding.
     Fullest,
+    /// Least effort and best sound together, as guitarists choose.
+    BestSounding,
     /// The hand nearest to a fret.
     Nearest(Fret),
 }
 
 impl Order {
     /// Every order that needs nothing else, as offered to the player.
-    pub const ALL: [Self; 5] =
-        [Self::Easiest, Self::LeastStretch, Self::MostOpen, Self::LeastMove, Self::Fullest];
+    pub const ALL: [Self; 6] = [
+        Self::Easiest,
+        Self::BestSounding,
+        Self::LeastStretch,
+        Self::MostOpen,
+        Self::LeastMove,
+        Self::Fullest,
+    ];
 
     /// The order in a player's words.
     pub const fn name(self) -> &'static str {
@@ -43,6 +52,7 @@ impl Order {
             Self::MostOpen => "most open strings",
             Self::LeastMove => "least movement",
             Self::Fullest => "fullest",
+            Self::BestSounding => "best sounding",
             Self::Nearest(_) => "nearest a position",
         }
     }
@@ -73,6 +83,8 @@ pub struct RankedGrip {
     pub effort: GripEffort,
     /// What the move from the previous grip costs; none where there is no previous grip.
     pub moved: Option<MoveEffort>,
+    /// How it sounds: a term of its own, no part of the effort.
+    pub sonority: Sonority,
 }
 
 impl RankedGrip {
@@ -93,6 +105,7 @@ impl RankedGrip {
             Order::MostOpen => -(self.grip.holds().filter(|(_, hold)| hold.fret.is_open()).count() as i32),
             Order::LeastMove => self.move_total().points(),
             Order::Fullest => -(self.grip.len() as i32),
+            Order::BestSounding => (self.total() + self.sonority.total()).points(),
             // Open strings alone can be played from anywhere.
             Order::Nearest(fret) => reach
                 .position(&self.grip)
@@ -163,6 +176,7 @@ pub fn listed(
     let weigh = |grip: Grip| RankedGrip {
         grip,
         effort: grip_effort(&reach, &grip),
+        sonority: sonority(&Taste::LEARNED, instrument, wish.tones, &grip.voicing()),
         moved: from.as_ref().map(|(from, pace)| pace.effort(from, &HandAt::holding(&reach, &grip))),
     };
     let easier = |this: &RankedGrip, than: Option<RankedGrip>| {

@@ -86,6 +86,12 @@ pub struct Taste {
 }
 
 impl Taste {
+    /// What guitarists chose in published music, learned by `handspan-measure sonority`.
+    pub const LEARNED: Self = Self::new([
+        54, -76, -21, 22, -18, -14, -25, -2, -17, -41, -39, -38, -48, -22, -23, 4, 25, 43, 30, 22, 42, 13,
+        46, 56, 50, 57, 11,
+    ]);
+
     /// A taste of these points.
     pub const fn new(points: [i32; CASES]) -> Self {
         Self { points }

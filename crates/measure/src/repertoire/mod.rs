@@ -45,8 +45,9 @@ Keys:
   voicings                   places where three or more notes are struck together
   voicing_first, _top3, _top10, _mrr
                              where the published pitches stand among all voicings with this top, bass and number of
-                             notes and no other pitch classes, ranked after the grip before: first, among the first
-                             three, among the first ten, and the mean of one divided by the rank
+                             notes and no other pitch classes, ranked by effort and sonority after the grip before:
+                             first, among the first three, among the first ten, and the mean of one divided by the
+                             rank
   left_hand_printed          digits 0 to 4
   left_hand_agree_best_of_five
                              of the five best really different routes of every four bars the one that has most of the

@@ -33,7 +33,7 @@ fn rank(reach: &Reach, published: &[Pitch], previous: Option<Previous>) -> Optio
         pitches.sort_unstable();
         pitches
     };
-    let list = ranked(reach.instrument(), reach.hand(), &wish, previous, Order::Easiest);
+    let list = ranked(reach.instrument(), reach.hand(), &wish, previous, Order::BestSounding);
     list.iter().position(|ranked| sounding(ranked.grip.voicing()) == published).map(|index| index + 1)
 }
 

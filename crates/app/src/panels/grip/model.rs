@@ -146,8 +146,8 @@ mod tests {
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
-            fingers 7, position 2, skipped strings 4, open strings -6
-            shift 17, fingers landing 2, guide finger -2, open string ringing -2
+            how fingers lie 8, fingers 44, position 17, strings -36, open strings -2
+            shift 24, fingers landing -16, fingers following on a string 1, crossing strings 2, open string ringing 1
             G2"]]
         .assert_eq(&lines.join("\n"));
     }

@@ -388,7 +388,11 @@ mod tests {
             said.push(neck.marks.iter().rev().map(|m| m.label.clone()).collect::<Vec<_>>().join(" "));
             session = session.after(Command::View(ViewWish::NextLabels));
         }
-        expect![[r""]].assert_eq(&said.join("\n"));
+        expect![[r"
+            1 0 0 2
+            G D B G
+            1 5 3 1"]]
+        .assert_eq(&said.join("\n"));
         assert_eq!(session.neck_view().labels, NeckLabels::Fingers);
     }
 

@@ -37,7 +37,7 @@ open() {
     screen=$!
     until xdotool getdisplaygeometry >/dev/null 2>&1; do sleep 0.2; done
     # What the program keeps stays away from the user's own folders.
-    XDG_CONFIG_HOME=$kept/$number XDG_STATE_HOME=$kept/$number "$binary" &
+    XDG_CONFIG_HOME=$kept/$1 XDG_STATE_HOME=$kept/$1 "$binary" &
     program=$!
     window=$(xdotool search --sync --onlyvisible --name 'Handspan$' | head -n 1)
     xdotool windowmove "$window" 0 0 windowsize "$window" "$1" "$2"

@@ -14,9 +14,9 @@ use crate::session::Session;
 use crate::theme::STEP;
 
 /// How wide the pages beside the grid are.
-const SIDE: f32 = 75.0 * STEP;
+const SIDE: f32 = 100.0 * STEP;
 /// A bar is at least so wide.
-const BAR: f32 = 200.0;
+const BAR: f32 = 180.0;
 /// The rows of bars have four, or two or eight where there is less or more room.
 const COLUMNS: [usize; 3] = [8, 4, 2];
 

@@ -265,32 +265,28 @@ impl App {
         if ctx.text_edit_focused() || asked || answering {
             return;
         }
-        if self.session.own().is_some() && self.over.is_none() && !ctx.any_popup_open() {
-            self.listen_while_building(ctx);
-        }
-        let mut entries: Vec<_> = entries().collect();
+        let building = self.session.own().is_some() && self.over.is_none() && !ctx.any_popup_open();
+        // While a grip of one's own is built, its keys go before the others.
+        let own = OWN.1.iter().filter(|_| building);
+        let mut entries: Vec<_> = own.chain(entries().filter(|entry| self.is_heard(ctx, entry))).collect();
         // Of two keys that differ in modifiers, the one with more of them goes first.
         entries.sort_by_key(|e| std::cmp::Reverse(e.keys.iter().map(|(m, _)| weight(*m)).max()));
-        entries.retain(|entry| self.is_heard(ctx, entry));
         for entry in entries {
             let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
             if pressed && self.session.can(&entry.command) {
                 self.queue.push(entry.command.clone());
             }
         }
+        if building {
+            self.listen_to_digits(ctx);
+        }
         for file in ctx.input(|input| input.raw.dropped_files.clone()) {
             self.queue.push(Command::File(FileWish::OpenAt(file.path().to_path_buf())));
         }
     }
 
-    /// While a grip of one's own is built, arrows and digits are its own.
-    fn listen_while_building(&mut self, ctx: &Context) {
-        for entry in OWN.1 {
-            let pressed = ctx.input_mut(|input| entry.keys.iter().any(|(m, k)| input.consume_key(*m, *k)));
-            if pressed && self.session.can(&entry.command) {
-                self.queue.push(entry.command.clone());
-            }
-        }
+    /// While a grip of one's own is built, digits go to its strings.
+    fn listen_to_digits(&mut self, ctx: &Context) {
         for (key, command) in own_digits() {
             if ctx.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key)) {
                 self.queue.push(command);

@@ -13,8 +13,9 @@ use handspan_core::pitch::Pitch;
 fn chord_by_chord_with_the_melody_locked() {
     let mut window = window();
     let mut locked = 0;
-    for _ in 0..4 {
+    for _ in 0..8 {
         press_with(&mut window, Modifiers::COMMAND, Key::ArrowRight);
+        // A bar may begin with a rest of the melody.
         let Some(place) = session(&window).melody_place() else { continue };
         press(&mut window, Key::M);
         assert_eq!(session(&window).lock_here().melody, Some(place.string));

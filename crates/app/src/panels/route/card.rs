@@ -23,13 +23,13 @@ pub(super) fn show(ui: &mut Ui, look: &Look, model: &RouteModel, card: &RouteCar
         ui.spacing_mut().interact_size.y = 5.0 * STEP;
         ui.spacing_mut().button_padding.y = 1.0;
         cost(ui, look, card);
+        // Above what may run out of sight in a low window.
+        if let Some(index) = card.index {
+            decide(ui, look, model, (index, card), queue);
+        }
         ui.label(quiet(look, card.facts.join(" · ")));
         hardest(ui, look, card, queue);
         gave_way(ui, look, card, queue);
-        if let Some(index) = card.index {
-            ui.add_space(STEP);
-            decide(ui, look, model, (index, card), queue);
-        }
     });
 }
 
@@ -95,8 +95,8 @@ fn decide(
     (index, card): (usize, &RouteCard),
     queue: &mut Queue,
 ) {
-    ui.spacing_mut().button_padding.y = STEP;
     ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().button_padding.y = STEP;
         let name = format!("Take route {}", index + 1);
         let words = RichText::new(name).color(look.palette.on_mark).font(medium(look.sizes.body));
         let take = Button::new(words).fill(look.palette.melody);

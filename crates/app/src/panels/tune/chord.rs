@@ -1,5 +1,7 @@
 //! The field in which a chord symbol is typed, with what it is read as beneath it.
 
+use eframe::egui::text::CCursorRange;
+use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{
     Area, Button, EventFilter, Frame, Id, Key, Label, Margin, Modifiers, Order, Rect, Response, RichText,
     TextEdit, Ui, pos2, vec2,
@@ -74,6 +76,7 @@ impl ChordField {
         let response = ui.put(rect, field).labelled_by(label.id);
         if just_opened {
             response.request_focus();
+            self.select_all(ui, &response);
         }
         if response.changed() {
             self.typed.clone_from(&self.text);
@@ -81,6 +84,13 @@ impl ChordField {
         }
         self.explain(ui, look, rect, &help, &response);
         self.answer(&said, &help, &response, session, queue);
+    }
+
+    /// What is typed takes the place of the chord that stands there; an arrow key goes into it instead.
+    fn select_all(&self, ui: &Ui, field: &Response) {
+        let mut state = TextEditState::load(ui.ctx(), field.id).unwrap_or_default();
+        state.cursor.set_char_range(Some(CCursorRange::select_all_str(&self.text)));
+        state.store(ui.ctx(), field.id);
     }
 
     /// Keys of the field: arrows choose a suggestion, Enter and Tab take what is typed, Escape leaves.

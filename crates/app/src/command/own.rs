@@ -65,7 +65,7 @@ pub(super) const NECK: &[Entry] = &[
     ),
 ];
 
-/// What keys do while a grip of one's own is built; there they go before those of [`TABLE`].
+/// What keys do while a grip of one's own is built; there they go before those of the table of all commands.
 pub const OWN: (&str, &[Entry]) = ("While you build your own grip", OWN_KEYS);
 
 const OWN_KEYS: &[Entry] = &[

@@ -2,7 +2,7 @@
 //!
 //! Points are on the scale of effort: so much harder a grip may be before a player takes the better sounding one. They
 //! are learned from published guitar music (`handspan-measure sonority`), from the voicings that were printed against
-//! all that could have stood in their places; only [`LOW_LIMITS`] comes from handbooks.
+//! all that could have stood in their places; only the limits of low intervals come from handbooks.
 
 use super::effort::Effort;
 use super::voicing::Voicing;

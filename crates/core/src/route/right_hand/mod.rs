@@ -1,6 +1,6 @@
 //! The right hand: p i m a (c) for every stroke of a whole tune, exactly.
 //!
-//! [`ways`] says how strings can be struck at one moment, [`cost`] what it costs from moment to moment. A rule about
+//! `ways` says how strings can be struck at one moment, `cost` what it costs from moment to moment. A rule about
 //! three strokes running looks two moments back, so the states of the search are pairs of neighbouring moments.
 
 mod cost;

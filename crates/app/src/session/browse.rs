@@ -8,6 +8,7 @@ use handspan_core::grip::{
     Filter, Grip, GripEffort, Listed, Listing, MoveEffort, Order, Previous, RankedGrip, listed,
 };
 use handspan_core::harmony::{Chord, ToneSet};
+use handspan_core::route::right_hand::can_pluck;
 
 use super::Session;
 use crate::command::Browse;
@@ -107,9 +108,20 @@ impl Session {
         };
         self.browsing.job.start(&self.lane, "rank grips", move |_| {
             let instrument = &arrangement.score.instrument;
-            wish_at(&work, &arrangement, moment).map_or_else(Listed::default, |wish| {
-                listed(instrument, &work.plan.hand, &wish, before, &listing)
-            })
+            let Some(wish) = wish_at(&work, &arrangement, moment) else { return Listed::default() };
+            // What the right hand cannot strike at once is nothing to take.
+            let can_be_struck = |row: &RankedGrip| {
+                let struck = row.grip.strings().without(wish.held.strings());
+                listing.also == Some(row.grip) || can_pluck(&work.plan.hand, struck)
+            };
+            let list = |listing: &Listing| {
+                let mut list = listed(instrument, &work.plan.hand, &wish, before, listing);
+                list.grips.retain(can_be_struck);
+                list.of = list.grips.len();
+                list
+            };
+            let all = list(&Listing { filter: Filter::default(), ..listing.clone() });
+            if listing.filter == Filter::default() { all } else { Listed { of: all.of, ..list(&listing) } }
         });
     }
 

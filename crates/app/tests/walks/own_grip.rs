@@ -53,7 +53,7 @@ fn an_impossible_grip_is_refused_and_the_nearest_offered() {
     assert!(is_said(&window, "farther than the 137.5 mm they reach"));
     press(&mut window, Key::Enter);
     assert!(session(&window).work().plan.locks.is_empty(), "what nobody holds is not locked");
-    click(&mut window, "The nearest that can be held");
+    press(&mut window, Key::G);
     assert!(matches!(session(&window).own().unwrap().judgement, Judgement::Held(_)));
     press(&mut window, Key::Escape);
     assert!(session(&window).own().is_none());

@@ -334,7 +334,7 @@ mod tests {
         expect!["The neck: G3 on string 3 open, bass; B3 on string 2 open"]
             .assert_eq(&NeckModel::of(&session).words);
         let session = session.after(Command::Go(Go::NextBar)).after(Command::Browse(Browse::Down));
-        expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; G3 on string 3 open; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).words);
+        expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).words);
     }
 
     #[test]
@@ -367,13 +367,21 @@ mod tests {
     #[test]
     fn the_way_ahead_is_the_way_back_from_the_next_moment() {
         let moving = |way: &Way| way.here.map(|here| (here, way.spot));
+        // A barre goes ahead from one of its strings and comes back to another.
+        let barred = |session: &Session| {
+            session.moment().is_some_and(|m| m.grip.digits().iter().any(|(_, _, strings)| strings.len() > 1))
+        };
         let mut session = Session::on_demo();
         let mut compared = 0;
         for _ in 0..12 {
             session = session.after(Command::View(ViewWish::Ahead));
             let ahead = NeckModel::of(&session);
             let forth: Vec<_> = ahead.ways.iter().filter_map(moving).collect();
+            let from_barre = barred(&session);
             session = session.after(Command::View(ViewWish::Ahead)).after(Command::Go(Go::Next));
+            if from_barre || barred(&session) {
+                continue;
+            }
             let back = NeckModel::of(&session);
             let back: Vec<_> = back.ways.iter().filter_map(moving).map(|(to, from)| (from, to)).collect();
             assert!(ahead.ahead && forth.iter().all(|pair| back.contains(pair)), "{forth:?} {back:?}");

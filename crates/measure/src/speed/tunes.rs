@@ -177,7 +177,11 @@ pub(super) fn demo_tunes() -> Result<Vec<PathBuf>, Fault> {
     let mut tunes = Vec::new();
     for entry in fs::read_dir(&folder).map_err(unread)? {
         let path = entry.map_err(unread)?.path();
-        tunes.extend(path.extension().is_some_and(|e| e == "musicxml").then_some(path));
+        // A study that is written out has nothing to be arranged.
+        let is_lead_sheet = |path: &PathBuf| load(path).is_ok_and(|bytes| !musicxml::is_written_out(&bytes));
+        tunes.extend(
+            Some(path).filter(|p| p.extension().is_some_and(|e| e == "musicxml") && is_lead_sheet(p)),
+        );
     }
     tunes.sort();
     Ok(tunes)

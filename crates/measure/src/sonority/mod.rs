@@ -1,8 +1,8 @@
 //! Learns what guitarists prefer in a voicing beside its ease: wherever three or more notes are struck together in
 //! published music, the voicing that was printed against all that could have stood in its place.
 //!
-//! The choice is taken as a conditional logit (D. `McFadden`, 1974, from memory): a voicing is the likelier the less it costs, effort and
-//! sonority together. Points are what a case weighs against one point of effort.
+//! The choice is taken as a conditional logit (D. `McFadden`, 1974, from memory): a voicing is the likelier the less it
+//! costs, effort and sonority together. Points are what a case weighs against one point of effort.
 
 mod fit;
 mod places;

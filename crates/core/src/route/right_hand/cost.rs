@@ -13,6 +13,9 @@ pub(super) const FAST: i64 = 350;
 /// Plucking twice with one finger at speed; less for the thumb, which is made for it.
 const REPEATED: i64 = 12;
 const REPEATED_THUMB: i64 = 5;
+/// Plucking twice with one finger, not the thumb, with time to spare: no trouble, but a line sounds more even when
+/// its fingers take turns.
+const REPEATED_SLOWLY: i64 = 4;
 /// At speed, a finger nearer to the little one that plucks a lower string than the finger before it.
 const CROSSED: i64 = 7;
 /// a m a in a row at speed.
@@ -26,7 +29,7 @@ const BASS_ELSEWHERE: i64 = 15;
 /// Each further string that the thumb brushes.
 const BRUSHED: i64 = 9;
 /// A lone note plucked by a or c: i and m are the stronger pair.
-const LONE_RING: i64 = 2;
+const LONE_RING: i64 = 7;
 /// The strings from the highest on that are not the thumb's own.
 const TREBLE_STRINGS: usize = 3;
 
@@ -54,7 +57,7 @@ pub(super) fn alone(plucks: &Plucks, bass: Option<StringIndex>, string_count: us
 /// What a stroke costs after another.
 pub(super) fn after(old: &Plucks, new: &Plucks, milliseconds: i64) -> i64 {
     if milliseconds >= FAST {
-        return 0;
+        return REPEATED_SLOWLY * repeated(old, new);
     }
     let mut cost = 0;
     let mut thumb_counted = false;
@@ -70,6 +73,13 @@ pub(super) fn after(old: &Plucks, new: &Plucks, milliseconds: i64) -> i64 {
         }
     }
     cost
+}
+
+/// How many fingers besides the thumb pluck both times.
+fn repeated(old: &Plucks, new: &Plucks) -> i64 {
+    let plucked = |finger: &RightFinger| old.fingers.iter().any(|(_, before)| before == finger);
+    let fingers = new.fingers.iter().map(|(_, finger)| finger);
+    fingers.filter(|finger| **finger != RightFinger::Thumb && plucked(finger)).count() as i64
 }
 
 /// What three strokes in a row cost at speed besides.

@@ -13,8 +13,8 @@ pub(super) const FAST: i64 = 350;
 /// Plucking twice with one finger at speed; less for the thumb, which is made for it.
 const REPEATED: i64 = 12;
 const REPEATED_THUMB: i64 = 5;
-/// Plucking twice with one finger, not the thumb, with time to spare: no trouble, but a line sounds more even when
-/// its fingers take turns.
+/// A line that goes on with the same finger, not the thumb, with time to spare: no trouble, but it sounds more even
+/// when fingers take turns.
 const REPEATED_SLOWLY: i64 = 4;
 /// At speed, a finger nearer to the little one that plucks a lower string than the finger before it.
 const CROSSED: i64 = 7;
@@ -57,7 +57,7 @@ pub(super) fn alone(plucks: &Plucks, bass: Option<StringIndex>, string_count: us
 /// What a stroke costs after another.
 pub(super) fn after(old: &Plucks, new: &Plucks, milliseconds: i64) -> i64 {
     if milliseconds >= FAST {
-        return REPEATED_SLOWLY * repeated(old, new);
+        return REPEATED_SLOWLY * i64::from(goes_on(old, new));
     }
     let mut cost = 0;
     let mut thumb_counted = false;
@@ -75,19 +75,20 @@ pub(super) fn after(old: &Plucks, new: &Plucks, milliseconds: i64) -> i64 {
     cost
 }
 
-/// How many fingers besides the thumb pluck both times.
-fn repeated(old: &Plucks, new: &Plucks) -> i64 {
-    let plucked = |finger: &RightFinger| old.fingers.iter().any(|(_, before)| before == finger);
-    let fingers = new.fingers.iter().map(|(_, finger)| finger);
-    fingers.filter(|finger| **finger != RightFinger::Thumb && plucked(finger)).count() as i64
+/// Whether both strokes have one finger besides the thumb, and the same.
+fn goes_on(old: &Plucks, new: &Plucks) -> bool {
+    lone(old).is_some_and(|finger| lone(new) == Some(finger))
+}
+
+/// The finger that plucks, the thumb aside, where it is one alone.
+fn lone(plucks: &Plucks) -> Option<RightFinger> {
+    let mut fingers = plucks.fingers.iter().map(|(_, finger)| *finger).filter(|f| *f != RightFinger::Thumb);
+    fingers.next().filter(|_| fingers.next().is_none())
 }
 
 /// What three strokes in a row cost at speed besides.
 pub(super) fn pattern(first: &Plucks, second: &Plucks, third: &Plucks) -> i64 {
-    let lone = |plucks: &Plucks, finger| {
-        let mut fingers = plucks.fingers.iter().map(|(_, f)| *f).filter(|f| *f != RightFinger::Thumb);
-        fingers.next() == Some(finger) && fingers.next().is_none()
-    };
     let ring = RightFinger::Ring;
-    RING_MIDDLE_RING * i64::from(lone(first, ring) && lone(second, RightFinger::Middle) && lone(third, ring))
+    let pattern = [first, second, third].map(lone);
+    RING_MIDDLE_RING * i64::from(pattern == [ring, RightFinger::Middle, ring].map(Some))
 }

@@ -24,10 +24,10 @@ const RING_MIDDLE_RING: i64 = 12;
 const AWAY: i64 = 3;
 /// Each string that the thumb is away from the lower strings.
 const THUMB_HIGH: i64 = 5;
-/// A bass that the thumb does not pluck.
+/// A bass that the thumb does not pluck; no matter for a lone note of the lower voice on the treble strings.
 const BASS_ELSEWHERE: i64 = 15;
 /// Each further string that the thumb brushes.
-const BRUSHED: i64 = 9;
+const BRUSHED: i64 = 14;
 /// A lone note plucked by a or c: i and m are the stronger pair.
 const LONE_RING: i64 = 7;
 /// The strings from the highest on that are not the thumb's own.
@@ -35,18 +35,18 @@ const TREBLE_STRINGS: usize = 3;
 
 /// What a stroke costs by itself.
 pub(super) fn alone(plucks: &Plucks, bass: Option<StringIndex>, string_count: usize) -> i64 {
+    let treble = TREBLE_STRINGS.min(string_count.saturating_sub(2));
     let away = |(string, finger): &(StringIndex, RightFinger)| match finger {
-        RightFinger::Thumb => {
-            let treble = TREBLE_STRINGS.min(string_count.saturating_sub(2));
-            THUMB_HIGH * treble.saturating_sub(string.index()) as i64
-        }
+        RightFinger::Thumb => THUMB_HIGH * treble.saturating_sub(string.index()) as i64,
         RightFinger::Index => AWAY * string.index().abs_diff(2) as i64,
         RightFinger::Middle => AWAY * string.index().abs_diff(1) as i64,
         RightFinger::Ring | RightFinger::Little => AWAY * string.index() as i64,
     };
     let fingers = &plucks.fingers;
     let thumbs = fingers.iter().filter(|(_, finger)| *finger == RightFinger::Thumb).count() as i64;
-    let elsewhere = bass.is_some_and(|bass| plucks.finger(bass).is_some_and(|f| f != RightFinger::Thumb));
+    let thumbs_own = bass.filter(|bass| fingers.len() > 1 || bass.index() >= treble);
+    let elsewhere =
+        thumbs_own.is_some_and(|bass| plucks.finger(bass).is_some_and(|f| f != RightFinger::Thumb));
     let lone_ring = fingers.len() == 1 && fingers[0].1 >= RightFinger::Ring;
     fingers.iter().map(away).sum::<i64>()
         + BRUSHED * (thumbs - 1).max(0)

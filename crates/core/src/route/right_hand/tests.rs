@@ -89,6 +89,15 @@ fn the_thumb_plucks_the_bass_and_may_brush() {
 }
 
 #[test]
+fn fingers_go_on_where_the_lower_voice_climbs_to_the_treble() {
+    let climb = [5, 3, 2]
+        .map(|string: usize| Stroke { bass: Some(StringIndex::new(string - 1)), ..stroke(&[string], 700) });
+    assert_eq!(letters(&right_hand(&hand(false), STRINGS, &climb)), "p i m");
+    // Four neighbouring strings are plucked, not brushed.
+    assert_eq!(letters(&right_hand(&hand(false), STRINGS, &[stroke(&[5, 4, 3, 2], 500)])), "pima");
+}
+
+#[test]
 fn printed_letters_are_kept_where_a_hand_can() {
     let printed = |letter| Stroke {
         printed: vec![(StringIndex::new(0), RightFinger::from_letter(letter).unwrap())],

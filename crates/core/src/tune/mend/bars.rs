@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{MOST_BARS, MendFault};
 use crate::time::{Metre, Ticks};
 use crate::tune::bar::Bar;
+use crate::tune::line::LineNote;
 use crate::tune::note::{ChordAt, MelodyNote, TempoAt};
 use crate::tune::tune::{Tune, TuneParts};
 
@@ -63,15 +64,14 @@ fn fits(tune: &Tune, old: &Bar, new: &Bar) -> Result<(), MendFault> {
         return Ok(());
     }
     let inside = |at: Ticks| (old.start..old.end()).contains(&at);
-    let crosses = |note: &MelodyNote| inside(note.at) && note.end() > old.end();
-    if tune.melody().iter().any(crosses) {
+    let notes = || super::lines::spans(tune).filter(|span| inside(span.start));
+    if notes().any(|span| span.end > old.end()) {
         return Err(MendFault::OverTheLine(old.number.clone()));
     }
     let limit = old.start + new.length;
-    let ends = tune.melody().iter().filter(|n| inside(n.at)).map(MelodyNote::end);
     let marks = tune.chords().iter().map(|c| c.at).chain(tune.tempi().iter().map(|t| t.at));
     let too_late =
-        ends.into_iter().any(|end| end > limit) || marks.into_iter().any(|at| inside(at) && at >= limit);
+        notes().any(|span| span.end > limit) || marks.into_iter().any(|at| inside(at) && at >= limit);
     if too_late {
         return Err(MendFault::MetreTooShort { bar: old.number.clone(), metre: new.metre });
     }
@@ -140,6 +140,7 @@ pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
         tune.chords().iter().filter_map(|c| Some(ChordAt { at: carry(c.at)?, ..c.clone() })).collect();
     parts.tempi = tune.tempi().iter().filter_map(|t| Some(TempoAt { at: carry(t.at)?, ..*t })).collect();
     parts.melody = tune.melody().iter().filter_map(|note| relaid_note(tune, layout, note)).collect();
+    parts.lines = tune.lines().iter().filter_map(|note| relaid_line_note(tune, layout, note)).collect();
     parts.bars = layout.bars.iter().map(|(_, bar)| bar.clone()).collect();
     for pair in layout.bars.windows(2) {
         if let [(Some(before), _), (Some(behind), new)] = pair
@@ -156,12 +157,21 @@ pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
 
 /// A note in the new bars: it ends where the first bar has gone that it sounded into.
 fn relaid_note(tune: &Tune, layout: &Layout, note: &MelodyNote) -> Option<MelodyNote> {
-    let at = carried(tune, layout, note.at)?;
-    let bars = tune.bars().iter().enumerate().skip(tune.bar_index(note.at) + 1);
-    let gone =
-        bars.take_while(|(_, bar)| bar.start < note.end()).find(|(index, _)| layout.bar(*index).is_none());
-    let end = gone.map_or(note.end(), |(_, bar)| bar.start);
-    Some(MelodyNote { at, length: end - note.at, ..*note })
+    let (at, length) = relaid_span(tune, layout, note.at, note.end())?;
+    Some(MelodyNote { at, length, ..*note })
+}
+
+fn relaid_line_note(tune: &Tune, layout: &Layout, note: &LineNote) -> Option<LineNote> {
+    let (at, length) = relaid_span(tune, layout, note.at, note.end())?;
+    Some(LineNote { at, length, ..*note })
+}
+
+fn relaid_span(tune: &Tune, layout: &Layout, from: Ticks, end: Ticks) -> Option<(Ticks, Ticks)> {
+    let at = carried(tune, layout, from)?;
+    let bars = tune.bars().iter().enumerate().skip(tune.bar_index(from) + 1);
+    let gone = bars.take_while(|(_, bar)| bar.start < end).find(|(index, _)| layout.bar(*index).is_none());
+    let end = gone.map_or(end, |(_, bar)| bar.start);
+    Some((at, end - from))
 }
 
 /// Writes chord and tempo where they would have got lost with the bars before.

@@ -25,6 +25,8 @@ pub struct Routes {
     /// The work that they were asked for.
     of: Option<Arc<Work>>,
     looked_at: Option<usize>,
+    /// How often others have been found or put away.
+    revision: u64,
 }
 
 impl Routes {
@@ -41,6 +43,11 @@ impl Routes {
     /// The one that the neck shows.
     pub const fn looked_at(&self) -> Option<usize> {
         self.looked_at
+    }
+
+    /// Changes whenever other routes are there.
+    pub const fn revision(&self) -> u64 {
+        self.revision
     }
 
     /// How far the search is, where one runs: from 0 to 1, or unknown.
@@ -74,6 +81,7 @@ impl Session {
         self.routes.asked.clone_from(&passage);
         self.routes.of = Some(Arc::clone(&work));
         self.routes.looked_at = None;
+        self.routes.revision += 1;
         self.routes.job.start(&self.lane, "compare routes", move |watch| {
             different_routes(&work, &current, passage, ROUTES_COMPARED, watch)
         });
@@ -87,6 +95,7 @@ impl Session {
             Outcome::Answer(Ok(found)) => {
                 self.routes.found = found;
                 self.routes.looked_at = None;
+                self.routes.revision += 1;
             }
             Outcome::Answer(Err(reason)) => self.notice = Some(Notice::failed(reason.to_string())),
             Outcome::Lost => {
@@ -141,6 +150,7 @@ impl Session {
         self.routes.job.stop();
         self.routes.found.clear();
         self.routes.looked_at = None;
+        self.routes.revision += 1;
     }
 
     pub(super) fn stop_comparing(&mut self) -> bool {

@@ -39,8 +39,6 @@ pub struct RouteModel {
     pub curves: Vec<Curve>,
     /// The bars with their numbers, in quarter notes.
     pub bars: Vec<(f64, String)>,
-    /// Where the player stands, in quarter notes.
-    pub here: f64,
     /// The passage in quarter notes.
     pub passage: Option<(f64, f64)>,
 }
@@ -78,7 +76,9 @@ pub struct Curve {
 /// A moment's effort.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Step {
-    /// When, in quarter notes.
+    /// When.
+    pub at: Ticks,
+    /// The same in quarter notes.
     pub from: f64,
     /// Until when.
     pub to: f64,
@@ -119,7 +119,6 @@ impl RouteModel {
             locks: locks(session, &scope),
             curves: curves(session, arrangement),
             bars: tune.bars().iter().map(|bar| (bar.start.quarters(), bar.number.clone())).collect(),
-            here: session.playhead().quarters(),
             passage: session.passage().map(|p| (p.start.quarters(), p.end.quarters())),
         })
     }
@@ -183,6 +182,7 @@ fn steps(route: &Arrangement) -> Vec<Step> {
     let step = |moment: &Moment| {
         let effort = (moment.effort.total() + moment.moved.total()).points();
         Step {
+            at: moment.at,
             from: moment.at.quarters(),
             to: (moment.at + moment.length).quarters(),
             effort: f64::from(effort.max(0)),

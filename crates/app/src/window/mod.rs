@@ -126,6 +126,7 @@ impl App {
         if let Some(sentence) = sentence {
             session.tell(Notice::failed(sentence));
         }
+        taste.show_neck(&mut session);
         if taste.preferences.knows_first_steps {
             session.run(Command::View(ViewWish::DismissFirstSteps));
         }

@@ -23,4 +23,9 @@ impl Place {
     pub const fn explains_the_grip(self) -> bool {
         matches!(self, Self::Voicings)
     }
+
+    /// Whether the neck is in sight: paper needs the room for itself.
+    pub const fn shows_the_neck(self) -> bool {
+        !matches!(self, Self::Sheet)
+    }
 }

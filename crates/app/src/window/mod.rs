@@ -203,7 +203,9 @@ impl App {
         Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
             self.ribbon.show(ui, &look, &self.session, &mut self.queue);
         });
-        self.draw_neck(ui, &look, bottom);
+        if self.session.place().shows_the_neck() {
+            self.draw_neck(ui, &look, bottom);
+        }
         Panel::bottom("status").exact_size(STATUS).frame(bar(palette.panel)).show(ui, |ui| {
             self.status.show(ui, &look, &self.session, &mut self.queue);
         });

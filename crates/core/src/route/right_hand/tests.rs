@@ -69,6 +69,15 @@ fn a_fast_scale_alternates() {
 }
 
 #[test]
+fn a_slow_line_on_one_string_takes_turns() {
+    for string in 1..=3 {
+        let line: Vec<Stroke> = (0..6).map(|_| stroke(&[string], 800)).collect();
+        let found = letters(&right_hand(&hand(false), STRINGS, &line));
+        assert!(found == "i m i m i m" || found == "m i m i m i", "string {string}: {found}");
+    }
+}
+
+#[test]
 fn the_thumb_plucks_the_bass_and_may_brush() {
     let plucks = |strings: &[usize]| letters(&right_hand(&hand(false), STRINGS, &[stroke(strings, 500)]));
     assert_eq!(plucks(&[6, 3, 2, 1]), "pima");
@@ -77,6 +86,15 @@ fn the_thumb_plucks_the_bass_and_may_brush() {
     assert!(!can_pluck(&hand(false), set(&[6, 4, 3, 2, 1])));
     assert!(can_pluck(&hand(true), set(&[6, 4, 3, 2, 1])));
     assert!(can_pluck(&hand(false), StringSet::EMPTY));
+}
+
+#[test]
+fn fingers_go_on_where_the_lower_voice_climbs_to_the_treble() {
+    let climb = [5, 3, 2]
+        .map(|string: usize| Stroke { bass: Some(StringIndex::new(string - 1)), ..stroke(&[string], 700) });
+    assert_eq!(letters(&right_hand(&hand(false), STRINGS, &climb)), "p i m");
+    // Four neighbouring strings are plucked, not brushed.
+    assert_eq!(letters(&right_hand(&hand(false), STRINGS, &[stroke(&[5, 4, 3, 2], 500)])), "pima");
 }
 
 #[test]

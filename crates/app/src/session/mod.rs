@@ -38,7 +38,7 @@ pub use paper::{Paper, Zoom};
 pub use place::Place;
 pub use recovery::Found;
 pub use route::summary;
-pub use routes::{ROUTES_COMPARED, Routes};
+pub use routes::{Comparing, ROUTES_COMPARED, Routes};
 pub use view::{NeckLabels, NeckView};
 pub use writing::Writing;
 

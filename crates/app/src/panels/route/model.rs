@@ -11,7 +11,7 @@ use handspan_core::tune::Tune;
 
 use crate::names;
 use crate::panels::status::give_way_in_words;
-use crate::session::{Session, count};
+use crate::session::{ROUTES_COMPARED, Routes, Session, count};
 
 /// How many hardest moves a card names.
 const HARDEST: usize = 3;
@@ -107,7 +107,6 @@ impl RouteModel {
             let title = format!("Route {}", index + 1);
             cards.push(card(title, Some(index), &route.excerpt(&scope), total, looked_at));
         }
-        let few = is_compared && routes.found().len() < crate::session::ROUTES_COMPARED;
         Some(Self {
             aim: session.work().plan.aim,
             scope: in_words(tune, &scope),
@@ -115,7 +114,7 @@ impl RouteModel {
             cards,
             is_compared,
             is_current: session.routes_are_current(),
-            few: few.then_some("No more routes are different enough"),
+            few: few(routes),
             locks: locks(session, &scope),
             curves: curves(session, arrangement),
             bars: tune.bars().iter().map(|bar| (bar.start.quarters(), bar.number.clone())).collect(),
@@ -127,6 +126,16 @@ impl RouteModel {
     pub fn time(quarters: f64) -> Ticks {
         Ticks::new((quarters.max(0.0) * Ticks::PER_QUARTER as f64) as i64)
     }
+}
+
+/// Why fewer routes are shown than were looked for; nothing while they are being looked for.
+fn few(routes: &Routes) -> Option<&'static str> {
+    let is_few = (1..ROUTES_COMPARED).contains(&routes.found().len()) && routes.comparing().is_none();
+    is_few.then_some(if routes.were_stopped() {
+        "Stopped before it was known whether there are more"
+    } else {
+        "No more routes are different enough"
+    })
 }
 
 fn in_words(tune: &Tune, passage: &Range<Ticks>) -> String {

@@ -14,7 +14,7 @@ use crate::command::{Command, Go, LockWish, RouteWish};
 use crate::panels::cached::Cached;
 use crate::panels::widgets::{command_button, command_button_named, explained, quiet, weighty};
 use crate::panels::{Look, Queue};
-use crate::session::{Arranged, Session};
+use crate::session::{Arranged, Comparing, Session};
 use crate::theme::STEP;
 
 /// The plot's share of what room there is, and its bounds.
@@ -107,16 +107,8 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
                 queue.push(Command::Edit(Edit::Aim(aim)));
             }
         }
-        if let Some(progress) = session.routes().progress() {
-            ui.add(
-                ProgressBar::new(progress.unwrap_or(0.0))
-                    .desired_width(40.0 * STEP)
-                    .desired_height(2.0 * STEP),
-            );
-            ui.label(quiet(look, "comparing routes"));
-            if ui.button("Stop comparing").clicked() {
-                queue.push(Command::Route(RouteWish::Stop));
-            }
+        if let Some(comparing) = session.routes().comparing() {
+            follow(ui, look, comparing, queue);
         } else if model.is_compared && !model.is_current {
             ui.label(
                 RichText::new("Found before the last change; compare again to take one")
@@ -126,6 +118,23 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
             ui.label(quiet(look, few));
         }
     });
+}
+
+/// How far the search for different routes is, and to stop it.
+fn follow(ui: &mut Ui, look: &Look, comparing: Comparing, queue: &mut Queue) {
+    let bar = ProgressBar::new(comparing.progress.unwrap_or(0.0));
+    ui.add(bar.desired_width(40.0 * STEP).desired_height(2.0 * STEP));
+    ui.label(quiet(
+        look,
+        if comparing.first_is_there {
+            "The easiest is there; looking for others that are really different"
+        } else {
+            "finding the easiest"
+        },
+    ));
+    if ui.button("Stop comparing").clicked() {
+        queue.push(Command::Route(RouteWish::Stop));
+    }
 }
 
 /// What the place is for, until routes are compared.

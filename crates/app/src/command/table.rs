@@ -307,7 +307,7 @@ const WINDOW: &[Entry] = &[
         Command::View(ViewWish::Preferences),
         "Preferences",
         &[ctrl(Key::Comma)],
-        "Light or dark, size of text, left-handed, less motion",
+        "Light or dark, size of text, what the neck shows, left-handed, less motion",
     ),
     entry(
         Command::Prefer(Preference::OtherSurroundings),
@@ -332,12 +332,6 @@ const WINDOW: &[Entry] = &[
         "Text of the usual size",
         &[ctrl(Key::Num0)],
         "Goes back to 100 %",
-    ),
-    entry(
-        Command::Prefer(Preference::LeftHanded),
-        "Left-handed or right-handed",
-        &[],
-        "Mirrors the neck and the chord boxes",
     ),
     entry(
         Command::Prefer(Preference::LessMotion),

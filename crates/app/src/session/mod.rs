@@ -3,6 +3,7 @@
 //!
 //! Everything that is shown is read from here; everything that changes comes in through [`Session::run`].
 
+mod arranged;
 mod browse;
 mod claim;
 mod files;
@@ -27,6 +28,7 @@ use handspan_core::arrangement::{Arrangement, Edit, History, Moment, Work};
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
+pub use arranged::Arranged;
 pub use browse::{Browsing, Shown};
 pub use files::Held;
 pub use import::{Import, Remark};
@@ -36,7 +38,7 @@ pub use paper::{Paper, Zoom};
 pub use place::Place;
 pub use recovery::Found;
 pub use route::summary;
-pub use routes::{ROUTES_COMPARED, Routes};
+pub use routes::{Comparing, ROUTES_COMPARED, Routes};
 pub use view::{NeckLabels, NeckView};
 pub use writing::Writing;
 

@@ -186,7 +186,8 @@ fn passes(passes: &[u8]) -> String {
 fn words(tune: &Tune, index: usize) -> Vec<String> {
     let bar = &tune.bars()[index];
     let before = index.checked_sub(1).map(|before| &tune.bars()[before]);
-    let tempo = tune.tempi().iter().find(|mark| (bar.start..bar.end()).contains(&mark.at));
+    let after = tune.tempi().partition_point(|mark| mark.at < bar.start);
+    let tempo = tune.tempi().get(after).filter(|mark| mark.at < bar.end());
     let times = bar.repeat_end.filter(|times| *times > 2).map(|times| format!("{times} times"));
     let signs = [
         (bar.segno, "segno"),
@@ -228,7 +229,8 @@ fn chords(tune: &Tune, bar: &Bar, scale: Scale) -> Vec<ChordCell> {
             text,
         }
     };
-    tune.chords().iter().filter(|c| (bar.start..bar.end()).contains(&c.at)).map(chord).collect()
+    let first = tune.chords().partition_point(|chord| chord.at < bar.start);
+    tune.chords()[first..].iter().take_while(|chord| chord.at < bar.end()).map(chord).collect()
 }
 
 fn notes(session: &Session, bar: &Bar, scale: Scale, range: Range) -> Vec<NoteCell> {

@@ -71,13 +71,11 @@ impl Side {
         ui.add_space(2.0 * STEP);
         head(ui, look, "from here until it changes");
         Grid::new("bar").num_columns(2).spacing([4.0 * STEP, 2.0 * STEP]).show(ui, |ui| {
-            ui.label(quiet(look, "key"));
-            if let Some(key) = offers::key(ui, "key of the bar", bar.key) {
+            if let Some(key) = offers::key(ui, look, "key of the bar", bar.key) {
                 mend(queue, Mend::Key { bar: index, key });
             }
             ui.end_row();
-            ui.label(quiet(look, "metre"));
-            if let Some(metre) = offers::metre(ui, "metre of the bar", bar.metre) {
+            if let Some(metre) = offers::metre(ui, look, "metre of the bar", bar.metre) {
                 mend(queue, Mend::Metre { bar: index, metre });
             }
             ui.end_row();

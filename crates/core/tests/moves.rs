@@ -62,7 +62,5 @@ proptest! {
         prop_assert_eq!(pace.effort(&from, &next), move_effort(&reach, &from, &next, milliseconds));
         let least = pace.least(from.position(), &next);
         prop_assert!(least <= total, "{least} is more than {total}");
-        let least_of_all = pace.least_of_all(&next);
-        prop_assert!(least_of_all <= least, "{least_of_all} is more than {least}");
     }
 }

@@ -45,8 +45,6 @@ struct Bounds {
     whatever: i32,
     barre: i32,
     strain: i32,
-    /// The cheapest shift to a fret from anywhere.
-    shift_to: [i32; FRETS],
     rings: i32,
 }
 
@@ -71,7 +69,7 @@ impl Pace {
                 }
             }
         }
-        let bounds = Bounds::new(&prices, &shifts);
+        let bounds = Bounds::new(&prices);
         Self { prices, shifts, bounds }
     }
 
@@ -103,13 +101,6 @@ impl Pace {
         least
     }
 
-    /// What no move to a hand costs less than, wherever it comes from.
-    pub fn least_of_all(&self, next: &HandAt) -> i32 {
-        self.least_but_shift(0, next)
-            + self.bounds.shift_to[usize::from(next.standing)]
-            + if next.rings { self.bounds.rings } else { 0 }
-    }
-
     /// The same without the way along the neck. Where the hand stood at `here`, no finger stood lower than its own
     /// fret there: what lies lower is new.
     fn least_but_shift(&self, here: u8, next: &HandAt) -> i32 {
@@ -136,7 +127,7 @@ impl Pace {
 }
 
 impl Bounds {
-    fn new(prices: &[i32; Weights::ENTRIES], shifts: &[[[i32; FRETS]; FRETS]; 2]) -> Self {
+    fn new(prices: &[i32; Weights::ENTRIES]) -> Self {
         let price = |table: Table, entry| prices[table.slot(entry)];
         let least = |table: Table, first, count: usize| {
             (first..first + count).map(|entry| price(table, entry)).min().unwrap_or(0)
@@ -145,10 +136,6 @@ impl Bounds {
         let hinge = |digit: usize| price(Table::Hinges, usize::from(digit != Finger::Index as usize));
         let again = price(Table::Repeats, 1).min(0);
         let stays = price(Table::Repeats, 0);
-        let mut shift_to = [0; FRETS];
-        for (there, least) in shift_to.iter_mut().enumerate().skip(1) {
-            *least = shifts.iter().flatten().map(|row| row[there]).min().unwrap_or(0).min(0);
-        }
         Self {
             same_fret: digits.map(|digit| {
                 let hops = least(Table::Hops, digit * 2, 2);
@@ -166,7 +153,6 @@ impl Bounds {
             whatever: least(Table::Crosses, 0, 3).min(0),
             barre: least(Table::BarreLands, 0, 2).min(0),
             strain: price(Table::Opens, 0).min(0),
-            shift_to,
             rings: price(Table::Rings, 0).min(0),
         }
     }

@@ -41,15 +41,14 @@ pub(super) struct Arrival {
 
 impl Gauge<'_> {
     /// Of two ways of one cost the one that had cost less before the move is better, then that of the smaller state.
-    fn is_better(self, one: &Arrival, other: &Arrival) -> bool {
+    pub(super) fn is_better(self, one: &Arrival, other: &Arrival) -> bool {
         let ties = self.weighing.tells_ways_apart();
         one.cost < other.cost || (ties && one.cost == other.cost && one.way < other.way)
     }
 
     /// Whether nothing that costs so much at least can be better than the best so far.
-    fn is_hopeless(self, least: Option<i64>, best: &Arrival) -> bool {
-        let ties = self.weighing.tells_ways_apart();
-        least.is_none_or(|least| least > best.cost || (!ties && least == best.cost))
+    const fn is_hopeless(self, least: i64, best: &Arrival) -> bool {
+        least > best.cost || (least == best.cost && !self.weighing.tells_ways_apart())
     }
 }
 
@@ -57,6 +56,9 @@ struct Member {
     hand: HandAt,
     way: Way,
 }
+
+/// No finger down yet, or a fret.
+const POSITIONS: usize = Fret::MAX as usize + 1;
 
 /// The ways whose hand stands at one position.
 struct Group {
@@ -86,7 +88,6 @@ impl Crowd {
             first = members.end;
             self.groups.push(Group { position: group[0].hand.position(), members, least: group[0].way.0 });
         }
-        self.groups.sort_unstable_by_key(|group| (group.least, group.position));
     }
 
     /// How many ways there are.
@@ -95,15 +96,27 @@ impl Crowd {
     }
 
     /// The best way to a hand; none where every move is dearer than allowed.
+    ///
+    /// The positions are tried in the order of what a way from there costs at least. None of those that are left out
+    /// can be better, since no move costs less than its bound.
     pub(super) fn best(&self, gauge: Gauge<'_>, hand: &HandAt, looked_at: &mut u64) -> Option<Arrival> {
-        let least_of_all = gauge.pace.least_of_all(hand);
+        let mut bounds = [(0, 0, 0); POSITIONS];
+        let mut count = 0;
+        for (index, group) in self.groups.iter().enumerate() {
+            let least = gauge.pace.least(group.position, hand);
+            if let Some(bound) = gauge.weighing.moved(group.least, least) {
+                bounds[count] = (bound, index, least);
+                count += 1;
+            }
+        }
+        let bounds = &mut bounds[..count];
+        bounds.sort_unstable();
         let mut best = None;
-        for group in &self.groups {
-            let bound = gauge.weighing.moved(group.least, least_of_all);
-            if best.is_some_and(|best: Arrival| gauge.is_hopeless(bound, &best)) {
+        for (bound, index, least) in bounds {
+            if best.is_some_and(|best: Arrival| gauge.is_hopeless(*bound, &best)) {
                 break;
             }
-            self.best_of(group, gauge, hand, &mut best, looked_at);
+            self.best_of((&self.groups[*index], *least), gauge, hand, &mut best, looked_at);
         }
         best
     }
@@ -116,21 +129,22 @@ impl Crowd {
         looked_at: &'a mut u64,
     ) -> impl Iterator<Item = Arrival> + 'a {
         self.groups.iter().filter_map(move |group| {
+            let least = gauge.pace.least(group.position, hand);
             let mut best = None;
-            self.best_of(group, gauge, hand, &mut best, looked_at);
+            self.best_of((group, least), gauge, hand, &mut best, looked_at);
             best
         })
     }
 
+    /// The best way from one position, from where no move costs less than `least`.
     fn best_of(
         &self,
-        group: &Group,
+        (group, least): (&Group, i32),
         gauge: Gauge<'_>,
         hand: &HandAt,
         best: &mut Option<Arrival>,
         looked_at: &mut u64,
     ) {
-        let least = gauge.pace.least(group.position, hand);
         for Member { hand: from, way } in &self.members[group.members.clone()] {
             let Some(bound) = gauge.weighing.moved(way.0, least) else { return };
             let bound = Arrival { cost: bound, way: *way, position: group.position };

@@ -8,8 +8,8 @@ use crate::grip::moves::haste;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, Reach};
 
-/// How many efforts are kept: a power of two.
-const EFFORTS: usize = 1 << 17;
+/// How many efforts are kept: a power of two, and no more than stay near a processor.
+const EFFORTS: usize = 1 << 15;
 
 /// Everything that depends on the reach alone, worked out once for all moments and passes.
 pub(super) struct Known {

@@ -1,6 +1,6 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
-use super::crowd::{Arrival, Crowd, Gauge, Transitions};
+use super::crowd::{Arrival, Crowd, Gauge, Transitions, Way};
 use super::known::Pace;
 use super::search::Step;
 use super::weighing::Weighing;
@@ -101,6 +101,11 @@ impl<'a> Layer<'a> {
         Self { gauge: Gauge { weighing, pace }, hands, transitions, reached: Vec::new() }
     }
 
+    /// What best means.
+    pub(super) const fn weighing(&self) -> Weighing {
+        self.gauge.weighing
+    }
+
     /// What a grip adds to the cost of a way by itself.
     pub(super) const fn own(&self, cost: i64, bass_lost: bool) -> i64 {
         self.gauge.weighing.own(cost, bass_lost)
@@ -134,13 +139,27 @@ impl<'a> Layer<'a> {
         }
     }
 
-    /// Adds a target that is come to by one way of few.
-    pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, (so_far, index): (i64, u32)) {
-        self.transitions.all += 1;
-        self.transitions.looked_at += 1;
-        let from = &self.hands[index as usize];
-        if let Some(cost) = self.gauge.weighing.moved(so_far, self.gauge.pace.total(from, hand)) {
-            self.add(target, hand, Arrival { cost, way: (so_far, index), position: from.position() });
+    /// Adds a target that is come to by few ways.
+    ///
+    /// A hand with a finger down stands at one place, whichever way it came: then the best way alone is kept.
+    pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, ways: impl Iterator<Item = Way>) {
+        let Gauge { weighing, pace } = self.gauge;
+        let stands = hand.position().is_some();
+        let mut best: Option<Arrival> = None;
+        for (so_far, index) in ways {
+            self.transitions.all += 1;
+            self.transitions.looked_at += 1;
+            let from = &self.hands[index as usize];
+            let Some(cost) = weighing.moved(so_far, pace.total(from, hand)) else { continue };
+            let arrival = Arrival { cost, way: (so_far, index), position: from.position() };
+            if !stands {
+                self.add(target, hand, arrival);
+            } else if best.is_none_or(|best| self.gauge.is_better(&arrival, &best)) {
+                best = Some(arrival);
+            }
+        }
+        if let Some(best) = best {
+            self.add(target, hand, best);
         }
     }
 

@@ -5,6 +5,7 @@ use super::crowd::{Crowd, Way};
 use super::known::Efforts;
 use super::layer::{Layer, State, Target};
 use super::ringing::{Beside, Ringing, rings};
+use super::weighing::Weighing;
 use crate::demand::{Demand, MelodyDemand};
 use crate::grip::fingering::Held;
 use crate::grip::{Grip, HandAt, Hold, Reach};
@@ -96,7 +97,8 @@ impl Song<'_, '_> {
     ) {
         let Some(held) = Held::new(self.reach, kept) else { return };
         let mut crowd = Crowd::default();
-        let so_far = |(ringing, way): &(Ringing, Way)| self.cut(ringing, *way, kept);
+        let weighing = self.layer.weighing();
+        let so_far = |(ringing, way): &(Ringing, Way)| cut(weighing, self.demand, ringing, *way, kept);
         crowd.gather(ways.iter().map(so_far), self.layer.hands());
         let hand = HandAt::holding(self.reach, kept);
         for &(string, hold) in holds.iter().filter(|(string, hold)| held.takes(*string, *hold)) {
@@ -138,14 +140,9 @@ impl Song<'_, '_> {
         let bass = group.ringing().bass.filter(|bass| kept.hold(*bass).is_some());
         let target = self.target(kept, bass, melody);
         let hand = hand.adding(self.reach, melody.0, melody.1);
-        for (ringing, way) in group.ways {
-            self.layer.add_from(&target, &hand, self.cut(ringing, *way, kept));
-        }
-    }
-
-    /// A way that has let go of what is not kept.
-    fn cut(&self, ringing: &Ringing, (so_far, index): Way, kept: &Grip) -> Way {
-        (so_far + self.layer.own(ringing.cut(kept, self.demand), false), index)
+        let weighing = self.layer.weighing();
+        let ways = group.ways.iter().map(|(ringing, way)| cut(weighing, self.demand, ringing, *way, kept));
+        self.layer.add_from(&target, &hand, ways);
     }
 
     fn target(&mut self, kept: &Grip, bass: Option<StringIndex>, (string, hold): MelodyHold) -> Target {
@@ -154,6 +151,11 @@ impl Song<'_, '_> {
         let cost = self.layer.own(self.efforts.of(self.reach, &grip), false);
         Target { grip, melody: Some(string), bass, cost }
     }
+}
+
+/// A way that has let go of what is not kept.
+fn cut(weighing: Weighing, demand: &Demand, ringing: &Ringing, (so_far, index): Way, kept: &Grip) -> Way {
+    (so_far + weighing.own(ringing.cut(kept, demand), false), index)
 }
 
 /// Every way to stop the melody note by itself.

@@ -98,7 +98,9 @@ pub fn written_grips(reach: &Reach, kept: &Grip, struck: &[WrittenNote], mut fou
 }
 
 fn is_kept(reach: &Reach, grip: &Grip, note: WrittenNote) -> bool {
-    strings_of(reach, grip, &[note.pitch]).iter().all(|string| note.is_kept_by(grip, string))
+    // Most notes carry no mark, and then there is nothing to look for.
+    let is_plain = note.string.is_none() && note.mark.is_none();
+    is_plain || strings_of(reach, grip, &[note.pitch]).iter().all(|string| note.is_kept_by(grip, string))
 }
 
 /// Lays the notes on free strings in every way.

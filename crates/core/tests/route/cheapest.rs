@@ -93,7 +93,7 @@ fn the_easiest_and_the_gentlest_route_are_the_best_of_all_routes() {
         }
     }
     let shares = [
-        (1_000, "compared"),
+        (1_500, "compared"),
         (100, "a melody note is held under a stroke"),
         (100, "ringing notes are kept"),
         (100, "something is locked"),

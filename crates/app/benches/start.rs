@@ -1,5 +1,7 @@
 //! How long the window takes to appear, and how much memory it has then and once the demo tune is arranged.
 //!
+//! Beside the time on the wall stands the processor time of all threads, which other programs do not lengthen much.
+//!
 //! `xvfb-run -a cargo bench -p handspan --bench start` on a machine without a display; needs xdotool, whose way of asking
 //! makes the time a little longer than it is.
 
@@ -24,12 +26,11 @@ fn main() {
             .status();
         let took = begun.elapsed();
         assert!(shown.is_ok_and(|status| status.success()), "no window, or no xdotool to find it");
-        let at_first = resident(&program);
+        let (at_first, ran) = (resident(&program), milliseconds_run(&program));
         sleep(ARRANGED);
         say(&format!(
-            "window after {} ms with {} MB resident, {} MB once arranged",
+            "window after {} ms, {ran} ms of processor time, with {at_first} MB resident, {} MB once arranged",
             took.as_millis(),
-            at_first,
             resident(&program)
         ));
         program.kill().and_then(|()| program.wait()).expect("the program can be ended");
@@ -40,6 +41,14 @@ fn start(home: &Path) -> Child {
     let mut program = Command::new(env!("CARGO_BIN_EXE_handspan"));
     program.env("XDG_CONFIG_HOME", home).env("XDG_STATE_HOME", home.join("state"));
     program.spawn().expect("the program was built with this bench")
+}
+
+/// How long all threads of the program have run on a processor.
+fn milliseconds_run(program: &Child) -> u64 {
+    let threads = std::fs::read_dir(format!("/proc/{}/task", program.id())).into_iter().flatten().flatten();
+    let told = threads.filter_map(|thread| std::fs::read_to_string(thread.path().join("schedstat")).ok());
+    let nanoseconds = told.filter_map(|told| told.split_whitespace().next()?.parse::<u64>().ok());
+    nanoseconds.sum::<u64>() / 1_000_000
 }
 
 /// Megabytes of the program that lie in memory now.

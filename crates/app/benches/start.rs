@@ -14,18 +14,20 @@ use std::time::{Duration, Instant};
 const TIMES: usize = 5;
 /// How long the demo tune may take to be arranged.
 const ARRANGED: Duration = Duration::from_secs(5);
+/// How long a window is waited for, and how long between two looks.
+const PATIENCE: Duration = Duration::from_secs(20);
+const BETWEEN: Duration = Duration::from_millis(5);
 
 fn main() {
     let home = tempfile::tempdir().expect("a folder in place of the user's own");
     for _ in 0..TIMES {
         let begun = now();
         let mut program = start(home.path());
-        let shown = Command::new("xdotool")
-            .args(["search", "--sync", "--onlyvisible", "--name", "Handspan$"])
-            .stdout(Stdio::null())
-            .status();
+        while !is_shown() {
+            assert!(begun.elapsed() < PATIENCE, "no window, or no xdotool to find it");
+            sleep(BETWEEN);
+        }
         let took = begun.elapsed();
-        assert!(shown.is_ok_and(|status| status.success()), "no window, or no xdotool to find it");
         let (at_first, ran) = (resident(&program), milliseconds_run(&program));
         sleep(ARRANGED);
         say(&format!(
@@ -35,6 +37,13 @@ fn main() {
         ));
         program.kill().and_then(|()| program.wait()).expect("the program can be ended");
     }
+}
+
+/// Whether a window is there; it is shown once its first frame is drawn.
+fn is_shown() -> bool {
+    let search = ["search", "--onlyvisible", "--name", "Handspan$"];
+    let found = Command::new("xdotool").args(search).stdout(Stdio::null()).stderr(Stdio::null()).status();
+    found.is_ok_and(|status| status.success())
 }
 
 fn start(home: &Path) -> Child {

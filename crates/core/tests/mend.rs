@@ -12,7 +12,7 @@ use handspan_core::plan::{Lock, Plan};
 use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::mend::melody::{along_scale, by_semitones, nearest};
-use handspan_core::tune::{Bar, ChordAt, MelodyNote, Mend, Tune, TuneParts};
+use handspan_core::tune::{Bar, ChordAt, Line, MelodyNote, Mend, Tune, TuneParts};
 use handspan_core::watch::Unwatched;
 use proptest::prelude::*;
 
@@ -123,7 +123,7 @@ fn a_key_respells_what_it_can_not_read() {
 }
 
 fn in_metre(bar: usize, beats: u8, unit: u8) -> Mend {
-    Mend::Metre { bar, metre: Metre::try_new(beats, unit).unwrap() }
+    Mend::Metre { bar, metre: Metre::try_new(beats, unit).expect("a metre") }
 }
 
 /// The bars as text: `2 4/4 3` for bar 2 of three quarters in 4/4, its section behind it.
@@ -282,6 +282,7 @@ fn mends() -> impl Strategy<Value = Mend> {
         })
     };
     let bar = || 0_usize..7;
+    let line = || prop::sample::select(Line::ALL.to_vec());
     let symbol = prop::option::of(prop::sample::select(vec!["C", "Am7", "F#dim", "N.C."]).prop_map(chord));
     let metre = prop::sample::select(vec![(4, 4), (3, 4), (6, 8), (5, 4), (1, 4)]);
     prop_oneof![
@@ -291,6 +292,10 @@ fn mends() -> impl Strategy<Value = Mend> {
         2 => (time(), written()).prop_map(|(at, written)| Mend::Pitch { at, written }),
         2 => (time(), length()).prop_map(|(at, length)| Mend::Length { at, length }),
         1 => (time(), length()).prop_map(|(at, length)| Mend::Silence(at..at + length)),
+        3 => (line(), time(), length(), written())
+            .prop_map(|(line, at, length, written)| Mend::Line { line, at, length, written }),
+        1 => (line(), time(), length()).prop_map(|(line, at, n)| Mend::LineSilence { line, passage: at..at + n }),
+        1 => (line(), time(), length()).prop_map(|(line, at, n)| Mend::MarkAsLine { line, passage: at..at + n }),
         1 => (bar(), prop::option::of("[A-C ]{1,2}")).prop_map(|(bar, name)| Mend::Section { bar, name }),
         1 => (bar(), -7_i8..8).prop_map(|(bar, f)| Mend::Key { bar, key: Key::try_new(f, Mode::Minor).expect("a key") }),
         2 => (bar(), metre).prop_map(|(bar, (b, u))| Mend::Metre { bar, metre: Metre::try_new(b, u).expect("a metre") }),

@@ -4,6 +4,8 @@
 
 mod common;
 
+use std::sync::Arc;
+
 use handspan_core::arrangement::Work;
 use handspan_core::grip::{BassChoice, Grip, Hold};
 use handspan_core::hand::{Finger, Hand, HandSize};
@@ -11,7 +13,9 @@ use handspan_core::neck::geometry::Micrometres;
 use handspan_core::neck::{Fret, Instrument, StringIndex};
 use handspan_core::pitch::{Interval, Pitch, PitchClass};
 use handspan_core::plan::{Aim, Lock, Locks, Plan};
+use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::Ticks;
+use handspan_core::tune::{Line, LineNote, Tune, TuneParts};
 use handspan_formats::{ReadError, project};
 use proptest::prelude::*;
 
@@ -56,6 +60,18 @@ fn lock() -> impl Strategy<Value = Lock> {
     })
 }
 
+/// The tune with bass line and hooks: notes of these pitches, each in its share of the tune's time.
+fn with_lines(tune: &Tune, drawn: &[(Line, u8)]) -> Arc<Tune> {
+    let length = Ticks::new(tune.end().count() / (drawn.len() as i64 + 1));
+    let note = |(index, (line, midi)): (i64, &(Line, u8))| {
+        let pitch = Pitch::new(*midi);
+        let written = SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(*midi) % 5));
+        LineNote { at: length * index, length, written, line: *line }
+    };
+    let lines = (0..).zip(drawn).map(note).collect();
+    Arc::new(Tune::try_new(TuneParts { lines, ..tune.clone().into_parts() }).unwrap())
+}
+
 prop_compose! {
     fn work()(
         score in common::score(),
@@ -63,6 +79,7 @@ prop_compose! {
         instrument in common::instrument(),
         transpose in -12..13_i16,
         aim in prop::sample::select(vec![Aim::LeastTotal, Aim::Gentlest]),
+        lines in prop::collection::vec((prop::sample::select(Line::ALL.to_vec()), 20..100_u8), 0..9),
         drawn in prop::collection::vec((any::<prop::sample::Index>(), lock()), 0..8),
     ) -> Work {
         let mut locks = Locks::default();
@@ -70,7 +87,7 @@ prop_compose! {
             locks.set(Ticks::new(at.index(score.tune.end().count() as usize) as i64), lock);
         }
         Work {
-            tune: score.tune,
+            tune: with_lines(&score.tune, &lines),
             plan: Plan { instrument, hand, transpose: Interval::new(transpose), aim, locks },
         }
     }
@@ -140,6 +157,11 @@ fn what_cannot_be_is_named_with_its_place() {
     check("4/4", "4/3", "“4/3” is no metre (bar 1)");
     check("\"C5\"", "\"H5\"", "“H5” is no note (melody at 0 ticks)");
     check("major-seventh", "banana", "“banana” is no kind of chord (chord at 0 ticks)");
+    check(
+        "tempi: [",
+        "lines: [(line: Bass, at: 9, length: 9, pitch: \"X\")], tempi: [",
+        "“X” is no note (bass line at 9 ticks)",
+    );
     check("length: 20160", "length: 99999999999999", "99999999999999 ticks are no time in a tune");
     check("at: 40320", "at: 80640", "the tune goes on after its last bar");
     check("capo: 0", "capo: 18", "a capo at fret 18 leaves too little neck");

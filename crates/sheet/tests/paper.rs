@@ -247,7 +247,6 @@ fn a_bar_on_paper() {
     expect![[r"
         Heading 45.4 45.4 505.2x64.5
         Title 256.2 45.4 83.4x15.4
-        Paragraph 45.7 74.6 34x9.3
         Paragraph 494.8 74.2 55.8x7.5
         Paragraph 45.4 88.1 134.4x9.9
         Paragraph 45.5 102.4 463.6x7.5

@@ -1,6 +1,7 @@
 //! The tune: what is given before anything is arranged.
 
 pub mod bar;
+pub mod line;
 pub mod mend;
 pub mod note;
 pub mod playing_order;
@@ -9,6 +10,7 @@ mod tune;
 pub mod written_out;
 
 pub use bar::{Bar, BarBeat, Ending, Jump};
+pub use line::{Line, LineNote};
 pub use mend::{Mend, MendFault};
 pub use note::{ChordAt, MelodyNote, TempoAt};
 pub use playing_order::playing_order;

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::bar::{Bar, BarBeat};
+use super::line::{Line, LineNote};
 use super::note::{ChordAt, MelodyNote, TempoAt};
 use super::written_out::{GivenNote, WrittenOut};
 use crate::harmony::{ChordSymbol, Key};
@@ -24,6 +25,8 @@ pub struct TuneParts {
     pub chords: Vec<ChordAt>,
     /// Tempi.
     pub tempi: Vec<TempoAt>,
+    /// The notes of a written bass line and of hooks; none where the music is written out.
+    pub lines: Vec<LineNote>,
     /// Every note below the melody, where the music is written out; none in a lead sheet.
     pub written_out: Option<WrittenOut>,
 }
@@ -31,7 +34,8 @@ pub struct TuneParts {
 /// A tune: bars, a melody of one voice, chord symbols and tempi in written order.
 ///
 /// Bars follow one another without gaps; notes, chords and tempi are in order of time and within the bars; no melody
-/// note begins before the one before it has ended. A tune that is being written may have no melody note yet.
+/// note begins before the one before it has ended, and no note of a bass line or of hooks before the one before it in
+/// its line. A tune that is being written may have no melody note yet.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Tune {
     parts: TuneParts,
@@ -52,6 +56,25 @@ pub enum TuneFault {
     /// Two melody notes at once.
     #[error("two melody notes sound at once in {0}")]
     Overlap(String),
+    /// A note of a line without length, or one outside MIDI.
+    #[error("the note of the {} in {place} cannot sound", line.name())]
+    BadLineNote {
+        /// Its line.
+        line: Line,
+        /// Where.
+        place: String,
+    },
+    /// Two notes of a line at once.
+    #[error("two notes of the {} sound at once in {place}", line.name())]
+    LineOverlap {
+        /// The line.
+        line: Line,
+        /// Where.
+        place: String,
+    },
+    /// Lines beside music that says every note already.
+    #[error("in music that is written out, bass line and hooks stand among its notes")]
+    LinesOfWrittenOut,
     /// Something begins after the last bar, or a note sounds beyond it.
     #[error("the tune goes on after its last bar")]
     BeyondEnd,
@@ -74,6 +97,7 @@ impl Tune {
         parts.melody.sort_by_key(|n| n.at);
         parts.chords.sort_by_key(|c| c.at);
         parts.tempi.sort_by_key(|t| t.at);
+        parts.lines.sort_by_key(|n| (n.at, n.line));
         if let Some(written_out) = &mut parts.written_out {
             written_out.notes.sort_by_key(|note| (note.at, note.pitch()));
             written_out.marks.sort_by_key(|mark| (mark.at, mark.pitch));
@@ -95,6 +119,7 @@ impl Tune {
             return Err(TuneFault::Overlap(self.bar_beat(pair[1].at).to_string()));
         }
         self.check_below(end)?;
+        Line::ALL.into_iter().try_for_each(|line| self.check_line(line, end))?;
         let starts = self.chords().iter().map(|c| c.at).chain(self.tempi().iter().map(|t| t.at));
         let beyond = starts.into_iter().any(|at| at >= end || at < Ticks::ZERO);
         if beyond || self.melody().iter().any(|n| n.end() > end || n.at < Ticks::ZERO) {
@@ -113,6 +138,25 @@ impl Tune {
             }
             None => Ok(()),
         }
+    }
+
+    /// A line may lie anywhere, but its notes sound one after another.
+    fn check_line(&self, line: Line, end: Ticks) -> Result<(), TuneFault> {
+        let notes: Vec<&LineNote> = self.lines().iter().filter(|n| n.line == line).collect();
+        let place = |note: &LineNote| self.bar_beat(note.at).to_string();
+        if !notes.is_empty() && self.written_out().is_some() {
+            return Err(TuneFault::LinesOfWrittenOut);
+        }
+        if let Some(note) = notes.iter().find(|n| n.length <= Ticks::ZERO || n.written.pitch().is_none()) {
+            return Err(TuneFault::BadLineNote { line, place: place(note) });
+        }
+        if let Some(pair) = notes.windows(2).find(|pair| pair[0].end() > pair[1].at) {
+            return Err(TuneFault::LineOverlap { line, place: place(pair[1]) });
+        }
+        if notes.iter().any(|n| n.end() > end || n.at < Ticks::ZERO) {
+            return Err(TuneFault::BeyondEnd);
+        }
+        Ok(())
     }
 
     /// The parts, to make another tune of them.
@@ -150,6 +194,11 @@ impl Tune {
         &self.parts.tempi
     }
 
+    /// The notes of a written bass line and of hooks, in order of time, the bass first; none in written-out music.
+    pub fn lines(&self) -> &[LineNote] {
+        &self.parts.lines
+    }
+
     /// What is given besides the melody, where the music is written out.
     pub const fn written_out(&self) -> Option<&WrittenOut> {
         self.parts.written_out.as_ref()
@@ -168,6 +217,13 @@ impl Tune {
     /// The index of the bar that holds a time; the last one from the end on.
     pub fn bar_index(&self, at: Ticks) -> usize {
         self.bars().partition_point(|bar| bar.start <= at).saturating_sub(1)
+    }
+
+    /// The next bar line after a time where playing may go on elsewhere or come from elsewhere; none up to the end.
+    pub fn seam_after(&self, at: Ticks) -> Option<Ticks> {
+        let bars = self.bars().get(self.bar_index(at)..)?;
+        let mut lines = bars.iter().zip(bars.iter().skip(1));
+        lines.find(|(bar, next)| bar.leaves() || next.is_entered()).map(|(bar, _)| bar.end())
     }
 
     /// A time as players say it.
@@ -202,13 +258,19 @@ impl Tune {
         self.melody()[..after].last().filter(|n| n.end() > at)
     }
 
+    /// The note of a line that begins or sounds at a time.
+    pub fn line_at(&self, line: Line, at: Ticks) -> Option<&LineNote> {
+        let after = self.lines().partition_point(|n| n.at <= at);
+        self.lines()[..after].iter().rfind(|n| n.line == line).filter(|n| n.end() > at)
+    }
+
     /// The lowest and the highest melody note.
     pub fn melody_range(&self) -> (Pitch, Pitch) {
         let pitches = || self.melody().iter().map(MelodyNote::pitch);
         (pitches().min().unwrap_or(Pitch::new(0)), pitches().max().unwrap_or(Pitch::new(Pitch::MAX)))
     }
 
-    /// The tune moved by an interval: melody, chords and keys; none where a note would leave MIDI.
+    /// The tune moved by an interval: melody, lines, chords and keys; none where a note would leave MIDI.
     ///
     /// Printed strings and fingers are given up: other pitches lie elsewhere.
     pub fn transposed(&self, interval: Interval) -> Option<Self> {
@@ -217,6 +279,10 @@ impl Tune {
             bars.get(index).map_or(Key::default(), |bar| bar.key).transposed(interval).1
         };
         for note in &mut parts.melody {
+            note.written =
+                note.written.transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
+        }
+        for note in &mut parts.lines {
             note.written =
                 note.written.transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
         }

@@ -163,7 +163,7 @@ prop_compose! {
             melody: melody(&notes),
             chords: symbols.into_iter().map(|(symbol, at)| ChordAt { at: within(at), symbol }).collect(),
             tempi,
-            written_out: None,
+            ..TuneParts::default()
         };
         Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument, notes }
     }

@@ -1,4 +1,6 @@
-//! Where a finger holds several strings at once, and how long it stays.
+//! Where the index finger lies across several strings, and how long it stays.
+//!
+//! Another finger that holds two or three strings needs no sign of its own: its digits beside the notes say it.
 
 use std::ops::RangeInclusive;
 
@@ -7,15 +9,17 @@ use handspan_core::hand::Finger;
 use handspan_core::neck::Fret;
 use handspan_core::time::Ticks;
 
+use super::ringing::Ringing;
+
 /// From so many strings on a barre counts as full.
 const FULL: usize = 5;
 
-/// A finger across several strings.
+/// The index finger across several strings.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(crate) struct Barre {
     /// When a second string is held.
     pub from: Ticks,
-    /// When the finger leaves the fret.
+    /// When the finger leaves the fret, or gives way to a string that sounds lower under it.
     pub to: Ticks,
     /// Where it lies.
     pub fret: Fret,
@@ -30,64 +34,127 @@ impl Barre {
     }
 }
 
-/// A finger on one fret, as long as one of its notes follows on another.
-struct Stay {
-    fret: Fret,
-    strings: RangeInclusive<usize>,
-    end: Ticks,
-    barred_from: Option<Ticks>,
-}
-
 /// All barres in order of time.
 pub(crate) fn barres(score: &Score) -> Vec<Barre> {
-    let mut found: Vec<Barre> =
-        Finger::FOUR.into_iter().flat_map(|finger| of_finger(score, finger)).collect();
-    found.sort_by_key(|barre| (barre.from, barre.to, barre.fret));
-    found
-}
-
-fn of_finger(score: &Score, finger: Finger) -> Vec<Barre> {
+    let ringing = Ringing::new(score);
     let mut found = Vec::new();
     let mut stay: Option<Stay> = None;
-    for note in score.notes.iter().filter(|note| note.finger == Some(finger)) {
-        let stays = stay.as_ref().is_some_and(|s| s.fret == note.place.fret && note.at <= s.end);
-        if !stays {
-            found.extend(stay.take().and_then(Stay::barre));
+    for note in &score.notes {
+        if note.finger == Some(Finger::Index) {
+            if stay.as_ref().is_none_or(|stay| !stay.goes_on_with(note)) {
+                found.extend(stay.take().and_then(Stay::barre));
+            }
+            let stay = stay.get_or_insert_with(|| Stay::at(note.place.fret));
+            found.extend(stay.take(note, ringing));
+        } else if let Some(stay) = stay.as_mut().filter(|stay| stay.lies_over(note)) {
+            found.extend(stay.lifted(note.at));
         }
-        stay = Some(match stay {
-            Some(stay) => stay.joined_by(note),
-            None => Stay::of(note),
-        });
     }
     found.extend(stay.and_then(Stay::barre));
     found
 }
 
+/// The finger on one fret, as long as one of its notes follows on another.
+struct Stay {
+    fret: Fret,
+    /// The strings it holds, each until its note ends.
+    held: Vec<(usize, Ticks)>,
+    end: Ticks,
+    /// Since when it lies across which strings.
+    across: Option<(Ticks, RangeInclusive<usize>)>,
+}
+
 impl Stay {
-    fn of(note: &ScoreNote) -> Self {
-        let string = note.place.string.index();
-        Self { fret: note.place.fret, strings: string..=string, end: note.end(), barred_from: None }
+    const fn at(fret: Fret) -> Self {
+        Self { fret, held: Vec::new(), end: Ticks::ZERO, across: None }
     }
 
-    fn joined_by(self, note: &ScoreNote) -> Self {
-        let string = note.place.string.index();
-        let alone = self.barred_from.is_none();
-        let second = note.at < self.end && self.strings != (string..=string);
-        // Until a second string is held together with the first, the finger only walks from string to string.
-        let strings = if alone && !second {
-            string..=string
-        } else {
-            string.min(*self.strings.start())..=string.max(*self.strings.end())
+    fn goes_on_with(&self, note: &ScoreNote) -> bool {
+        self.fret == note.place.fret && note.at <= self.end
+    }
+
+    /// Whether a note sounds lower on a string that the finger lies across.
+    fn lies_over(&self, note: &ScoreNote) -> bool {
+        let inside =
+            self.across.as_ref().is_some_and(|(_, strings)| strings.contains(&note.place.string.index()));
+        inside && note.place.fret < self.fret && note.at < self.end
+    }
+
+    /// Holds one more note. Gives the barre that ends where the finger can't lie across all that it has held.
+    fn take(&mut self, note: &ScoreNote, ringing: Ringing<'_>) -> Option<Barre> {
+        self.held.retain(|(_, end)| *end > note.at);
+        self.held.push((note.place.string.index(), note.end()));
+        self.end = self.end.max(note.end());
+        let strings = self.span().filter(|strings| strings.start() < strings.end())?;
+        let Some((_, across)) = &mut self.across else {
+            self.across = Some((note.at, strings));
+            return None;
         };
-        Self {
-            strings,
-            end: self.end.max(note.end()),
-            barred_from: self.barred_from.or(second.then_some(note.at)),
-            ..self
+        let wider = *across.start().min(strings.start())..=*across.end().max(strings.end());
+        let sounds_lower =
+            |other: &ScoreNote| wider.contains(&other.place.string.index()) && other.place.fret < self.fret;
+        if ringing.at(note.at).any(sounds_lower) {
+            return self.lifted(note.at);
         }
+        *across = wider;
+        None
+    }
+
+    /// From the first to the last string that it holds.
+    fn span(&self) -> Option<RangeInclusive<usize>> {
+        let strings = || self.held.iter().map(|(string, _)| *string);
+        Some(strings().min()?..=strings().max()?)
+    }
+
+    /// Ends the barre at a time; what the finger still holds then may be another.
+    fn lifted(&mut self, at: Ticks) -> Option<Barre> {
+        let (from, strings) = self.across.take()?;
+        self.held.retain(|(_, end)| *end > at);
+        self.across = self.span().filter(|held| held.start() < held.end()).map(|held| (at, held));
+        (from < at).then_some(Barre { from, to: at, fret: self.fret, strings })
     }
 
     fn barre(self) -> Option<Barre> {
-        Some(Barre { from: self.barred_from?, to: self.end, fret: self.fret, strings: self.strings })
+        let (from, strings) = self.across?;
+        Some(Barre { from, to: self.end, fret: self.fret, strings })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bar::sample::score_of;
+
+    fn told(notes: &[&str]) -> Vec<String> {
+        let quarters = |at: Ticks| at.count() / Ticks::PER_QUARTER;
+        let barre = |b: &Barre| {
+            let (highest, lowest) = (b.strings.start() + 1, b.strings.end() + 1);
+            format!("{}: {highest}-{lowest}, {} to {}", b.fret, quarters(b.from), quarters(b.to))
+        };
+        barres(&score_of(notes)).iter().map(barre).collect()
+    }
+
+    #[test]
+    fn a_barre_lasts_as_long_as_its_notes_follow_on_one_another() {
+        assert_eq!(told(&["0 2 1 2 1", "0 4 4 2 1", "2 1 2 4 3", "3 2 1 2 1"]), ["2: 1-4, 0 to 5"]);
+        // One note after another on one string is no barre.
+        assert!(told(&["0 2 1 2 1", "2 2 2 2 1"]).is_empty());
+    }
+
+    #[test]
+    fn an_open_string_under_it_ends_it() {
+        assert_eq!(told(&["0 2 1 2 1", "0 2 4 2 1", "2 2 2 0 -", "2 2 1 2 1"]), ["2: 1-4, 0 to 2"]);
+        // Beyond its strings an open one may ring.
+        assert_eq!(told(&["0 4 1 2 1", "0 4 3 2 1", "2 2 6 0 -"]), ["2: 1-3, 0 to 4"]);
+        // The finger goes on over the strings that it still holds.
+        assert_eq!(
+            told(&["0 2 1 7 1", "0 2 6 7 1", "2 2 6 0 -", "2 2 1 7 1", "2 2 3 7 1"]),
+            ["7: 1-6, 0 to 2", "7: 1-3, 2 to 4"]
+        );
+    }
+
+    #[test]
+    fn other_fingers_have_no_sign_of_their_own() {
+        assert!(told(&["0 2 1 5 3", "0 2 2 5 3"]).is_empty());
     }
 }

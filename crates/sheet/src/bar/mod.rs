@@ -7,6 +7,8 @@ pub mod measure;
 pub mod notation;
 pub(crate) mod positions;
 pub(crate) mod ringing;
+#[cfg(test)]
+mod sample;
 pub mod space;
 
 pub use collect::{BarContent, Column};

@@ -21,7 +21,7 @@ const ABOVE: Points = Points::new(5.2);
 /// Digits below the grid.
 const DIGIT: Points = Points::new(6.2);
 const BELOW: Points = Points::new(6.6);
-/// Position numerals.
+/// Numbers of frets.
 const NUMERAL: Points = Points::new(7.0);
 const NUMERAL_GAP: Points = Points::new(3.8);
 
@@ -48,6 +48,11 @@ impl Window {
         let highest = frets().max().unwrap_or(0);
         let first = if highest <= 4 { 1 } else { frets().min().unwrap_or(1) };
         Self { first, rows: (highest + 1).saturating_sub(first).max(4) }
+    }
+
+    /// The same with more rows below, so that boxes side by side are equally high.
+    pub(crate) fn lengthened(self, rows: u8) -> Self {
+        Self { rows: self.rows.max(rows), ..self }
     }
 
     /// How many frets it shows.
@@ -89,9 +94,10 @@ pub(crate) fn width_of(window: &Window, instrument: &Instrument) -> Points {
     DOT + STRING_GAP * (instrument.string_count() - 1) as f64 + numeral.max(DOT)
 }
 
-/// The position as a Roman numeral, where the box does not begin at the nut.
+/// The fret of the uppermost row, where the box does not begin at the nut; in Arabic figures, since Roman ones say where
+/// the hand stands.
 fn numeral(window: &Window) -> Option<String> {
-    (window.first > 1).then(|| roman(window.first))
+    (window.first > 1).then(|| window.first.to_string())
 }
 
 /// A small number in Roman numerals.
@@ -108,7 +114,7 @@ pub(crate) fn roman(number: u8) -> String {
     text
 }
 
-/// The box of a grip over its column, its lower edge on a line.
+/// The box of a grip by itself over its column, its lower edge on a line.
 pub(crate) fn draw(grip: &Grip, style: Style<'_>, x: Points, bottom: Points) -> Group {
     draw_on(grip, &Window::around(&[grip]), style, x, bottom)
 }

@@ -1,6 +1,6 @@
 //! Chord boxes, and chord symbols above them on one line.
 
-use super::chord_box::{self, Style};
+use super::chord_box::{self, Style, Window};
 use super::chord_name;
 use super::skyline::Skyline;
 use super::system::Source;
@@ -17,9 +17,11 @@ pub(crate) fn chords(source: Source<'_>, line: &Line, skyline: &mut Skyline, int
     });
     let chords: Vec<(usize, Points)> = columns.collect();
     let style = Style { instrument: &source.score.instrument, left_handed: source.options.left_handed_boxes };
-    let boxes = chords.iter().filter_map(|(chord, x)| {
-        let grip = source.boxes[*chord].as_ref()?;
-        Some(chord_box::draw(grip, style, *x, Points::ZERO))
+    let grips = || chords.iter().filter_map(|(chord, x)| Some((source.boxes[*chord].as_ref()?, *x)));
+    let rows = grips().map(|(grip, _)| Window::around(&[grip]).rows()).max().unwrap_or(0);
+    let boxes = grips().map(|(grip, x)| {
+        let window = Window::around(&[grip]).lengthened(rows);
+        chord_box::draw_on(grip, &window, style, x, Points::ZERO)
     });
     skyline.put_row(boxes.collect(), look::ROW_GAP, into);
     let symbol = |(chord, x): &(usize, Points)| {

@@ -1,4 +1,4 @@
-//! What the left hand does, above the system: brackets over barres, C with the fret as a Roman numeral and a line as
+//! What the left hand does, above the system: brackets over barres of the index finger, C with the fret as a Roman numeral and a line as
 //! long as the finger stays, ½C where it lies across four strings or fewer; Roman numerals alone where the hand takes
 //! another position (the classical convention; common practice, no source).
 
@@ -35,8 +35,8 @@ pub(crate) fn signs(source: Source<'_>, line: &Line) -> Vec<Group> {
     let (begin, end) = (bars[first.bar].start, bars[last.bar].end());
     let here = source.barres.iter().filter(|barre| barre.from < end && begin < barre.to);
     let brackets = here.map(|barre| (barre.from, bracket_of(source, line, barre)));
-    let moved = source.positions.iter().filter(|(at, fret)| {
-        let barred = |barre: &Barre| barre.fret == *fret && barre.from <= *at && *at < barre.to;
+    let moved = source.positions.iter().filter(|(at, _)| {
+        let barred = |barre: &Barre| barre.from <= *at && *at < barre.to;
         begin <= *at && *at < end && !source.barres.iter().any(barred)
     });
     let numerals = moved.filter_map(|(at, fret)| Some((*at, numeral(source, line, *at, *fret)?)));

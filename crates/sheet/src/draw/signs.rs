@@ -2,7 +2,6 @@
 //!
 //! A sign is drawn around the height 0; rows and heights are given to all of them together.
 
-use handspan_core::harmony::Key;
 use handspan_core::time::{Metre, Tempo};
 use handspan_core::tune::{Bar, Jump, Tune};
 
@@ -181,9 +180,4 @@ pub(crate) fn tempo(tempo: Tempo, metre: Metre) -> Vec<GlyphRun> {
 /// A tempo as players say it: how many beats a minute.
 pub(crate) fn beats_a_minute(tempo: Tempo, metre: Metre) -> f64 {
     libm::round(f64::from(tempo.quarters_a_minute()) / metre.beat().quarters())
-}
-
-/// A key as printed.
-pub(crate) fn key_name(key: Key) -> String {
-    format!("{key:#}")
 }

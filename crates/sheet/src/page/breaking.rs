@@ -10,7 +10,7 @@ use handspan_core::time::Ticks;
 use crate::points::Points;
 
 /// What a last page with a single system costs.
-const LONELY: f64 = 0.12;
+const LONELY: f64 = 0.1;
 /// What stands for the emptiness of a page whose one system is too high for it.
 const TOO_HIGH: f64 = 30.0;
 /// What it costs to turn a page while the music goes on without a beat's rest.

@@ -14,7 +14,7 @@ use crate::look;
 use crate::options::SheetOptions;
 use crate::points::{Point, Points, Rect};
 
-/// The usual caution, on every page.
+/// The usual caution, on the first page.
 const CAUTION: &str = "Warm up, rest often, stop when it hurts; ask a teacher or a doctor.";
 /// The size of the footer's type.
 const FOOTER: Points = Points::new(8.0);
@@ -105,20 +105,18 @@ fn footer(score: &Score, number: usize, count: usize, area: Rect) -> Group {
     let at = |x: Points| Point::new(x, area.bottom - Points::new(2.5));
     let page = format!("{} / {count}", number + 1);
     let page = pen::text_until(Face::Regular, FOOTER, &page, at(area.right));
-    // On a narrow page the caution is set smaller, so that it stays clear of the page's number.
     let beside = page.advance() + GAP;
-    let caution = pen::width(Face::Italic, FOOTER, CAUTION);
-    let size = FOOTER * ((area.width() - beside * 2.0) / caution).min(1.0);
-    let middle = area.left + area.width() / 2.0;
-    let caution = pen::text_around(Face::Italic, size, CAUTION, at(middle));
-    if number > 0 {
-        // A title that would run into the caution is left to the first page.
-        let run = pen::text_from(Face::Italic, FOOTER, title(score), at(area.left));
-        if run.at.x + run.advance() + GAP < caution.at.x {
-            group.push(run);
-        }
+    // On a narrow page, or under a long title, the words are set smaller, so that they stay clear of the number.
+    let fitting =
+        |words: &str, room: Points| FOOTER * (room / pen::width(Face::Italic, FOOTER, words)).min(1.0);
+    if number == 0 {
+        let size = fitting(CAUTION, area.width() - beside * 2.0);
+        group.push(pen::text_around(Face::Italic, size, CAUTION, at(area.left + area.width() / 2.0)));
+    } else {
+        let title = title(score);
+        let size = fitting(title, area.width() - beside);
+        group.push(pen::text_from(Face::Italic, size, title, at(area.left)));
     }
-    group.push(caution);
     group.push(page);
     group
 }

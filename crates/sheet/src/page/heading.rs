@@ -1,4 +1,4 @@
-//! The heading of the first page: title, composer, tempo, key, tuning, capo, legend.
+//! The heading of the first page: title, composer, tempo, tuning, capo, legend.
 
 use handspan_core::arrangement::Score;
 use handspan_core::neck::Instrument;
@@ -32,7 +32,7 @@ fn legend(score: &Score, options: &SheetOptions) -> String {
         Layout::Staff => vec![fingers, "Open tie: let it ring."],
         Layout::Boxes => vec![
             "Dots: where fingers stand.  Figures below: left-hand fingers.  Ring: open string.  Cross: not played.  \
-             Roman numeral: the fret of the uppermost row.",
+             Number beside: the fret of the uppermost row.",
         ],
     };
     if layout.has_staff() {
@@ -72,7 +72,7 @@ pub(crate) fn heading(score: &Score, options: &SheetOptions, width: Points) -> (
     }
     y += Points::new(21.0);
     let mut line = Group::new(Role::Paragraph);
-    let left = tempo_and_key(score, options, y, &mut line);
+    let left = tempo(score, options, y, &mut line);
     group.push(line);
     let composer = score.tune.composer().trim();
     if !composer.is_empty() {
@@ -131,25 +131,17 @@ fn passage(score: &Score, options: &SheetOptions) -> Option<String> {
     (printed.len() < bars.len()).then_some(words)
 }
 
-/// Tempo and key on a line; gives how far they reach.
-fn tempo_and_key(score: &Score, options: &SheetOptions, y: Points, group: &mut Group) -> Points {
-    let mut x = Points::ZERO;
+/// The tempo on a line, where the tune names one; gives how far it reaches. The key is the signature's to say: which of
+/// its two keys is meant, a file often leaves open.
+fn tempo(score: &Score, options: &SheetOptions, y: Points, group: &mut Group) -> Points {
+    let mut right = Points::ZERO;
     let bars = score.tune.bars();
-    let Some(first) = bars.get(options.printed(bars.len()).start) else {
-        return x;
-    };
-    if !score.tune.tempi().is_empty() {
-        for mut run in signs::tempo(score.tune.tempo_at(first.start), first.metre) {
-            run.at = run.at.moved(Points::ZERO, y);
-            x = run.at.x + run.advance();
-            group.push(run);
-        }
-        x += Points::new(14.0);
+    let first = bars.get(options.printed(bars.len()).start).filter(|_| !score.tune.tempi().is_empty());
+    for mut run in first.into_iter().flat_map(|bar| signs::tempo(score.tune.tempo_at(bar.start), bar.metre)) {
+        run.at = run.at.moved(Points::ZERO, y);
+        right = run.at.x + run.advance();
+        group.push(run);
     }
-    let key = signs::key_name(first.key);
-    let run = pen::text_from(Face::Regular, LINE, &key, Point::new(x, y));
-    let right = x + run.advance();
-    group.push(run);
     right
 }
 

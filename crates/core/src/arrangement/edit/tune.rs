@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::bars;
 use crate::arrangement::Work;
 use crate::demand::demands;
 use crate::pitch::Pitch;
@@ -74,6 +75,13 @@ pub(super) fn label(mend: &Mend, tune: &Tune) -> String {
         Mend::Pitch { at, written } => format!("Pitch {written:#} in {}", place(*at)),
         Mend::Length { at, .. } => format!("Length of the note in {}", place(*at)),
         Mend::Silence(passage) => format!("Rest in {}", place(passage.start)),
+        Mend::Line { line, at, written, .. } => {
+            format!("Note {written:#} of the {} in {}", line.name(), place(*at))
+        }
+        Mend::LineSilence { line, passage } => {
+            format!("Rest of the {} in {}", line.name(), place(passage.start))
+        }
+        Mend::MarkAsLine { line, passage } => format!("Mark {} as {}", bars(tune, passage), line.name()),
         Mend::Section { bar, name: Some(name) } => format!("Section {name} from bar {}", number(*bar)),
         Mend::Section { bar, name: None } => format!("No section at bar {}", number(*bar)),
         Mend::Key { bar, key } => format!("Key {key:#} from bar {}", number(*bar)),

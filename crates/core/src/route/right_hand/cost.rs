@@ -8,9 +8,10 @@ use super::Plucks;
 use crate::hand::RightFinger;
 use crate::neck::StringIndex;
 
-/// Strokes that follow within this many milliseconds are fast.
+/// Strokes that follow within this many milliseconds are fast, and within so many as fast as they get.
 pub(super) const FAST: i64 = 350;
-/// Plucking twice with one finger at speed; less for the thumb, which is made for it.
+const FASTEST: i64 = 150;
+/// Plucking twice with one finger at the fastest; less for the thumb, which is made for it.
 const REPEATED: i64 = 12;
 const REPEATED_THUMB: i64 = 5;
 /// A line that goes on with the same finger, not the thumb, with time to spare: no trouble, but it sounds more even
@@ -27,7 +28,7 @@ const THUMB_HIGH: i64 = 5;
 /// A bass that the thumb does not pluck; no matter for a lone note of the lower voice on the treble strings.
 const BASS_ELSEWHERE: i64 = 15;
 /// Each further string that the thumb brushes.
-const BRUSHED: i64 = 14;
+const BRUSHED: i64 = 18;
 /// A lone note plucked by a or c: i and m are the stronger pair.
 const LONE_RING: i64 = 7;
 /// The strings from the highest on that are not the thumb's own.
@@ -65,7 +66,8 @@ pub(super) fn after(old: &Plucks, new: &Plucks, milliseconds: i64) -> i64 {
         for (before_string, before) in &old.fingers {
             if before == finger {
                 let thumb = *finger == RightFinger::Thumb;
-                cost += if thumb { REPEATED_THUMB * i64::from(!thumb_counted) } else { REPEATED };
+                cost +=
+                    if thumb { REPEATED_THUMB * i64::from(!thumb_counted) } else { repeated(milliseconds) };
                 thumb_counted |= thumb;
             } else if (finger > before) != (string < before_string) && string != before_string {
                 cost += CROSSED;
@@ -73,6 +75,12 @@ pub(super) fn after(old: &Plucks, new: &Plucks, milliseconds: i64) -> i64 {
         }
     }
     cost
+}
+
+/// What the same finger again costs at speed: the more, the less time it has.
+fn repeated(milliseconds: i64) -> i64 {
+    let spare = milliseconds.max(FASTEST) - FASTEST;
+    REPEATED - (REPEATED - REPEATED_SLOWLY) * spare / (FAST - FASTEST)
 }
 
 /// Whether both strokes have one finger besides the thumb, and the same.

@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{MOST_BARS, MendFault};
 use crate::time::Ticks;
 use crate::tune::bar::Bar;
+use crate::tune::line::LineNote;
 use crate::tune::note::{ChordAt, MelodyNote, TempoAt};
 use crate::tune::tune::{Tune, TuneParts};
 use crate::tune::written_out::{GivenNote, PrintedMarks};
@@ -104,6 +105,11 @@ pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
         Some(MelodyNote { at, length, ..*note })
     };
     parts.melody = tune.melody().iter().filter_map(note).collect();
+    let note = |note: &LineNote| {
+        let (at, length) = span(note.at, note.end())?;
+        Some(LineNote { at, length, ..*note })
+    };
+    parts.lines = tune.lines().iter().filter_map(note).collect();
     if let Some(written_out) = &mut parts.written_out {
         let note = |note: &GivenNote| {
             let (at, length) = span(note.at, note.end())?;

@@ -31,10 +31,12 @@ pub(super) fn set_key(parts: &mut TuneParts, from: usize, key: Key) -> Result<()
     }
     let after = parts.bars.get(end).map(|bar| bar.start);
     let there = |at: Ticks| at >= start && after.is_none_or(|after| at < after);
-    for note in parts.melody.iter_mut().filter(|note| there(note.at)) {
-        if let Some(pitch) = note.written.pitch().filter(|_| !reads(key, note.written.spelling)) {
+    let melody = parts.melody.iter_mut().map(|note| (note.at, &mut note.written));
+    let lines = parts.lines.iter_mut().map(|note| (note.at, &mut note.written));
+    for (_, written) in melody.chain(lines).filter(|(at, _)| there(*at)) {
+        if let Some(pitch) = written.pitch().filter(|_| !reads(key, written.spelling)) {
             let spelling = Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
-            note.written = SpelledPitch::new(pitch, spelling);
+            *written = SpelledPitch::new(pitch, spelling);
         }
     }
     Ok(())

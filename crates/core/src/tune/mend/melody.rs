@@ -29,6 +29,16 @@ pub(super) fn silence(tune: &Tune, parts: &mut TuneParts, passage: &Range<Ticks>
 
 /// Makes a passage silent that lies in the tune.
 fn make_room(tune: &Tune, parts: &mut TuneParts, passage: &Range<Ticks>) -> Result<(), MendFault> {
+    lies_in(tune, passage)?;
+    parts.melody.retain(|note| !passage.contains(&note.at));
+    for note in parts.melody.iter_mut().filter(|n| n.at < passage.start && n.end() > passage.start) {
+        note.length = passage.start - note.at;
+    }
+    Ok(())
+}
+
+/// Whether a passage lies in the tune.
+pub(super) fn lies_in(tune: &Tune, passage: &Range<Ticks>) -> Result<(), MendFault> {
     if passage.start < Ticks::ZERO || passage.start >= tune.end() {
         return Err(MendFault::AfterEnd);
     }
@@ -37,10 +47,6 @@ fn make_room(tune: &Tune, parts: &mut TuneParts, passage: &Range<Ticks>) -> Resu
     }
     if passage.end > tune.end() {
         return Err(MendFault::NoRoom(tune.bar_beat(passage.start)));
-    }
-    parts.melody.retain(|note| !passage.contains(&note.at));
-    for note in parts.melody.iter_mut().filter(|n| n.at < passage.start && n.end() > passage.start) {
-        note.length = passage.start - note.at;
     }
     Ok(())
 }

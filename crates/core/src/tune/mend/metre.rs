@@ -46,11 +46,7 @@ impl Rebarred {
         let length: Ticks = bars[from..].iter().fold(Ticks::ZERO, |sum, bar| sum + bar.length);
         let later = length - (until - old[from].start);
         let crosses = |at: Ticks, end: Ticks| at < until && end > until;
-        let mut sounding = tune.melody().iter().map(|note| (note.at, note.end()));
-        let mut below = tune.below_the_melody().iter().map(|note| (note.at, note.end()));
-        if later > Ticks::ZERO
-            && (sounding.any(|(at, end)| crosses(at, end)) || below.any(|(at, end)| crosses(at, end)))
-        {
+        if later > Ticks::ZERO && super::lines::spans(tune).any(|span| crosses(span.start, span.end)) {
             return Err(MendFault::OverTheLine(old[end - 1].number.clone()));
         }
         bars.extend_from_slice(&old[end..]);
@@ -68,6 +64,7 @@ impl Rebarred {
         let mut parts = tune.clone().into_parts();
         let carry = |at: &mut Ticks| *at = self.carried(*at);
         parts.melody.iter_mut().for_each(|note| carry(&mut note.at));
+        parts.lines.iter_mut().for_each(|note| carry(&mut note.at));
         parts.chords.iter_mut().for_each(|chord| carry(&mut chord.at));
         parts.tempi.iter_mut().for_each(|mark| carry(&mut mark.at));
         if let Some(written_out) = &mut parts.written_out {

@@ -1,10 +1,11 @@
 //! Mending a tune: changes of what is given, as values.
 //!
 //! Each gives another tune that holds together, or a sentence why there is none. What a change does to bars and their
-//! times stands in [`bars`] and, for another metre, in `metre`, to the melody in [`melody`], to what stands above the staff
-//! in `marks`.
+//! times stands in [`bars`] and, for another metre, in `metre`, to the melody in [`melody`], to bass line and hooks in
+//! `lines`, to what stands above the staff in `marks`.
 
 pub mod bars;
+mod lines;
 mod marks;
 pub mod melody;
 mod metre;
@@ -15,6 +16,7 @@ use thiserror::Error;
 
 use self::metre::Rebarred;
 use super::bar::BarBeat;
+use super::line::Line;
 use super::tune::{Tune, TuneFault};
 use crate::harmony::{ChordSymbol, Key};
 use crate::spelling::SpelledPitch;
@@ -62,6 +64,34 @@ pub enum Mend {
     },
     /// Makes a passage silent. Notes that begin in it go; one that sounds into it ends where it begins.
     Silence(Range<Ticks>),
+    /// Writes a note into a line. Notes of the line that begin in its time go; one that sounds into it ends where it
+    /// begins.
+    Line {
+        /// The line.
+        line: Line,
+        /// When it begins.
+        at: Ticks,
+        /// How long it sounds.
+        length: Ticks,
+        /// What sounds.
+        written: SpelledPitch,
+    },
+    /// Makes a passage of a line silent. Notes of the line that begin in it go; one that sounds into it ends where it
+    /// begins.
+    LineSilence {
+        /// The line.
+        line: Line,
+        /// From when until before when.
+        passage: Range<Ticks>,
+    },
+    /// Marks a passage of what is written as melody as a line: the notes that begin in it are no melody any more, and
+    /// take the place of what the line had there.
+    MarkAsLine {
+        /// The line.
+        line: Line,
+        /// From when until before when.
+        passage: Range<Ticks>,
+    },
     /// Names the section that begins with a bar; none takes the name away.
     Section {
         /// The bar's index.
@@ -115,6 +145,9 @@ pub enum MendFault {
     /// A note that is to be changed is not there.
     #[error("no melody note begins in {0}")]
     NoNote(BarBeat),
+    /// A passage that is to be marked has no melody.
+    #[error("no melody note begins in the passage from {0}")]
+    NoMelody(BarBeat),
     /// A note of no length.
     #[error("a note or a rest has to last some time")]
     NoLength,
@@ -168,6 +201,11 @@ impl Mend {
             Self::Pitch { at, written } => melody::set_pitch(tune, &mut parts, *at, *written)?,
             Self::Length { at, length } => melody::set_length(tune, &mut parts, *at, *length)?,
             Self::Silence(passage) => melody::silence(tune, &mut parts, passage)?,
+            Self::Line { line, at, length, written } => {
+                lines::write(tune, &mut parts, *line, &(*at..*at + *length), *written)?;
+            }
+            Self::LineSilence { line, passage } => lines::silence(tune, &mut parts, *line, passage)?,
+            Self::MarkAsLine { line, passage } => lines::mark(tune, &mut parts, *line, passage)?,
             Self::Section { bar, name } => {
                 let bar = parts.bars.get_mut(*bar).ok_or(MendFault::NoBar)?;
                 bar.section = name.as_deref().map(str::trim).filter(|n| !n.is_empty()).map(str::to_owned);

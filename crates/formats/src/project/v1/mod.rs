@@ -2,6 +2,7 @@
 //!
 //! Nothing here is ever changed in a way that an old file would notice; what is new goes into the next version.
 
+mod line;
 mod plan;
 mod text;
 mod tune;

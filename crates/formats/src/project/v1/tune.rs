@@ -5,6 +5,7 @@ use handspan_core::time::{Tempo, Ticks};
 use handspan_core::tune::{self as model, TuneParts};
 use serde::{Deserialize, Serialize};
 
+use super::line::LineNote;
 use super::written_out::WrittenOut;
 use super::{is_default, text};
 
@@ -17,6 +18,9 @@ pub(super) struct Tune {
     melody: Vec<Note>,
     chords: Vec<Chord>,
     tempi: Vec<TempoMark>,
+    /// A written bass line and hooks.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    lines: Vec<LineNote>,
     /// What stands below the melody of music that is written out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     written_out: Option<WrittenOut>,
@@ -118,6 +122,7 @@ impl From<&model::Tune> for Tune {
             melody: tune.melody().iter().map(Note::from).collect(),
             chords: tune.chords().iter().map(Chord::from).collect(),
             tempi: tune.tempi().iter().map(TempoMark::from).collect(),
+            lines: tune.lines().iter().map(LineNote::from).collect(),
             written_out: tune.written_out().map(WrittenOut::from),
         }
     }
@@ -134,6 +139,7 @@ impl TryFrom<Tune> for model::Tune {
             melody: tune.melody.iter().map(Note::read).collect::<Result<_, _>>()?,
             chords: tune.chords.into_iter().map(Chord::read).collect::<Result<_, _>>()?,
             tempi: tune.tempi.iter().map(TempoMark::read).collect::<Result<_, _>>()?,
+            lines: tune.lines.iter().map(LineNote::read).collect::<Result<_, _>>()?,
             written_out: tune.written_out.map(WrittenOut::read).transpose()?,
         };
         Self::try_new(parts).map_err(|fault| fault.to_string())

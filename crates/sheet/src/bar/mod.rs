@@ -8,6 +8,7 @@ pub mod notation;
 pub(crate) mod positions;
 pub(crate) mod ringing;
 pub mod space;
+pub mod voices;
 
 pub use collect::{BarContent, Column};
 pub use space::{BarSpace, Spring};

@@ -18,7 +18,7 @@ mod seams;
 mod sounds;
 
 pub use crate::route::MOST_OVERLAP;
-pub use arrange::arrange;
+pub use arrange::{Arranger, arrange};
 pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
 pub use browse::choices_at;
 pub use edit::Edit;

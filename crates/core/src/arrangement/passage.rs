@@ -9,7 +9,7 @@ use super::fingered::finger_differently;
 use super::impossible::Impossible;
 use crate::grip::Reach;
 use crate::plan::Lock;
-use crate::route;
+use crate::route::{self, Finder};
 use crate::time::Ticks;
 use crate::watch::{Watch, Within};
 
@@ -54,7 +54,7 @@ pub fn different_routes(
         return Ok(found.into_iter().map(|again| explained(again, current, &passage)).collect());
     }
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let tied = tied(&reach, &tune, &fixed.plan, &Within(watch))?;
+    let tied = tied(&mut Finder::new(&reach), &tune, &fixed.plan, &Within(watch))?;
     let demands = tied.locked(&tune);
     let index = |at: Ticks| demands.partition_point(|demand| demand.at < at);
     let within = index(passage.start)..index(passage.end);

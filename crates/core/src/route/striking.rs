@@ -4,12 +4,13 @@ use super::candidates::{Candidate, Strokes};
 use super::crowd::{Crowd, Way};
 use super::layer::{Key, Layer, State, Target};
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
-use crate::grip::Grip;
+use crate::grip::{Grip, Reach};
 
 /// Every candidate of the stroke by its best way.
 pub(super) fn strike(
     layer: &mut Layer<'_>,
-    strokes: &mut Strokes<'_>,
+    reach: &Reach,
+    strokes: &mut Strokes,
     before: &[State],
     demand: &Demand,
     wanted: Accompaniment,
@@ -24,22 +25,12 @@ pub(super) fn strike(
         ways.sort_by_key(|(held, _)| held.packed());
     }
     let mut crowd = Crowd::default();
-    let mut arrivals = Vec::new();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way), layer.hands());
-        let candidates = strokes.of(demand, wanted, &group[0].0);
-        arrivals.clear();
-        arrivals.extend(candidates.hands.iter().map(|hand| layer.best(&crowd, hand)));
-        for (candidate, hand_index) in &candidates.all {
+        for (candidate, hand) in strokes.of(reach, demand, wanted, &group[0].0).each() {
             let Candidate { grip, melody, bass, cost, .. } = *candidate;
             let target = Target { grip, melody, bass, cost: layer.own(cost, bass.is_none()) };
-            let hand = &candidates.hands[*hand_index as usize];
-            if hand.position().is_none() {
-                layer.add_best(&target, hand, &crowd);
-            } else if let Some(arrival) = arrivals[*hand_index as usize] {
-                layer.count(crowd.len() as u64);
-                layer.add(&target, hand, arrival);
-            }
+            layer.add_best(&target, hand, &crowd);
         }
     }
 }

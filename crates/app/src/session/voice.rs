@@ -131,11 +131,11 @@ mod tests {
             TuneWish::Caret(Caret::First),
             TuneWish::Voice(Some(Line::Bass)),
             TuneWish::Note(Step::G),
-            TuneWish::Note(Step::D),
+            TuneWish::Note(Step::B),
             TuneWish::Longer,
         ];
         let session = after(session, &wishes);
-        assert_eq!(lines(&session), "0+1 G2 bass line, 1+3/2 D3 bass line");
+        assert_eq!(lines(&session), "0+1 G2 bass line, 1+3/2 B2 bass line");
         assert_eq!(session.work().tune.melody(), melody);
         let session = after(session, &[TuneWish::Delete]);
         assert_eq!(lines(&session), "0+1 G2 bass line");

@@ -247,13 +247,12 @@ impl Session {
         };
         if let Some(length) = to(note.length) {
             let fresh = self.writing.fresh;
-            let mend = match self.writing.voice {
-                None => Mend::Length { at: note.at, length },
+            let mend = if self.writing.voice.is_none() {
+                Mend::Length { at: note.at, length }
+            } else {
                 // The next note of a line stays: what is made longer ends where it begins.
-                Some(_) => {
-                    let next = self.written_from(note.end()).map_or(note.at + length, |next| next.at);
-                    self.note(note.at, length.min(next - note.at), note.written)
-                }
+                let next = self.written_from(note.end()).map_or(note.at + length, |next| next.at);
+                self.note(note.at, length.min(next - note.at), note.written)
             };
             let changed = self.edit_in_gesture(Edit::Tune(mend));
             if changed && fresh.is_some() {

@@ -202,7 +202,15 @@ mod tests {
     fn rest(milliseconds: i64) -> Demand {
         let (at, length) = (Ticks::ZERO, Ticks::ZERO);
         let lock = Lock::default();
-        Demand { at, length, milliseconds, melody: MelodyDemand::Rest, accompaniment: None, rings_until: at, lock }
+        Demand {
+            at,
+            length,
+            milliseconds,
+            melody: MelodyDemand::Rest,
+            accompaniment: None,
+            rings_until: at,
+            lock,
+        }
     }
 
     #[test]

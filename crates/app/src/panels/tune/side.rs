@@ -16,6 +16,9 @@ use crate::session::Session;
 use crate::session::value::{Base, length_name};
 use crate::theme::STEP;
 
+/// How wide a row of buttons is that have their keys beside their names.
+const KEYED: f32 = 93.0 * STEP;
+
 /// What is being typed beside the grid, until it is taken.
 #[derive(Debug, Default)]
 pub(super) struct Side {
@@ -127,8 +130,26 @@ fn tab(ui: &mut Ui, session: &Session, page: Page, queue: &mut Queue) {
     }
 }
 
-/// A button with its key beside its name.
-fn keyed(ui: &mut Ui, command: &Command, selected: bool, queue: &mut Queue) {
+/// Buttons side by side, so many in a row, each with its key beside its name.
+fn keyed(
+    ui: &mut Ui,
+    (id, columns): (&str, usize),
+    wishes: &[TuneWish],
+    is_on: impl Fn(TuneWish) -> bool,
+    queue: &mut Queue,
+) {
+    let width = (KEYED - (columns - 1) as f32 * STEP) / columns as f32;
+    Grid::new(id).num_columns(columns).spacing([STEP, STEP]).show(ui, |ui| {
+        for row in wishes.chunks(columns) {
+            for wish in row {
+                keyed_button(ui, &Command::Tune(*wish), is_on(*wish), width, queue);
+            }
+            ui.end_row();
+        }
+    });
+}
+
+fn keyed_button(ui: &mut Ui, command: &Command, selected: bool, width: f32, queue: &mut Queue) {
     let Some(entry) = entry_of(command) else {
         return;
     };
@@ -136,21 +157,10 @@ fn keyed(ui: &mut Ui, command: &Command, selected: bool, queue: &mut Queue) {
     let button = Button::new(entry.name)
         .shortcut_text(RichText::new(key).weak())
         .selected(selected)
-        .min_size(eframe::egui::vec2(34.0 * STEP, 0.0));
+        .min_size(eframe::egui::vec2(width, 0.0));
     if explained(ui.add(button), command).clicked() {
         queue.push(command.clone());
     }
-}
-
-fn pairs(ui: &mut Ui, id: &str, wishes: &[TuneWish], is_on: impl Fn(TuneWish) -> bool, queue: &mut Queue) {
-    Grid::new(id).num_columns(2).spacing([STEP, STEP]).show(ui, |ui| {
-        for pair in wishes.chunks(2) {
-            for wish in pair {
-                keyed(ui, &Command::Tune(*wish), is_on(*wish), queue);
-            }
-            ui.end_row();
-        }
-    });
 }
 
 /// How long the next note is, and the note that a change concerns.
@@ -166,13 +176,13 @@ fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         TuneWish::Triplet => value.triplet,
         _ => false,
     };
-    pairs(ui, "lengths", &all, is_on, queue);
+    keyed(ui, ("lengths", 3), &all, is_on, queue);
     ui.add_space(2.0 * STEP);
     let tune = &session.work().tune;
     match session.note_in_hand() {
         None => {
             head(ui, look, &format!("{}: a rest", tune.bar_beat(session.writing().caret())));
-            pairs(ui, "rest", &[TuneWish::Chord(None), TuneWish::Tie], |_| false, queue);
+            keyed(ui, ("rest", 2), &[TuneWish::Chord(None), TuneWish::Tie], |_| false, queue);
         }
         Some(note) => {
             let place = tune.bar_beat(note.at);
@@ -193,7 +203,7 @@ fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
                 TuneWish::Delete,
                 TuneWish::Chord(None),
             ];
-            pairs(ui, "note", &wishes, |_| false, queue);
+            keyed(ui, ("note", 2), &wishes, |_| false, queue);
         }
     }
     lines(ui, look, session, queue);
@@ -227,9 +237,9 @@ fn lines(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     let scope =
         session.passage().map_or_else(|| "the note at the caret".to_owned(), |passage| bars(tune, passage));
     head(ui, look, &format!("bass line and hooks: {scope}"));
-    pairs(ui, "mark", &Line::ALL.map(TuneWish::Mark), |_| false, queue);
+    keyed(ui, ("mark", 2), &Line::ALL.map(TuneWish::Mark), |_| false, queue);
     if !session.work().tune.lines().is_empty() {
-        pairs(ui, "unmark", &Line::ALL.map(TuneWish::Unmark), |_| false, queue);
+        keyed(ui, ("unmark", 2), &Line::ALL.map(TuneWish::Unmark), |_| false, queue);
     }
 }
 

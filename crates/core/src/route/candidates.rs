@@ -57,6 +57,7 @@ struct Question {
     wanted: Accompaniment,
     lock: Lock,
     held: Grip,
+    hook: Option<StringIndex>,
 }
 
 impl<'a> Strokes<'a> {
@@ -69,11 +70,23 @@ impl<'a> Strokes<'a> {
     ///
     /// The melody alone is always among them: bass and inner voices may give way.
     pub fn of(&mut self, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &Candidates {
+        self.beside(demand, wanted, held, None)
+    }
+
+    /// The same where notes of lines are held, or struck too and given as held. `hook` is the string of a hook among
+    /// them: it lies above the bass, or above nothing where the bass gives way.
+    pub(super) fn beside(
+        &mut self,
+        demand: &Demand,
+        wanted: Accompaniment,
+        held: &Grip,
+        hook: Option<StringIndex>,
+    ) -> &Candidates {
         let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
         let question =
-            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held };
+            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held, hook };
         let known = self.known.iter().position(|(asked, _)| *asked == question).unwrap_or_else(|| {
-            let candidates = Candidates::new(self.reach, strokes(self.reach, demand, wanted, held));
+            let candidates = Candidates::new(self.reach, strokes(self.reach, demand, wanted, held, hook));
             self.known.push((question, candidates));
             self.known.len() - 1
         });
@@ -99,11 +112,17 @@ impl Candidates {
     }
 }
 
-fn strokes(reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> Vec<Candidate> {
+fn strokes(
+    reach: &Reach,
+    demand: &Demand,
+    wanted: Accompaniment,
+    held: &Grip,
+    hook: Option<StringIndex>,
+) -> Vec<Candidate> {
     let mut all = Vec::new();
     let wish = wish(demand, wanted, held, reach);
     let mut add = |grip: Grip| {
-        if let Some(candidate) = candidate(reach, demand, wanted, held, grip) {
+        if let Some(candidate) = candidate(reach, demand, wanted, held, hook, grip) {
             all.push(candidate);
         }
     };
@@ -142,12 +161,7 @@ fn melody_alone(reach: &Reach, demand: &Demand, held: &Grip, mut add: impl FnMut
     match demand.melody {
         MelodyDemand::Begins { pitch, .. } => {
             melody_places(reach, demand, pitch, |place| {
-                fingerings(
-                    reach,
-                    &[(place.string, place.fret)].into_iter().collect(),
-                    &Grip::SILENT,
-                    &mut add,
-                );
+                fingerings(reach, &[(place.string, place.fret)].into_iter().collect(), held, &mut add);
             });
         }
         MelodyDemand::SoundsOn { .. } | MelodyDemand::Rest => add(*held),
@@ -166,12 +180,14 @@ fn candidate(
     demand: &Demand,
     wanted: Accompaniment,
     held: &Grip,
+    hook: Option<StringIndex>,
     grip: Grip,
 ) -> Option<Candidate> {
     let mut melody = None;
     let mut inner = [Pitch::new(0); MAX_STRINGS];
     let mut count = 0;
     let mut bass: Option<(Pitch, StringIndex)> = None;
+    let mut figure = None;
     for (string, hold) in grip.holds() {
         let pitch = reach.instrument().sounding(Place { string, fret: hold.fret })?;
         if Some(pitch) == demand.melody.pitch() && melody.is_none() {
@@ -179,11 +195,16 @@ fn candidate(
             continue;
         }
         if demand.melody.pitch().is_some_and(|top| pitch >= top)
-            || (demand.melody.pitch().is_none() && pitch > HIGHEST_UNDER_REST && demand.lock.grip.is_none())
+            || (demand.melody.pitch().is_none()
+                && pitch > HIGHEST_UNDER_REST
+                && demand.lock.grip.is_none()
+                && Some(string) != hook)
         {
             return None;
         }
-        if bass.is_none_or(|(lowest, _)| pitch < lowest) {
+        if Some(string) == hook {
+            figure = Some(pitch);
+        } else if bass.is_none_or(|(lowest, _)| pitch < lowest) {
             bass = Some((pitch, string));
         }
         inner[count] = pitch;
@@ -191,13 +212,14 @@ fn candidate(
     }
     let free_bass = demand.lock.grip.is_some() || wanted.bass == BassChoice::Free;
     let bass = bass.filter(|(pitch, _)| free_bass || wanted.bass.admits(*pitch));
+    let in_order = figure.is_none_or(|hook| bass.map_or(count == 1, |(pitch, _)| pitch < hook));
     let inner = &mut inner[..count];
     inner.sort_unstable();
     let between = &inner[usize::from(bass.is_some())..];
     let worth = worth::accompaniment(&wanted, demand.melody.pitch(), bass.map(|(pitch, _)| pitch), between);
     // A locked string is kept wherever the melody sounds, under a locked grip and in mid-note too.
     let on_its_string = demand.lock.melody.is_none_or(|only| melody.is_none_or(|string| string == only));
-    let fits = on_its_string && demand.melody.pitch().is_none() == melody.is_none();
+    let fits = in_order && on_its_string && demand.melody.pitch().is_none() == melody.is_none();
     let cost = i64::from(grip_effort(reach, &grip).total().points() - worth);
     fits.then_some(Candidate {
         grip,

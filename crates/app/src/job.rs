@@ -2,12 +2,12 @@
 //!
 //! Whoever starts a job keeps showing the last answer until the new one is there. Starting again stops the older run
 //! and drops its channel, so a late answer cannot land. A panic costs the job, not the work: it shows as
-//! [`Outcome::Lost`].
+//! [`Outcome::Lost`]. Work that has something to show before it ends tells it as a part.
 
 use std::fmt;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, sync_channel};
+use std::sync::{Arc, Mutex};
 use std::thread;
 use std::time::Instant;
 
@@ -52,8 +52,12 @@ pub struct Job<T> {
 #[derive(Debug)]
 struct Running<T> {
     signals: Arc<Signals>,
+    part: Part<T>,
     answer: Answer<T>,
 }
+
+/// What has been found so far, until somebody takes it.
+type Part<T> = Arc<Mutex<Option<T>>>;
 
 /// Where the answer comes from.
 enum Answer<T> {
@@ -84,11 +88,23 @@ impl<T: Send + 'static> Job<T> {
         name: &str,
         question: impl FnOnce(&dyn Watch) -> T + Send + 'static,
     ) {
+        self.start_in_parts(lane, name, |watch, _| question(watch));
+    }
+
+    /// The same for work that tells what it has found so far. In place nobody hears it: the whole follows at once.
+    pub fn start_in_parts(
+        &mut self,
+        lane: &Lane,
+        name: &str,
+        question: impl FnOnce(&dyn Watch, &dyn Fn(T)) -> T + Send + 'static,
+    ) {
         self.stop();
         let signals = Arc::new(Signals::default());
+        let part: Part<T> = Arc::default();
         let answer = match lane {
-            Lane::Inline => Answer::InPlace(Box::new(move || question(&Unwatched))),
+            Lane::Inline => Answer::InPlace(Box::new(move || question(&Unwatched, &|_| {}))),
             Lane::Threads(wake) => {
+                let told = Arc::clone(&part);
                 let (sender, answer) = sync_channel(1);
                 let watcher = Watcher { signals: Arc::clone(&signals), wake: Arc::clone(wake), begun: now() };
                 let work = move || {
@@ -96,14 +112,20 @@ impl<T: Send + 'static> Job<T> {
                     let _woken = WakeAtEnd(Arc::clone(&watcher.wake));
                     // Dropped before the wake, so that whoever wakes finds an answer or a closed channel.
                     let sender = sender;
-                    drop(sender.send(question(&watcher)));
+                    let tell = |found| {
+                        if let Ok(mut part) = told.lock() {
+                            *part = Some(found);
+                        }
+                        (watcher.wake)();
+                    };
+                    drop(sender.send(question(&watcher, &tell)));
                 };
                 // Where no thread can be had, the channel is closed and the job shows as lost.
                 drop(thread::Builder::new().name(name.to_owned()).spawn(work));
                 Answer::Thread(answer)
             }
         };
-        self.running = Some(Running { signals, answer });
+        self.running = Some(Running { signals, part, answer });
     }
 
     /// The answer, once.
@@ -117,7 +139,7 @@ impl<T: Send + 'static> Job<T> {
             Ok(answer) => Some(Outcome::Answer(answer)),
             Err(TryRecvError::Disconnected) => Some(Outcome::Lost),
             Err(TryRecvError::Empty) => {
-                self.running = Some(Running { answer: Answer::Thread(answer), signals: running.signals });
+                self.running = Some(Running { answer: Answer::Thread(answer), ..running });
                 None
             }
         }
@@ -125,6 +147,11 @@ impl<T: Send + 'static> Job<T> {
 }
 
 impl<T> Job<T> {
+    /// What the work has found so far, once.
+    pub fn part(&mut self) -> Option<T> {
+        self.running.as_ref()?.part.lock().ok()?.take()
+    }
+
     /// Asks the work to end; its answer, if it still comes, is not heard.
     pub fn stop(&mut self) {
         if let Some(running) = self.running.take() {
@@ -237,6 +264,24 @@ mod tests {
                 assert_eq!(outcome, Outcome::Answer(2));
             }
         }
+    }
+
+    #[test]
+    fn what_is_found_so_far_is_heard_before_the_answer() {
+        let (lane, woken) = threads();
+        let mut job = Job::default();
+        let (go_on, heard) = sync_channel::<()>(1);
+        job.start_in_parts(&lane, "test", move |_, tell| {
+            tell(1);
+            heard.recv().ok();
+            2
+        });
+        woken.recv().unwrap();
+        assert_eq!((job.part(), job.poll()), (Some(1), None));
+        assert_eq!(job.part(), None);
+        go_on.send(()).unwrap();
+        woken.recv().unwrap();
+        assert_eq!(job.poll(), Some(Outcome::Answer(2)));
     }
 
     #[test]

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use serde::{Deserialize, Serialize};
 
 use crate::folders::Folders;
+use crate::session::NeckLabels;
 
 /// What the player prefers. A file of an older or newer program keeps what both know.
 #[derive(Clone, PartialEq, Serialize, Deserialize, Debug)]
@@ -14,6 +15,8 @@ pub struct Preferences {
     pub surroundings: Surroundings,
     /// The size of text and all around it, in percent.
     pub text: u16,
+    /// What stands in the marks on the neck.
+    pub labels: NeckLabels,
     /// Whether neck and chord boxes are drawn for a left-handed player.
     pub left_handed: bool,
     /// Whether nothing glides.
@@ -43,6 +46,7 @@ impl Default for Preferences {
         Self {
             surroundings: Surroundings::System,
             text: 100,
+            labels: NeckLabels::Fingers,
             left_handed: false,
             less_motion: false,
             knows_first_steps: false,

@@ -122,21 +122,77 @@ fn a_key_respells_what_it_can_not_read() {
     assert_eq!(refusal(&Mend::Key { bar: 9, key: Key::default() }), "the tune has no such bar");
 }
 
+fn in_metre(bar: usize, beats: u8, unit: u8) -> Mend {
+    Mend::Metre { bar, metre: Metre::try_new(beats, unit).expect("a metre") }
+}
+
+/// The bars as text: `2 4/4 3` for bar 2 of three quarters in 4/4, its section behind it.
+fn bars(tune: &Tune) -> String {
+    let bar = |bar: &Bar| {
+        let section = bar.section.as_ref().map_or_else(String::new, |name| format!(" {name}"));
+        format!("{} {} {}{section}", bar.number, bar.metre, bar.length)
+    };
+    tune.bars().iter().map(bar).collect::<Vec<_>>().join(", ")
+}
+
 #[test]
-fn a_metre_that_does_not_fit_is_refused() {
-    let metre = |beats, unit| Mend::Metre { bar: 1, metre: Metre::try_new(beats, unit).unwrap() };
-    assert_eq!(refusal(&metre(3, 4)), "bar 2 holds more than fits in 3/4; shorten what stands there first");
-    let longer = mended(&metre(5, 4));
-    assert_eq!(longer.end(), q(19));
-    assert_eq!(chords(&longer), "0 C, 9 G7");
-    let over = Mend::Length { at: q(4), length: q(2) };
-    let tied =
-        Mend::Note { at: q(6), length: q(4), written: spelled("D5") }.apply(&over.apply(&tune()).unwrap());
-    let fault = metre(5, 4).apply(&tied.unwrap()).unwrap_err();
+fn another_metre_draws_the_lines_anew_and_everything_keeps_its_time() {
+    let waltz = mended(&in_metre(1, 3, 4));
+    assert_eq!(bars(&waltz), "1 4/4 4, 2 3/4 3, 3 3/4 3, 4 3/4 3, 5 3/4 3");
+    assert_eq!((melody(&waltz), chords(&waltz)), (melody(&tune()), chords(&tune())));
+    // The last bar comes out short and is filled up with a rest.
+    assert_eq!(bars(&mended(&in_metre(0, 5, 4))), "1 5/4 5, 2 5/4 5, 3 5/4 5, 4 5/4 5");
+    assert_eq!(bars(&mended(&in_metre(2, 2, 4))), "1 4/4 4, 2 4/4 4, 3 2/4 2, 4 2/4 2, 5 2/4 2, 6 2/4 2");
+    assert_eq!(mended(&in_metre(0, 4, 4)), tune());
+    assert_eq!(refusal(&in_metre(9, 3, 4)), "the tune has no such bar");
+}
+
+#[test]
+fn what_follows_the_metre_moves_behind_the_rest_that_fills_it() {
+    let first = in_metre(2, 2, 2).apply(&tune()).unwrap();
+    let after = in_metre(0, 3, 4).apply(&first).unwrap();
+    assert_eq!(bars(&after), "1 3/4 3, 2 3/4 3, 3 3/4 3, 4 2/2 4, 5 2/2 4");
+    assert_eq!(chords(&after), "0 C, 9 G7");
+    assert!(melody(&after).contains("6+2 D5, 9+2 E5"), "{}", melody(&after));
+    let mend = in_metre(0, 3, 4);
+    assert_eq!((mend.carried(&first, q(6)), mend.carried(&first, q(8))), (Some(q(6)), Some(q(9))));
+    let tied = Mend::Note { at: q(6), length: q(3), written: spelled("D5") }.apply(&first).unwrap();
+    let fault = mend.apply(&tied).unwrap_err().to_string();
+    assert!(fault.starts_with("bar 2 would be filled up with a rest, but a note sounds on"), "{fault}");
+}
+
+#[test]
+fn a_pickup_stays_short_and_sections_and_signs_keep_their_places() {
+    let mut parts = tune().into_parts();
+    parts.bars[0].length = q(2);
+    parts.bars[3].length = q(2);
+    parts.bars[1].section = Some("A".into());
+    parts.bars[2].section = Some("B".into());
+    parts.melody.truncate(6);
+    parts.bars[1].repeat_start = true;
+    parts.bars[3].repeat_end = Some(2);
+    let pickup = Tune::try_new(parts).unwrap();
+    let waltz = in_metre(0, 3, 4).apply(&pickup).unwrap();
+    assert_eq!(bars(&waltz), "1 3/4 2, 2 3/4 3 A, 3 3/4 3 B, 4 3/4 3, 5 3/4 1");
+    assert_eq!(waltz.end(), pickup.end());
+    assert!(waltz.bars()[1].repeat_start && waltz.bars()[4].repeat_end == Some(2));
+    assert_eq!(waltz.bars().iter().filter(|bar| bar.leaves() || bar.is_entered()).count(), 2);
+}
+
+#[test]
+fn a_metre_that_would_cut_a_repeat_or_an_ending_is_refused() {
+    let mut parts = tune().into_parts();
+    parts.bars[1].repeat_end = Some(2);
+    let repeated = Tune::try_new(parts).unwrap();
+    let fault = in_metre(0, 3, 4).apply(&repeated).unwrap_err().to_string();
     assert_eq!(
-        fault.to_string(),
-        "a note sounds from bar 2 over the bar line, which would move; end it at the line first"
+        fault,
+        "the bars of 3/4 don't come out even at the end of bar 2: a repeat or an ending would be cut in two; \
+         change the metre from behind it, or add or take away bars before it"
     );
+    let halved = in_metre(0, 2, 4).apply(&repeated).unwrap();
+    assert_eq!(halved.bars().iter().position(|bar| bar.repeat_end.is_some()), Some(3));
+    assert_eq!(melody(&halved), melody(&repeated));
 }
 
 #[test]

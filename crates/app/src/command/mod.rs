@@ -232,8 +232,6 @@ pub enum Preference {
     TextLarger(bool),
     /// Text of so many percent.
     Text(u16),
-    /// Neck and boxes for the left-handed, or for the right-handed.
-    LeftHanded,
     /// Nothing glides, or fingers do.
     LessMotion,
 }

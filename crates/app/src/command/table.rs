@@ -48,7 +48,7 @@ pub(super) const fn entry(
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 12] = [
+pub const TABLE: [(&str, &[Entry]); 13] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
@@ -57,6 +57,7 @@ pub const TABLE: [(&str, &[Entry]); 12] = [
     ("Passages and routes", ROUTES),
     ("Write the tune", super::tune::WRITE),
     ("Mend the tune", super::tune::MEND),
+    ("Bass line and hooks", super::tune::LINES),
     ("Bars of the tune", super::tune::BARS),
     ("Read the sheet", SHEET),
     ("Work and files", WORK),
@@ -307,7 +308,7 @@ const WINDOW: &[Entry] = &[
         Command::View(ViewWish::Preferences),
         "Preferences",
         &[ctrl(Key::Comma)],
-        "Light or dark, size of text, left-handed, less motion",
+        "Light or dark, size of text, what the neck shows, left-handed, less motion",
     ),
     entry(
         Command::Prefer(Preference::OtherSurroundings),
@@ -332,12 +333,6 @@ const WINDOW: &[Entry] = &[
         "Text of the usual size",
         &[ctrl(Key::Num0)],
         "Goes back to 100 %",
-    ),
-    entry(
-        Command::Prefer(Preference::LeftHanded),
-        "Left-handed or right-handed",
-        &[],
-        "Mirrors the neck and the chord boxes",
     ),
     entry(
         Command::Prefer(Preference::LessMotion),

@@ -37,8 +37,6 @@ pub struct Look {
     pub palette: Palette,
     /// Sizes.
     pub sizes: Sizes,
-    /// Whether neck and chord boxes are drawn for a left-handed player.
-    pub left_handed: bool,
     /// Whether nothing glides.
     pub still: bool,
 }
@@ -46,11 +44,6 @@ pub struct Look {
 impl Look {
     /// What the theme says for the present surroundings.
     pub fn of(theme: &Theme, preferences: &Preferences, ctx: &Context) -> Self {
-        Self {
-            palette: theme.palette(ctx),
-            sizes: theme.sizes,
-            left_handed: preferences.left_handed,
-            still: preferences.less_motion,
-        }
+        Self { palette: theme.palette(ctx), sizes: theme.sizes, still: preferences.less_motion }
     }
 }

@@ -1,11 +1,13 @@
-//! The preferences: light or dark, size of text, left-handed, less motion.
+//! The preferences: light or dark, size of text, what the neck shows and for which hand, less motion.
 
 use eframe::egui::{Context, Ui};
 
 use super::widgets::{head, modal, quiet, weighty};
 use super::{Look, Queue};
 use crate::command::{Command, Preference, ViewWish};
+use crate::names;
 use crate::preferences::{Preferences, Surroundings};
+use crate::session::NeckLabels;
 use crate::theme::STEP;
 
 /// Shows the preferences over the window.
@@ -20,15 +22,15 @@ pub fn show(ctx: &Context, look: &Look, preferences: &Preferences, queue: &mut Q
         head(ui, look, "Size of text and all around it");
         ui.horizontal_wrapped(|ui| text(ui, preferences, queue));
         ui.add_space(2.0 * STEP);
+        head(ui, look, "In the marks on the neck");
+        ui.horizontal(|ui| labels(ui, preferences, queue));
+        ui.add_space(2.0 * STEP);
         head(ui, look, "Hands and eyes");
-        switch(
-            ui,
-            preferences.left_handed,
-            "Left-handed: the neck and the chord boxes are mirrored",
-            Preference::LeftHanded,
-            queue,
-        );
-        switch(ui, preferences.less_motion, "Less motion: nothing glides", Preference::LessMotion, queue);
+        let mirrored = "Left-handed: the neck and the chord boxes are mirrored";
+        let mirror = Command::View(ViewWish::LeftHanded);
+        switch(ui, preferences.left_handed, mirrored, mirror, queue);
+        let still = Command::Prefer(Preference::LessMotion);
+        switch(ui, preferences.less_motion, "Less motion: nothing glides", still, queue);
         ui.add_space(3.0 * STEP);
         ui.horizontal(|ui| {
             if ui.button("Done").clicked() {
@@ -63,8 +65,16 @@ fn text(ui: &mut Ui, preferences: &Preferences, queue: &mut Queue) {
     }
 }
 
-fn switch(ui: &mut Ui, mut on: bool, name: &str, preference: Preference, queue: &mut Queue) {
+fn labels(ui: &mut Ui, preferences: &Preferences, queue: &mut Queue) {
+    for labels in NeckLabels::ALL {
+        if ui.radio(preferences.labels == labels, names::capital(labels.name())).clicked() {
+            queue.push(Command::View(ViewWish::Labels(labels)));
+        }
+    }
+}
+
+fn switch(ui: &mut Ui, mut on: bool, name: &str, command: Command, queue: &mut Queue) {
     if ui.checkbox(&mut on, name).clicked() {
-        queue.push(Command::Prefer(preference));
+        queue.push(command);
     }
 }

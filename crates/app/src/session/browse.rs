@@ -2,13 +2,12 @@
 
 use std::sync::Arc;
 
-use handspan_core::arrangement::wish_at;
+use handspan_core::arrangement::choices_at;
 use handspan_core::grip::moves::USUAL_MILLISECONDS;
 use handspan_core::grip::{
-    Filter, Grip, GripEffort, Listed, Listing, MoveEffort, Order, Previous, RankedGrip, listed,
+    Filter, Grip, GripEffort, Listed, Listing, MoveEffort, Order, Previous, RankedGrip,
 };
 use handspan_core::harmony::{Chord, ToneSet};
-use handspan_core::route::right_hand::can_pluck;
 
 use super::Session;
 use crate::command::Browse;
@@ -107,21 +106,7 @@ impl Session {
             also: self.moment().map(|moment| moment.grip).filter(|grip| !grip.is_empty()),
         };
         self.browsing.job.start(&self.lane, "rank grips", move |_| {
-            let instrument = &arrangement.score.instrument;
-            let Some(wish) = wish_at(&work, &arrangement, moment) else { return Listed::default() };
-            // What the right hand cannot strike at once is nothing to take.
-            let can_be_struck = |row: &RankedGrip| {
-                let struck = row.grip.strings().without(wish.held.strings());
-                listing.also == Some(row.grip) || can_pluck(&work.plan.hand, struck)
-            };
-            let list = |listing: &Listing| {
-                let mut list = listed(instrument, &work.plan.hand, &wish, before, listing);
-                list.grips.retain(can_be_struck);
-                list.of = list.grips.len();
-                list
-            };
-            let all = list(&Listing { filter: Filter::default(), ..listing.clone() });
-            if listing.filter == Filter::default() { all } else { Listed { of: all.of, ..list(&listing) } }
+            choices_at(&work, &arrangement, moment, before, &listing)
         });
     }
 

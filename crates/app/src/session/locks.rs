@@ -25,6 +25,11 @@ impl Session {
         (note.at == at).then(|| note.pitch())
     }
 
+    /// Whether every note of the tune is given, so that only places and fingers are chosen.
+    pub fn is_written_out(&self) -> bool {
+        self.tune().written_out().is_some()
+    }
+
     /// Where the melody note of this moment sounds in the grip shown.
     pub fn melody_place(&self) -> Option<Place> {
         let (pitch, shown) = (self.melody_here()?, self.shown()?);
@@ -83,6 +88,8 @@ impl Session {
                 Some(Edit::MelodyString { at, string })
             }
             LockWish::MelodyOn(string) => self.melody_on(at, string),
+            // Written-out music has its own bass.
+            LockWish::Bass | LockWish::BassTo(_) if self.is_written_out() => None,
             LockWish::Bass => {
                 let bass = if lock.bass.is_some() {
                     None

@@ -3,6 +3,7 @@
 //!
 //! Everything that is shown is read from here; everything that changes comes in through [`Session::run`].
 
+mod arranged;
 mod browse;
 mod claim;
 mod files;
@@ -17,6 +18,7 @@ mod route;
 mod routes;
 pub mod value;
 mod view;
+mod voice;
 mod writing;
 
 use std::ops::Range;
@@ -27,6 +29,7 @@ use handspan_core::arrangement::{Arrangement, Edit, History, Moment, Work};
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
+pub use arranged::Arranged;
 pub use browse::{Browsing, Shown};
 pub use files::Held;
 pub use import::{Import, Remark};
@@ -36,8 +39,9 @@ pub use paper::{Paper, Zoom};
 pub use place::Place;
 pub use recovery::Found;
 pub use route::summary;
-pub use routes::{ROUTES_COMPARED, Routes};
+pub use routes::{Comparing, ROUTES_COMPARED, Routes};
 pub use view::{NeckLabels, NeckView};
+pub use voice::Written;
 pub use writing::Writing;
 
 use crate::command::{Browse, Command, FileWish, Go, OwnWish, ViewWish};

@@ -1,5 +1,7 @@
 //! A grip of the player's own: put together string by string, judged at once.
 
+use std::collections::BTreeSet;
+
 use handspan_core::check::{GripFault, least_wrong};
 use handspan_core::demand::Part;
 use handspan_core::grip::moves::move_effort;
@@ -62,6 +64,8 @@ pub enum NotTaken {
     RingsOn(Place),
     /// More strings than the right hand plucks at once.
     TooManyToPluck,
+    /// The tune is written out, and these are not its notes.
+    OtherNotes,
 }
 
 impl Session {
@@ -215,6 +219,12 @@ impl Session {
         }
         if !right_hand::can_pluck(&plan.hand, grip.strings().without(held.strings())) {
             return Some(NotTaken::TooManyToPluck);
+        }
+        if self.is_written_out() {
+            let notes =
+                |grip: &Grip| -> BTreeSet<Pitch> { grip.voicing().pitches(&plan.instrument).collect() };
+            let others = self.moment().is_some_and(|moment| notes(&moment.grip) != notes(&grip));
+            return others.then_some(NotTaken::OtherNotes);
         }
         let melody = self.tune().melody_at(self.playhead()).map(handspan_core::tune::MelodyNote::pitch)?;
         let mut pitches: Vec<Pitch> = own.voicing.pitches(&plan.instrument).collect();

@@ -79,7 +79,7 @@ impl Session {
             RouteWish::Compare => self.arrangement.is_some(),
             RouteWish::LookAt(index) | RouteWish::Take(index) => index < self.routes.found().len(),
             RouteWish::PutAway => !self.routes.found().is_empty(),
-            RouteWish::Stop => self.routing.job.is_running() || self.routes.progress().is_some(),
+            RouteWish::Stop => self.routing.job.is_running() || self.routes.comparing().is_some(),
         }
     }
 

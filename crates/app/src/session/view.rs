@@ -1,11 +1,13 @@
 //! What the neck says beside the grip itself, and for which hand it is drawn.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Place, Session};
 use crate::command::ViewWish;
 use crate::panels::chord_box::Boxed;
 
 /// What stands in the marks on the neck.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Debug, Default)]
 pub enum NeckLabels {
     /// The digits of the left hand.
     #[default]

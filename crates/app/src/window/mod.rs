@@ -82,8 +82,8 @@ pub struct App {
     voicings: Voicings,
     route: RoutePlace,
     neck: Neck,
-    neck_model: Cached<NeckModel>,
-    grip_model: Cached<Option<GripModel>>,
+    neck_model: Cached<u64, NeckModel>,
+    grip_model: Cached<u64, Option<GripModel>>,
     sheet: SheetPlace,
     ribbon: Ribbon,
     status: Status,
@@ -126,6 +126,7 @@ impl App {
         if let Some(sentence) = sentence {
             session.tell(Notice::failed(sentence));
         }
+        taste.show_neck(&mut session);
         if taste.preferences.knows_first_steps {
             session.run(Command::View(ViewWish::DismissFirstSteps));
         }
@@ -234,8 +235,9 @@ impl App {
         if place.explains_the_grip() {
             Panel::right("grip").exact_size(GRIP).resizable(false).frame(frame).show(ui, |ui| {
                 ScrollArea::vertical().show(ui, |ui| {
-                    let model = self.grip_model.of(&self.session, GripModel::of);
-                    grip::show(ui, look, &self.session, model.as_ref(), &mut self.queue);
+                    let session = &self.session;
+                    let model = self.grip_model.of(session.state(), || GripModel::of(session));
+                    grip::show(ui, look, session, model.as_ref(), &mut self.queue);
                 });
             });
         }
@@ -253,7 +255,8 @@ impl App {
     }
 
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
-        let model = self.neck_model.of(&self.session, NeckModel::of);
+        let session = &self.session;
+        let model = self.neck_model.of(session.state(), || NeckModel::of(session));
         let height = neck::height(model, ui.available_width()) + 3.0 * STEP;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
         neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, model, &mut self.queue));

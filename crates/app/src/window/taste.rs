@@ -2,7 +2,7 @@
 
 use eframe::egui::{Context, Theme as Side, ThemePreference};
 
-use crate::command::Preference;
+use crate::command::{Command, Preference, ViewWish};
 use crate::folders::Folders;
 use crate::preferences::{Preferences, Surroundings};
 use crate::session::{Notice, Session};
@@ -35,7 +35,6 @@ impl Taste {
             Preference::Surroundings(surroundings) => now.surroundings = surroundings,
             Preference::TextLarger(larger) => now.text = now.text_stepped(larger),
             Preference::Text(percent) => now.text = percent,
-            Preference::LeftHanded => now.left_handed = !now.left_handed,
             Preference::LessMotion => now.less_motion = !now.less_motion,
         }
         self.show(ctx);
@@ -53,10 +52,20 @@ impl Taste {
         ctx.all_styles_mut(|style| style.animation_time = seconds);
     }
 
+    /// Shows the neck as it was shown last.
+    pub(super) fn show_neck(&self, session: &mut Session) {
+        session.run(Command::View(ViewWish::Labels(self.preferences.labels)));
+        if self.preferences.left_handed {
+            session.run(Command::View(ViewWish::LeftHanded));
+        }
+    }
+
     /// Notes what is worth remembering of the session.
     pub(super) fn note(&mut self, session: &Session) {
         let now = &mut self.preferences;
         now.knows_first_steps |= !session.first_steps();
+        let neck = session.neck_view();
+        (now.labels, now.left_handed) = (neck.labels, neck.left_handed);
         if let Some(path) = session.file_path().filter(|path| now.last_file.as_deref() != Some(path)) {
             now.last_file = Some(path.to_path_buf());
         }

@@ -13,30 +13,65 @@ use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, demands};
 use crate::grip::Reach;
 use crate::plan::{Aim, Plan};
-use crate::route::{self, Route, right_hand};
+use crate::route::{Finder, Route, right_hand};
 use crate::tune::Tune;
 use crate::watch::Watch;
 
 /// Arranges a tune as planned: the easiest route for the whole of it, every lock kept.
 ///
-/// A tune that is written out keeps its own notes: it gets strings, frets and fingers, and nothing is added.
+/// Who arranges again and again, after edits, is faster with an [`Arranger`].
 ///
 /// # Errors
-/// Says why there is no arrangement at all. A watch that stops the search is no error: the arrangement is then the
-/// best so far, and not called proven.
+/// As [`Arranger::arrange`].
 pub fn arrange(work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible> {
-    let tune = sounding(work)?;
-    if let Some(written_out) = tune.written_out() {
-        return finger(work, &tune, written_out, watch);
+    Arranger::default().arrange(work, watch)
+}
+
+/// Arranges, and remembers what the search has found out: after an edit only what it changes is looked for anew.
+///
+/// The answer is always that of an arranger that remembers nothing.
+#[derive(Debug, Default)]
+pub struct Arranger {
+    /// What is remembered holds for one instrument under one hand.
+    finder: Option<Finder>,
+}
+
+impl Arranger {
+    /// Arranges a tune as planned: the easiest route for the whole of it, every lock kept.
+    ///
+    /// A tune that is written out keeps its own notes: it gets strings, frets and fingers, and nothing is added.
+    ///
+    /// # Errors
+    /// Says why there is no arrangement at all. A watch that stops the search is no error: the arrangement is then the
+    /// best so far, and not called proven.
+    pub fn arrange(&mut self, work: &Work, watch: &dyn Watch) -> Result<Arrangement, Impossible> {
+        let tune = sounding(work)?;
+        if let Some(written_out) = tune.written_out() {
+            return finger(work, &tune, written_out, watch);
+        }
+        let finder = self.finder(&work.plan);
+        let Tied { demands, route } = tied(finder, &tune, &work.plan, watch)?;
+        Ok(assemble(finder.reach(), Arc::clone(&tune), &demands, &route))
     }
-    let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let Tied { demands, route } = tied(&reach, &tune, &work.plan, watch)?;
-    Ok(assemble(&reach, Arc::clone(&tune), &demands, &route))
+
+    /// What is remembered of the instrument and the hand of a plan.
+    fn finder(&mut self, Plan { instrument, hand, .. }: &Plan) -> &mut Finder {
+        let known = self.finder.take().filter(|finder| {
+            let reach = finder.reach();
+            reach.instrument() == instrument && reach.hand() == hand
+        });
+        self.finder.insert(known.unwrap_or_else(|| Finder::new(&Reach::new(instrument, hand))))
+    }
 }
 
 /// The easiest route, and the demands with every note locked to a string that is tied over a repeat and needs it.
-pub(super) fn tied(reach: &Reach, tune: &Tune, plan: &Plan, watch: &dyn Watch) -> Result<Tied, Impossible> {
-    let solve = |demands: &[Demand]| easiest(reach, tune, demands, plan.aim, watch);
+pub(super) fn tied(
+    finder: &mut Finder,
+    tune: &Tune,
+    plan: &Plan,
+    watch: &dyn Watch,
+) -> Result<Tied, Impossible> {
+    let solve = |demands: &[Demand]| easiest(finder, tune, demands, plan.aim, watch);
     let refuse = |demand: &Demand| lock_fault(tune, demand);
     easiest_tied(plan, tune, demands(tune, plan), solve, refuse)
 }
@@ -68,7 +103,7 @@ pub(super) fn lock_fault(tune: &Tune, demand: &Demand) -> Impossible {
 }
 
 fn easiest(
-    reach: &Reach,
+    finder: &mut Finder,
     tune: &Tune,
     demands: &[Demand],
     aim: Aim,
@@ -76,11 +111,11 @@ fn easiest(
 ) -> Result<Route, Impossible> {
     let unpluckable = demands
         .iter()
-        .find(|d| d.lock.grip.is_some_and(|g| !right_hand::can_pluck(reach.hand(), g.strings())));
+        .find(|d| d.lock.grip.is_some_and(|g| !right_hand::can_pluck(finder.reach().hand(), g.strings())));
     if let Some(demand) = unpluckable {
         return Err(lock_fault(tune, demand));
     }
-    route::easiest(reach, demands, aim, watch).map_err(|impasse| {
+    finder.easiest(demands, aim, watch).map_err(|impasse| {
         let until = &demands[..=impasse.demand];
         // The moment itself may carry no lock: then the one before it leaves it no way.
         lock_fault(tune, until.iter().rev().find(|d| !d.lock.is_empty()).unwrap_or(&demands[impasse.demand]))

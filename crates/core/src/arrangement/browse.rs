@@ -1,16 +1,108 @@
 //! What the player chooses among at a moment.
+//!
+//! In a lead sheet these are voicings of the chord under the melody note; where the music is written out, every way to
+//! place and finger its own notes.
 
-use super::arrangement::{Arrangement, Work};
-use crate::demand::{Demand, MelodyDemand, Part, demands};
+use super::arrangement::{Arrangement, Moment, Work};
+use crate::demand::{Demand, MelodyDemand, Part, WrittenNote, demands};
 use crate::grip::ranking::each_grip;
-use crate::grip::{Reach, VoicingWish};
+use crate::grip::{
+    Filter, Grip, Listed, Listing, Previous, RankedGrip, Reach, StringSet, VoicingWish, listed, weighed,
+};
 use crate::harmony::{Chord, ChordSymbol, ToneSet};
+use crate::pitch::Pitch;
+use crate::route::right_hand::can_pluck;
+use crate::route::written_grips;
+use crate::tune::Tune;
+
+/// The grips that a moment can have, in the order asked for: both hands can play each of them, and what has to sound on
+/// stays as it lies.
+///
+/// There is none where neither chord nor melody sounds, and none at a moment that the arrangement does not have.
+pub fn choices_at(
+    work: &Work,
+    arrangement: &Arrangement,
+    moment: usize,
+    previous: Option<Previous>,
+    listing: &Listing,
+) -> Listed {
+    let list = |listing: &Listing| {
+        let is_written_out = arrangement.score.tune.written_out().is_some();
+        let found = if is_written_out {
+            written_choices(work, arrangement, moment, previous, listing)
+        } else {
+            voicing_choices(work, arrangement, moment, previous, listing)
+        };
+        let Some((held, mut list)) = found else { return Listed::default() };
+        let can_be_struck = |row: &RankedGrip| {
+            let struck = row.grip.strings().without(held.strings());
+            listing.also == Some(row.grip) || can_pluck(&work.plan.hand, struck)
+        };
+        list.grips.retain(can_be_struck);
+        list.of = list.grips.len();
+        list
+    };
+    let all = list(&Listing { filter: Filter::default(), ..listing.clone() });
+    if listing.filter.is_open() { all } else { Listed { of: all.of, ..list(listing) } }
+}
+
+fn voicing_choices(
+    work: &Work,
+    arrangement: &Arrangement,
+    moment: usize,
+    previous: Option<Previous>,
+    listing: &Listing,
+) -> Option<(Grip, Listed)> {
+    let wish = wish_at(work, arrangement, moment)?;
+    let list = listed(&arrangement.score.instrument, &work.plan.hand, &wish, previous, listing);
+    Some((wish.held, list))
+}
+
+fn written_choices(
+    work: &Work,
+    arrangement: &Arrangement,
+    moment: usize,
+    previous: Option<Previous>,
+    listing: &Listing,
+) -> Option<(Grip, Listed)> {
+    let there = arrangement.moments.get(moment)?;
+    let tune = &arrangement.score.tune;
+    let reach = Reach::new(&arrangement.score.instrument, &work.plan.hand);
+    let kept = there.grip.only(there.grip.strings().without(there.struck));
+    let struck = struck_notes(work, arrangement, there);
+    let mut grips = Vec::new();
+    if !struck.is_empty() {
+        written_grips(&reach, &kept, &struck, |grip| grips.push(grip));
+    }
+    let tones = match tune.chord_at(there.at).and_then(ChordSymbol::chord) {
+        Some(chord) => chord.tones(),
+        None => struck.iter().map(|note| note.pitch.class()).collect(),
+    };
+    Some((kept, weighed(&reach, grips, tones, previous, listing)))
+}
+
+/// The notes that a moment strikes, the melody on its string where that is locked.
+fn struck_notes(work: &Work, arrangement: &Arrangement, there: &Moment) -> Vec<WrittenNote> {
+    let melody = begins(&arrangement.score.tune, there);
+    let locked = work.plan.locks.at(there.at).melody;
+    let pitches = there.grip.only(there.struck).voicing();
+    let note = |pitch: Pitch| match locked.filter(|_| melody == Some(pitch)) {
+        string @ Some(_) => WrittenNote { string, ..WrittenNote::plain(pitch) },
+        None => WrittenNote::plain(pitch),
+    };
+    pitches.pitches(&arrangement.score.instrument).map(note).collect()
+}
+
+/// The melody note that begins at a moment.
+fn begins(tune: &Tune, there: &Moment) -> Option<Pitch> {
+    tune.melody_at(there.at).filter(|note| note.at == there.at).map(crate::tune::MelodyNote::pitch)
+}
 
 /// The voicings of three to five notes with the moment's melody note on top and its bass beneath.
 ///
 /// They sound all tones that the chord cannot do without; where no hand can hold any such voicing, at least the guide
 /// tones; where that cannot be either, whatever tones there are room for. None where neither chord nor melody sounds.
-pub fn wish_at(work: &Work, arrangement: &Arrangement, moment: usize) -> Option<VoicingWish> {
+fn wish_at(work: &Work, arrangement: &Arrangement, moment: usize) -> Option<VoicingWish> {
     let tune = &arrangement.score.tune;
     let at = arrangement.moments.get(moment)?.at;
     let demand = demands(tune, &work.plan).into_iter().find(|demand| demand.at == at)?;
@@ -28,10 +120,10 @@ pub fn wish_at(work: &Work, arrangement: &Arrangement, moment: usize) -> Option<
 }
 
 /// The melody note that sounds on, on its string under its finger.
-fn held_melody(arrangement: &Arrangement, moment: usize, demand: &Demand) -> crate::grip::Grip {
+fn held_melody(arrangement: &Arrangement, moment: usize, demand: &Demand) -> Grip {
     let sounds_on = matches!(demand.melody, MelodyDemand::SoundsOn { .. });
     let melody = arrangement.score.sounding_at(demand.at).filter(|n| sounds_on && n.part == Part::Melody);
-    arrangement.moments[moment].grip.only(melody.map(|note| note.place.string).collect())
+    arrangement.moments[moment].grip.only(melody.map(|note| note.place.string).collect::<StringSet>())
 }
 
 /// The most of a chord's needed tones that some grip can sound.
@@ -43,4 +135,103 @@ fn most_required(work: &Work, chord: &Chord, wish: &VoicingWish) -> ToneSet {
         any
     };
     [chord.required(), chord.guide_tones()].into_iter().find(can_be).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::arrangement::{Edit, arrange};
+    use crate::grip::Order;
+    use crate::harmony::Key;
+    use crate::neck::StringIndex;
+    use crate::plan::Plan;
+    use crate::spelling::{SpelledPitch, Spelling};
+    use crate::time::{Metre, Ticks};
+    use crate::tune::{Bar, GivenNote, MelodyNote, TuneParts, WrittenOut};
+    use crate::watch::Unwatched;
+
+    fn spelled(midi: u8) -> SpelledPitch {
+        let pitch = Pitch::new(midi);
+        SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), 0))
+    }
+
+    /// A bar of four quarters over a bass that is held, an inner voice with the first two.
+    fn written() -> Work {
+        let q = |quarters: i64| Ticks::QUARTER * quarters;
+        let melody = [76, 74, 72, 76].iter().zip(0..).map(|(midi, at)| MelodyNote {
+            at: q(at),
+            length: q(1),
+            written: spelled(*midi),
+            tied_in: false,
+            tied_out: false,
+        });
+        let below = |at: i64, length: i64, midi: u8, is_bass: bool| GivenNote {
+            at: q(at),
+            length: q(length),
+            written: spelled(midi),
+            is_bass,
+            tied_in: false,
+            tied_out: false,
+        };
+        let notes = vec![below(0, 4, 48, true), below(0, 1, 64, false), below(1, 1, 65, false)];
+        let tune = Tune::try_new(TuneParts {
+            bars: vec![Bar::plain("1", q(4), Metre::COMMON, Key::default())],
+            melody: melody.collect(),
+            written_out: Some(WrittenOut { notes, marks: Vec::new() }),
+            ..TuneParts::default()
+        });
+        Work { tune: Arc::new(tune.expect("a bar is a tune")), plan: Plan::default() }
+    }
+
+    #[test]
+    fn written_music_offers_every_way_to_play_its_own_notes() {
+        let work = written();
+        let arranged = arrange(&work, &Unwatched).expect("it can be played");
+        let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
+        for (index, moment) in arranged.moments.iter().enumerate() {
+            let list = choices_at(&work, &arranged, index, None, &Listing::default());
+            let pitches =
+                |grip: &Grip| -> BTreeSet<Pitch> { grip.voicing().pitches(&work.plan.instrument).collect() };
+            assert!(list.grips.iter().all(|row| pitches(&row.grip) == pitches(&moment.grip)));
+            assert!(list.grips.iter().any(|row| row.grip == moment.grip));
+            let kept = moment.grip.only(moment.grip.strings().without(moment.struck));
+            assert!(list.grips.iter().all(|row| row.grip.only(kept.strings()) == kept));
+            // Nothing is missing: of all ways to hold all ways to lay the notes, those that keep what sounds on.
+            let plain: Vec<WrittenNote> = pitches(&moment.grip).into_iter().map(WrittenNote::plain).collect();
+            let mut every = BTreeSet::new();
+            written_grips(&reach, &Grip::SILENT, &plain, |grip| {
+                if grip.only(kept.strings()) == kept {
+                    every.insert(grip);
+                }
+            });
+            assert_eq!(list.grips.iter().map(|row| row.grip).collect::<BTreeSet<_>>(), every);
+        }
+    }
+
+    #[test]
+    fn one_of_them_is_locked_and_the_melody_string_is_kept() {
+        let mut work = written();
+        let arranged = arrange(&work, &Unwatched).expect("it can be played");
+        let at = arranged.moments[0].at;
+        let list = |work: &Work| {
+            let listing = Listing { order: Order::LeastMove, ..Listing::default() };
+            choices_at(work, &arranged, 0, None, &listing).grips
+        };
+        let other = list(&work).into_iter().find(|row| row.grip != arranged.moments[0].grip);
+        let other = other.expect("there is more than one way").grip;
+        let second = StringIndex::new(1);
+        Edit::MelodyString { at, string: Some(second) }.apply(&mut work);
+        let on_second = list(&work);
+        assert!(!on_second.is_empty());
+        let melody = work.tune.melody()[0].pitch();
+        let fret = work.plan.instrument.fret_of(melody, second);
+        assert!(on_second.iter().all(|row| row.grip.hold(second).map(|hold| hold.fret) == fret));
+        Edit::MelodyString { at, string: None }.apply(&mut work);
+        Edit::Grip { at, grip: Some(other) }.apply(&mut work);
+        let again = arrange(&work, &Unwatched).expect("it can be played as it is locked");
+        assert_eq!(again.moments[0].grip, other);
+    }
 }

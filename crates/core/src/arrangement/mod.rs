@@ -19,9 +19,9 @@ mod seams;
 mod sounds;
 
 pub use crate::route::MOST_OVERLAP;
-pub use arrange::arrange;
+pub use arrange::{Arranger, arrange};
 pub use arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
-pub use browse::wish_at;
+pub use browse::choices_at;
 pub use edit::Edit;
 pub use history::History;
 pub use impossible::{Impossible, transpositions};

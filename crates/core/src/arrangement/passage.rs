@@ -9,9 +9,9 @@ use super::fingered::finger_differently;
 use super::impossible::Impossible;
 use crate::grip::Reach;
 use crate::plan::Lock;
-use crate::route;
+use crate::route::{self, Finder};
 use crate::time::Ticks;
-use crate::watch::Watch;
+use crate::watch::{Watch, Within};
 
 /// Finds the easiest route for the moments from `from` up to `to` and leaves all others as they are.
 ///
@@ -35,7 +35,7 @@ pub fn arrange_passage(
 /// every one before it. Without a passage the whole tune is meant; what lies outside of it stays as it is.
 ///
 /// A note that is tied over a repeat stays on one string, in all of them the same as in the first. There are fewer
-/// where no more are different enough, or where the watch stopped the search.
+/// where no more are different enough, or where the watch stopped the search. Progress is told in routes.
 ///
 /// # Errors
 /// As [`arrange`].
@@ -54,7 +54,7 @@ pub fn different_routes(
         return Ok(found.into_iter().map(|again| explained(again, current, &passage)).collect());
     }
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
-    let tied = tied(&reach, &tune, &fixed.plan, watch)?;
+    let tied = tied(&mut Finder::new(&reach), &tune, &fixed.plan, &Within(watch))?;
     let demands = tied.locked(&tune);
     let index = |at: Ticks| demands.partition_point(|demand| demand.at < at);
     let within = index(passage.start)..index(passage.end);

@@ -40,7 +40,7 @@ pub(super) fn easiest_tied(
     plan: &Plan,
     tune: &Tune,
     demands: Vec<Demand>,
-    solve: impl Fn(&[Demand]) -> Result<Route, Impossible>,
+    solve: impl FnMut(&[Demand]) -> Result<Route, Impossible>,
     refuse: impl Fn(&Demand) -> Impossible,
 ) -> Result<Tied, Impossible> {
     let ties = ties(tune, &demands);
@@ -74,7 +74,7 @@ struct Search<'a, Solve, Refuse> {
 
 impl<Solve, Refuse> Search<'_, Solve, Refuse>
 where
-    Solve: Fn(&[Demand]) -> Result<Route, Impossible>,
+    Solve: FnMut(&[Demand]) -> Result<Route, Impossible>,
     Refuse: Fn(&Demand) -> Impossible,
 {
     /// Finds the easiest route for demands, and goes on from there while it breaks a tie.

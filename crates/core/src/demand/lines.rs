@@ -81,6 +81,19 @@ impl LineDemands {
         }
     }
 
+    /// The same notes, all ending at one time: the search does not look at when.
+    #[must_use]
+    pub const fn ending_at(self, until: Ticks) -> Self {
+        const fn ending(line: LineDemand, until: Ticks) -> LineDemand {
+            match line {
+                LineDemand::Begins { pitch, .. } => LineDemand::Begins { pitch, until },
+                LineDemand::SoundsOn { pitch, .. } => LineDemand::SoundsOn { pitch, until },
+                silent => silent,
+            }
+        }
+        Self { bass: ending(self.bass, until), hook: ending(self.hook, until) }
+    }
+
     /// The same under a lock: a locked bass ends a bass line that has another note there.
     #[must_use]
     pub(super) fn under(self, lock: Lock) -> Self {

@@ -24,7 +24,7 @@ pub use filter::Filter;
 pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{HandAt, MoveEffort, MoveTerm, Pace};
 pub use own::{Nearest, nearest, ways_to_hold};
-pub use ranking::{Listed, Listing, Order, Previous, RankedGrip, grips, listed, ranked};
+pub use ranking::{Listed, Listing, Order, Previous, RankedGrip, grips, listed, ranked, weighed};
 pub use reach::Reach;
 pub use sonority::{Sonority, SoundTerm, Taste, sonority};
 pub use voicing::{BassChoice, Voicing};

@@ -171,14 +171,7 @@ pub fn listed(
     listing: &Listing,
 ) -> Listed {
     let reach = Reach::new(instrument, hand);
-    let from = previous
-        .map(|before| (HandAt::holding(&reach, &before.grip), Pace::new(&reach, before.milliseconds)));
-    let weigh = |grip: Grip| RankedGrip {
-        grip,
-        effort: grip_effort(&reach, &grip),
-        sonority: sonority(&Taste::LEARNED, instrument, wish.tones, &grip.voicing()),
-        moved: from.as_ref().map(|(from, pace)| pace.effort(from, &HandAt::holding(&reach, &grip))),
-    };
+    let weigh = weigher(&reach, wish.tones, previous);
     let easier = |this: &RankedGrip, than: Option<RankedGrip>| {
         than.is_none_or(|that| this.key(&reach, Order::Easiest) < that.key(&reach, Order::Easiest))
     };
@@ -206,6 +199,42 @@ pub fn listed(
     }
     all.grips.sort_by_cached_key(|ranked| ranked.key(&reach, listing.order));
     all
+}
+
+/// Grips of the same notes in the order asked for, each a row of its own under its own fingers.
+pub fn weighed(
+    reach: &Reach,
+    grips: impl IntoIterator<Item = Grip>,
+    tones: ToneSet,
+    previous: Option<Previous>,
+    listing: &Listing,
+) -> Listed {
+    let weigh = weigher(reach, tones, previous);
+    let mut all = Listed::default();
+    for grip in grips {
+        all.of += 1;
+        if listing.also == Some(grip) || listing.filter.admits(reach, listing.guide_tones, &grip) {
+            all.grips.push(weigh(grip));
+        }
+    }
+    if let Some(grip) = listing.also.filter(|grip| all.grips.iter().all(|other| other.grip != *grip)) {
+        all.of += 1;
+        all.grips.push(weigh(grip));
+    }
+    all.grips.sort_by_cached_key(|ranked| ranked.key(reach, listing.order));
+    all
+}
+
+/// What each grip costs where a hand comes from another, and how it sounds as a chord of these tones.
+fn weigher(reach: &Reach, tones: ToneSet, previous: Option<Previous>) -> impl Fn(Grip) -> RankedGrip {
+    let from =
+        previous.map(|before| (HandAt::holding(reach, &before.grip), Pace::new(reach, before.milliseconds)));
+    move |grip| RankedGrip {
+        grip,
+        effort: grip_effort(reach, &grip),
+        sonority: sonority(&Taste::LEARNED, reach.instrument(), tones, &grip.voicing()),
+        moved: from.as_ref().map(|(from, pace)| pace.effort(from, &HandAt::holding(reach, &grip))),
+    }
 }
 
 /// The voicings that meet a wish, each in its easiest fingering, in the order asked for.

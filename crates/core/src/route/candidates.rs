@@ -3,9 +3,9 @@
 use super::worth;
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::fingering::{can_hold, fingerings};
-use crate::grip::ranking::each_grip;
 use crate::grip::strain::grip_effort;
-use crate::grip::{BassChoice, Grip, HandAt, Reach, StringSet, VoicingWish};
+use crate::grip::voicings::voicings;
+use crate::grip::{BassChoice, Grip, HandAt, Reach, StringSet, Voicing, VoicingWish};
 use crate::harmony::ToneSet;
 use crate::neck::{MAX_STRINGS, Place, StringIndex};
 use crate::pitch::Pitch;
@@ -33,20 +33,29 @@ pub struct Candidate {
     pub cost: i64,
 }
 
-/// The strokes of a search, each worked out once: tunes say the same thing again and again.
+/// How many candidates are kept before those are forgotten that the last search did not ask for.
+const MOST_KEPT: usize = 200_000;
+
+/// The strokes of searches, each worked out once: tunes say the same thing again and again.
+#[derive(Debug, Default)]
+pub struct Strokes {
+    known: Vec<Known>,
+    /// How many searches there were.
+    searches: u32,
+}
+
 #[derive(Debug)]
-pub struct Strokes<'a> {
-    reach: &'a Reach,
-    known: Vec<(Question, Candidates)>,
+struct Known {
+    question: Question,
+    candidates: Candidates,
+    /// The last search that asked.
+    search: u32,
 }
 
 /// The candidates of a stroke in the order of their grips, and the hands that hold them.
 #[derive(Debug)]
 pub struct Candidates {
-    /// The candidates, each with the index of its hand.
-    pub all: Vec<(Candidate, u32)>,
-    /// Every hand once: grips that differ in open strings have the same.
-    pub hands: Vec<HandAt>,
+    all: Vec<(Candidate, HandAt)>,
 }
 
 /// What the candidates of a stroke depend on.
@@ -60,81 +69,77 @@ struct Question {
     hook: Option<StringIndex>,
 }
 
-impl<'a> Strokes<'a> {
-    /// Nothing worked out yet.
-    pub const fn new(reach: &'a Reach) -> Self {
-        Self { reach, known: Vec::new() }
-    }
-
+impl Strokes {
     /// Every grip for a stroke: the accompaniment under a melody note that begins, rests, or is held as `held` says.
     ///
-    /// The melody alone is always among them: bass and inner voices may give way.
-    pub fn of(&mut self, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &Candidates {
-        self.beside(demand, wanted, held, None)
+    /// The melody alone is always among them: bass and inner voices may give way. The reach is the same every time.
+    pub fn of(&mut self, reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &Candidates {
+        self.beside(&Stroke { reach, demand, wanted, held, hook: None })
     }
 
-    /// The same where notes of lines are held, or struck too and given as held. `hook` is the string of a hook among
-    /// them: it lies above the bass, or above nothing where the bass gives way.
-    pub(super) fn beside(
-        &mut self,
-        demand: &Demand,
-        wanted: Accompaniment,
-        held: &Grip,
-        hook: Option<StringIndex>,
-    ) -> &Candidates {
+    /// The same where notes of lines are held, or struck too and given as held.
+    pub(super) fn beside(&mut self, stroke: &Stroke<'_>) -> &Candidates {
+        let Stroke { reach, demand, wanted, held, hook } = *stroke;
         let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
         let question =
             Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held, hook };
-        let known = self.known.iter().position(|(asked, _)| *asked == question).unwrap_or_else(|| {
-            let candidates = Candidates::new(self.reach, strokes(self.reach, demand, wanted, held, hook));
-            self.known.push((question, candidates));
+        let index = self.known.iter().position(|known| known.question == question).unwrap_or_else(|| {
+            let candidates = Candidates::new(reach, strokes(stroke));
+            self.known.push(Known { question, candidates, search: self.searches });
             self.known.len() - 1
         });
-        &self.known[known].1
+        let known = &mut self.known[index];
+        known.search = self.searches;
+        &known.candidates
+    }
+
+    /// A search begins: where much is kept, what the last one did not ask for is forgotten.
+    pub(super) fn begin_search(&mut self) {
+        if self.known.iter().map(|known| known.candidates.len()).sum::<usize>() > MOST_KEPT {
+            self.known.retain(|known| known.search == self.searches);
+        }
+        self.searches += 1;
     }
 }
 
 impl Candidates {
     fn new(reach: &Reach, mut all: Vec<Candidate>) -> Self {
         all.sort_unstable_by_key(|candidate| candidate.grip.packed());
-        let mut held: Vec<(HandAt, u32)> =
-            all.iter().map(|candidate| HandAt::holding(reach, &candidate.grip)).zip(0..).collect();
-        held.sort_unstable();
-        let mut hands: Vec<HandAt> = Vec::new();
-        let mut hand_of = vec![0; all.len()];
-        for (hand, candidate) in held {
-            if hands.last() != Some(&hand) {
-                hands.push(hand);
-            }
-            hand_of[candidate as usize] = hands.len() as u32 - 1;
-        }
-        Self { all: all.into_iter().zip(hand_of).collect(), hands }
+        let hand = |candidate: Candidate| (candidate, HandAt::holding(reach, &candidate.grip));
+        Self { all: all.into_iter().map(hand).collect() }
+    }
+
+    /// How many there are.
+    pub const fn len(&self) -> usize {
+        self.all.len()
+    }
+
+    /// Whether there are none.
+    pub const fn is_empty(&self) -> bool {
+        self.all.is_empty()
+    }
+
+    /// Every candidate with the hand that holds it.
+    pub fn each(&self) -> impl Iterator<Item = &(Candidate, HandAt)> {
+        self.all.iter()
     }
 }
 
-fn strokes(
-    reach: &Reach,
-    demand: &Demand,
-    wanted: Accompaniment,
-    held: &Grip,
-    hook: Option<StringIndex>,
-) -> Vec<Candidate> {
+fn strokes(stroke: &Stroke<'_>) -> Vec<Candidate> {
+    let Stroke { reach, demand, wanted, held, .. } = *stroke;
     let mut all = Vec::new();
-    let wish = wish(demand, wanted, held, reach);
-    let mut add = |grip: Grip| {
-        if let Some(candidate) = candidate(reach, demand, wanted, held, hook, grip) {
-            all.push(candidate);
-        }
-    };
     if let Some(locked) = demand.lock.grip {
         // A locked grip says everything, fingers included.
         let grip = held.with(&locked);
         if grip.len() == held.len() + locked.len() && can_hold(reach, &grip) {
-            add(grip);
+            let parts = stroke.parts(&grip.voicing());
+            all.extend(parts.map(|parts| stroke.candidate(parts, grip)));
         }
     } else {
-        each_grip(reach, &wish, &mut add);
-        melody_alone(reach, demand, held, add);
+        voicings(reach.instrument(), Some(reach), &wish(demand, wanted, held, reach), |voicing| {
+            stroke.add(&voicing, &mut all);
+        });
+        stroke.add_melody_alone(&mut all);
     }
     all
 }
@@ -156,76 +161,104 @@ pub fn wish(demand: &Demand, wanted: Accompaniment, held: &Grip, reach: &Reach) 
     }
 }
 
-/// The melody with nothing beneath it.
-fn melody_alone(reach: &Reach, demand: &Demand, held: &Grip, mut add: impl FnMut(Grip)) {
-    match demand.melody {
-        MelodyDemand::Begins { pitch, .. } => {
-            melody_places(reach, demand, pitch, |place| {
-                fingerings(reach, &[(place.string, place.fret)].into_iter().collect(), held, &mut add);
-            });
-        }
-        MelodyDemand::SoundsOn { .. } | MelodyDemand::Rest => add(*held),
-    }
-}
-
 /// Calls `found` with every place where the melody note may sound, the locked string alone where one is locked.
 pub fn melody_places(reach: &Reach, demand: &Demand, pitch: Pitch, mut found: impl FnMut(Place)) {
     let free = |place: &Place| demand.lock.melody.is_none_or(|only| only == place.string);
     reach.instrument().places(pitch).filter(free).for_each(&mut found);
 }
 
-/// Sorts a grip's strings into parts and adds up what it costs; none where the parts do not fit the demand.
-fn candidate(
-    reach: &Reach,
-    demand: &Demand,
-    wanted: Accompaniment,
-    held: &Grip,
-    hook: Option<StringIndex>,
-    grip: Grip,
-) -> Option<Candidate> {
-    let mut melody = None;
-    let mut inner = [Pitch::new(0); MAX_STRINGS];
-    let mut count = 0;
-    let mut bass: Option<(Pitch, StringIndex)> = None;
-    let mut figure = None;
-    for (string, hold) in grip.holds() {
-        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret })?;
-        if Some(pitch) == demand.melody.pitch() && melody.is_none() {
-            melody = Some(string);
-            continue;
+/// What a stroke is asked to be.
+pub(super) struct Stroke<'a> {
+    pub(super) reach: &'a Reach,
+    pub(super) demand: &'a Demand,
+    pub(super) wanted: Accompaniment,
+    pub(super) held: &'a Grip,
+    /// The string of a hook among what is held: it lies above the bass, or above nothing where the bass gives way.
+    pub(super) hook: Option<StringIndex>,
+}
+
+/// The parts that the strings of a voicing have: the same under any fingers.
+#[derive(Clone, Copy)]
+struct Parts {
+    melody: Option<StringIndex>,
+    bass: Option<StringIndex>,
+    /// What it is worth to the ear.
+    worth: i32,
+}
+
+impl Stroke<'_> {
+    /// Adds every way to hold a voicing.
+    fn add(&self, voicing: &Voicing, all: &mut Vec<Candidate>) {
+        if let Some(parts) = self.parts(voicing) {
+            fingerings(self.reach, voicing, self.held, |grip| all.push(self.candidate(parts, grip)));
         }
-        if demand.melody.pitch().is_some_and(|top| pitch >= top)
-            || (demand.melody.pitch().is_none()
-                && pitch > HIGHEST_UNDER_REST
-                && demand.lock.grip.is_none()
-                && Some(string) != hook)
-        {
+    }
+
+    /// Adds the melody with nothing beneath it.
+    fn add_melody_alone(&self, all: &mut Vec<Candidate>) {
+        match self.demand.melody {
+            MelodyDemand::Begins { pitch, .. } => melody_places(self.reach, self.demand, pitch, |place| {
+                self.add(&[(place.string, place.fret)].into_iter().collect(), all);
+            }),
+            MelodyDemand::SoundsOn { .. } | MelodyDemand::Rest => self.add(&Voicing::SILENT, all),
+        }
+    }
+
+    fn candidate(&self, Parts { melody, bass, worth }: Parts, grip: Grip) -> Candidate {
+        let struck = grip.strings().without(self.held.strings());
+        let cost = i64::from(grip_effort(self.reach, &grip).total().points() - worth);
+        Candidate { grip, struck, melody, bass, cost }
+    }
+
+    /// Sorts the strings that sound, held ones included, into parts; none where they do not fit the demand.
+    fn parts(&self, voicing: &Voicing) -> Option<Parts> {
+        let Self { demand, wanted, .. } = self;
+        let top = demand.melody.pitch();
+        let mut melody = None;
+        let mut inner = [Pitch::new(0); MAX_STRINGS];
+        let mut count = 0;
+        let mut bass: Option<(Pitch, StringIndex)> = None;
+        let mut figure = None;
+        let mut sounding = *voicing;
+        for (string, hold) in self.held.holds() {
+            sounding.set(string, Some(hold.fret));
+        }
+        for place in sounding.places() {
+            let pitch = self.reach.instrument().sounding(place)?;
+            if Some(pitch) == top && melody.is_none() {
+                melody = Some(place.string);
+                continue;
+            }
+            let is_hook = Some(place.string) == self.hook;
+            let too_high = match top {
+                Some(top) => pitch >= top,
+                None => pitch > HIGHEST_UNDER_REST && demand.lock.grip.is_none() && !is_hook,
+            };
+            if too_high {
+                return None;
+            }
+            if is_hook {
+                figure = Some(pitch);
+            } else if bass.is_none_or(|(lowest, _)| pitch < lowest) {
+                bass = Some((pitch, place.string));
+            }
+            inner[count] = pitch;
+            count += 1;
+        }
+        // A locked string is kept wherever the melody sounds, under a locked grip and in mid-note too.
+        let on_its_string = demand.lock.melody.is_none_or(|only| melody.is_none_or(|string| string == only));
+        if !on_its_string || top.is_none() != melody.is_none() {
             return None;
         }
-        if Some(string) == hook {
-            figure = Some(pitch);
-        } else if bass.is_none_or(|(lowest, _)| pitch < lowest) {
-            bass = Some((pitch, string));
+        let free_bass = demand.lock.grip.is_some() || wanted.bass == BassChoice::Free;
+        let bass = bass.filter(|(pitch, _)| free_bass || wanted.bass.admits(*pitch));
+        if figure.is_some_and(|hook| bass.map_or(count > 1, |(pitch, _)| pitch >= hook)) {
+            return None;
         }
-        inner[count] = pitch;
-        count += 1;
+        let inner = &mut inner[..count];
+        inner.sort_unstable();
+        let between = &inner[usize::from(bass.is_some())..];
+        let worth = worth::accompaniment(wanted, top, bass.map(|(pitch, _)| pitch), between);
+        Some(Parts { melody, bass: bass.map(|(_, string)| string), worth })
     }
-    let free_bass = demand.lock.grip.is_some() || wanted.bass == BassChoice::Free;
-    let bass = bass.filter(|(pitch, _)| free_bass || wanted.bass.admits(*pitch));
-    let in_order = figure.is_none_or(|hook| bass.map_or(count == 1, |(pitch, _)| pitch < hook));
-    let inner = &mut inner[..count];
-    inner.sort_unstable();
-    let between = &inner[usize::from(bass.is_some())..];
-    let worth = worth::accompaniment(&wanted, demand.melody.pitch(), bass.map(|(pitch, _)| pitch), between);
-    // A locked string is kept wherever the melody sounds, under a locked grip and in mid-note too.
-    let on_its_string = demand.lock.melody.is_none_or(|only| melody.is_none_or(|string| string == only));
-    let fits = in_order && on_its_string && demand.melody.pitch().is_none() == melody.is_none();
-    let cost = i64::from(grip_effort(reach, &grip).total().points() - worth);
-    fits.then_some(Candidate {
-        grip,
-        struck: grip.strings().without(held.strings()),
-        melody,
-        bass: bass.map(|(_, string)| string),
-        cost,
-    })
 }

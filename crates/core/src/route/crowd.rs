@@ -39,12 +39,17 @@ pub(super) struct Arrival {
     pub(super) position: Option<Fret>,
 }
 
-impl Arrival {
+impl Gauge<'_> {
     /// Of two ways of one cost the one that had cost less before the move is better, then that of the smaller state.
-    const fn is_better_than(&self, other: &Self) -> bool {
-        let ((cost, index), (other_cost, other_index)) = (self.way, other.way);
-        self.cost < other.cost
-            || (self.cost == other.cost && (cost < other_cost || (cost == other_cost && index < other_index)))
+    fn is_better(self, one: &Arrival, other: &Arrival) -> bool {
+        let ties = self.weighing.tells_ways_apart();
+        one.cost < other.cost || (ties && one.cost == other.cost && one.way < other.way)
+    }
+
+    /// Whether nothing that costs so much at least can be better than the best so far.
+    fn is_hopeless(self, least: Option<i64>, best: &Arrival) -> bool {
+        let ties = self.weighing.tells_ways_apart();
+        least.is_none_or(|least| least > best.cost || (!ties && least == best.cost))
     }
 }
 
@@ -95,7 +100,7 @@ impl Crowd {
         let mut best = None;
         for group in &self.groups {
             let bound = gauge.weighing.moved(group.least, least_of_all);
-            if best.is_some_and(|best: Arrival| bound.is_none_or(|bound| bound > best.cost)) {
+            if best.is_some_and(|best: Arrival| gauge.is_hopeless(bound, &best)) {
                 break;
             }
             self.best_of(group, gauge, hand, &mut best, looked_at);
@@ -129,13 +134,13 @@ impl Crowd {
         for Member { hand: from, way } in &self.members[group.members.clone()] {
             let Some(bound) = gauge.weighing.moved(way.0, least) else { return };
             let bound = Arrival { cost: bound, way: *way, position: group.position };
-            if best.is_some_and(|best| !bound.is_better_than(&best)) {
+            if best.is_some_and(|best| !gauge.is_better(&bound, &best)) {
                 return;
             }
             *looked_at += 1;
             let cost = gauge.weighing.moved(way.0, gauge.pace.total(from, hand));
             let arrival = cost.map(|cost| Arrival { cost, ..bound });
-            if arrival.is_some_and(|arrival| best.is_none_or(|best| arrival.is_better_than(&best))) {
+            if arrival.is_some_and(|arrival| best.is_none_or(|best| gauge.is_better(&arrival, &best))) {
                 *best = arrival;
             }
         }

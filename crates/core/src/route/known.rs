@@ -3,8 +3,8 @@
 use super::candidates::Strokes;
 use super::crowd::Transitions;
 use super::layer::Key;
-use super::memory::Memory;
 pub(super) use crate::grip::Pace;
+use crate::grip::moves::haste;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, Reach};
 
@@ -12,49 +12,46 @@ use crate::grip::{Grip, Reach};
 const EFFORTS: usize = 1 << 17;
 
 /// Everything that depends on the reach alone, worked out once for all moments and passes.
-pub(super) struct Known<'a> {
-    pub(super) reach: &'a Reach,
-    pub(super) strokes: Strokes<'a>,
-    pub(super) paces: Paces<'a>,
-    pub(super) efforts: Efforts<'a>,
-    /// The passes of the searches so far.
-    pub(super) memory: Memory,
+pub(super) struct Known {
+    pub(super) reach: Reach,
+    pub(super) strokes: Strokes,
+    pub(super) paces: Paces,
+    pub(super) efforts: Efforts,
     /// How much was looked at so far.
     pub(super) transitions: Transitions,
 }
 
-impl<'a> Known<'a> {
+impl Known {
     /// Nothing known yet.
-    pub(super) fn new(reach: &'a Reach) -> Self {
+    pub(super) fn new(reach: &Reach) -> Self {
         Self {
-            reach,
-            strokes: Strokes::new(reach),
-            paces: Paces { reach, known: Vec::new() },
-            efforts: Efforts { reach, known: vec![None; EFFORTS] },
-            memory: Memory::default(),
+            reach: reach.clone(),
+            strokes: Strokes::default(),
+            paces: Paces::default(),
+            efforts: Efforts { known: vec![None; EFFORTS] },
             transitions: Transitions::default(),
         }
     }
-}
 
-impl Known<'_> {
     /// What a move costs that has so many milliseconds.
     pub(super) fn moved(&mut self, milliseconds: i64, from: &Key, to: &Key) -> i32 {
-        self.paces.of(milliseconds).total(&from.hand(self.reach), &to.hand(self.reach))
+        let pace = self.paces.of(&self.reach, milliseconds);
+        pace.total(&from.hand(&self.reach), &to.hand(&self.reach))
     }
 }
 
-/// The paces of the moments so far; a tune has few.
-pub(super) struct Paces<'a> {
-    reach: &'a Reach,
-    known: Vec<(i64, Pace)>,
+/// The paces of the moments so far; there are no more than steps of haste.
+#[derive(Default)]
+pub(super) struct Paces {
+    known: Vec<(i32, Pace)>,
 }
 
-impl Paces<'_> {
+impl Paces {
     /// The pace of a move that has so many milliseconds.
-    pub(super) fn of(&mut self, milliseconds: i64) -> &Pace {
-        let index = self.known.iter().position(|(known, _)| *known == milliseconds).unwrap_or_else(|| {
-            self.known.push((milliseconds, Pace::new(self.reach, milliseconds)));
+    pub(super) fn of(&mut self, reach: &Reach, milliseconds: i64) -> &Pace {
+        let haste = haste(milliseconds);
+        let index = self.known.iter().position(|(known, _)| *known == haste).unwrap_or_else(|| {
+            self.known.push((haste, Pace::new(reach, milliseconds)));
             self.known.len() - 1
         });
         &self.known[index].1
@@ -62,19 +59,18 @@ impl Paces<'_> {
 }
 
 /// The efforts of grips asked for lately: one for each remainder of their number, the latest.
-pub(super) struct Efforts<'a> {
-    reach: &'a Reach,
+pub(super) struct Efforts {
     known: Vec<Option<(Grip, i32)>>,
 }
 
-impl Efforts<'_> {
+impl Efforts {
     /// What holding a grip costs, all terms together.
-    pub(super) fn of(&mut self, grip: &Grip) -> i64 {
+    pub(super) fn of(&mut self, reach: &Reach, grip: &Grip) -> i64 {
         let known = &mut self.known[slot(grip)];
         if let Some((_, effort)) = known.filter(|(known, _)| known == grip) {
             return i64::from(effort);
         }
-        let effort = grip_effort(self.reach, grip).total().points();
+        let effort = grip_effort(reach, grip).total().points();
         *known = Some((*grip, effort));
         i64::from(effort)
     }

@@ -9,7 +9,7 @@ use crate::grip::{Grip, HandAt, Reach};
 use crate::neck::{Fret, StringIndex};
 
 /// A state: what the hand holds at a moment, and the cheapest way there.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) struct State {
     pub(super) key: Key,
     pub(super) cost: i64,
@@ -64,7 +64,12 @@ impl Key {
 
 /// The cheapest state of the last layer.
 pub(super) fn cheapest(layers: &[Vec<State>]) -> Option<&State> {
-    layers.last()?.iter().min_by_key(|state| (state.cost, state.key.packed()))
+    cheapest_of(layers.last()?)
+}
+
+/// The cheapest state of a layer.
+pub(super) fn cheapest_of(layer: &[State]) -> Option<&State> {
+    layer.iter().min_by_key(|state| (state.cost, state.key.packed()))
 }
 
 /// A grip to come to, and what it costs by itself.
@@ -114,8 +119,8 @@ impl<'a> Layer<'a> {
         self.hands
     }
 
-    /// The best way from a crowd to a hand; none for a hand without a finger down, or where no move is allowed.
-    pub(super) fn best(&mut self, crowd: &Crowd, hand: &HandAt) -> Option<Arrival> {
+    /// The best way from a crowd to a hand; none where no move is allowed.
+    fn best(&mut self, crowd: &Crowd, hand: &HandAt) -> Option<Arrival> {
         crowd.best(self.gauge, hand, &mut self.transitions.looked_at)
     }
 
@@ -148,13 +153,8 @@ impl<'a> Layer<'a> {
     }
 
     /// Adds a target as it is arrived at.
-    pub(super) fn add(&mut self, target: &Target, hand: &HandAt, arrival: Arrival) {
+    fn add(&mut self, target: &Target, hand: &HandAt, arrival: Arrival) {
         self.reached.push(reached(target, hand, arrival));
-    }
-
-    /// Counts transitions that were not looked at one by one.
-    pub(super) const fn count(&mut self, transitions: u64) {
-        self.transitions.all += transitions;
     }
 
     /// One state for every key, by its cheapest way, in the order of their keys.

@@ -11,9 +11,9 @@ use std::fmt;
 
 use super::crowd::Transitions;
 use super::known::Known;
-use super::layer::{Layer, State, cheapest};
+use super::layer::{Key, Layer, State, cheapest};
 use super::lines::{self, LineStrings};
-use super::memory::Pass;
+use super::memory::{LayerId, Link, Memory, bare};
 use super::singing::sing;
 use super::striking::strike;
 use super::weighing::Weighing;
@@ -22,7 +22,7 @@ use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripEffort, MoveEffort, Reach, StringSet};
 use crate::neck::StringIndex;
 use crate::plan::Aim;
-use crate::watch::{Unwatched, Watch};
+use crate::watch::Watch;
 
 /// How many states of a layer the first, hurried pass keeps.
 const HURRIED: usize = 48;
@@ -90,21 +90,28 @@ pub fn easiest(reach: &Reach, demands: &[Demand], aim: Aim, watch: &dyn Watch) -
 
 /// Finds easiest routes under one reach, and remembers what it has worked out.
 ///
-/// Demands that are the same as in the search before, up to the first that has changed, are not gone through again.
-pub struct Finder<'a> {
-    known: Known<'a>,
+/// What a tune says again, and what a search before has found out already, is not gone through again: after an edit only
+/// as far as it makes a difference. The answer is that of a finder that knows nothing.
+pub struct Finder {
+    known: Known,
+    memory: Memory,
 }
 
-impl fmt::Debug for Finder<'_> {
+impl fmt::Debug for Finder {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Finder").field("transitions", &self.known.transitions).finish_non_exhaustive()
     }
 }
 
-impl<'a> Finder<'a> {
+impl Finder {
     /// Nothing worked out yet.
-    pub fn new(reach: &'a Reach) -> Self {
-        Self { known: Known::new(reach) }
+    pub fn new(reach: &Reach) -> Self {
+        Self { known: Known::new(reach), memory: Memory::new() }
+    }
+
+    /// The reach under which routes are found.
+    pub const fn reach(&self) -> &Reach {
+        &self.known.reach
     }
 
     /// As [`easiest()`].
@@ -112,11 +119,18 @@ impl<'a> Finder<'a> {
     /// # Errors
     /// As [`easiest()`].
     pub fn easiest(&mut self, demands: &[Demand], aim: Aim, watch: &dyn Watch) -> Result<Route, Impasse> {
-        let mut search = Search { demands, known: &mut self.known };
+        self.memory.begin_search();
+        self.known.strokes.begin_search();
+        let mut search = Search { demands, known: &mut self.known, memory: &mut self.memory };
         match search.solve(aim, watch)? {
             Some(route) => Ok(route),
             None => search.hurried(),
         }
+    }
+
+    /// Forgets every search so far, but not what can be held at a moment: to measure a search alone.
+    pub fn forget_searches(&mut self) {
+        self.memory = Memory::new();
     }
 
     /// How many transitions all searches so far have looked at.
@@ -126,12 +140,13 @@ impl<'a> Finder<'a> {
 }
 
 /// One search: what is demanded, and what is known already.
-struct Search<'a, 'k> {
+struct Search<'a> {
     demands: &'a [Demand],
-    known: &'a mut Known<'k>,
+    known: &'a mut Known,
+    memory: &'a mut Memory,
 }
 
-impl Search<'_, '_> {
+impl Search<'_> {
     /// The easiest route, proven; none when stopped.
     ///
     /// For the gentlest hardest move, a first pass finds how hard it has to be, and a second one the least total of
@@ -143,85 +158,70 @@ impl Search<'_, '_> {
             Aim::LeastTotal => Weighing::TOTAL,
             Aim::Gentlest => {
                 let first = Stretch { watch, pass: 0, passes };
-                let Some(pass) = self.pass(Weighing::HardestMove, None, &first)? else { return Ok(None) };
-                let hardest = cheapest(&pass.layers).map_or(0, |state| state.cost);
-                self.known.memory.keep(pass);
-                Weighing::no_harder_than(hardest)
+                let Some(pass) = self.pass(Weighing::HardestMove, &first)? else { return Ok(None) };
+                Weighing::no_harder_than(self.memory.cost(&pass))
             }
         };
         let last = Stretch { watch, pass: passes - 1, passes };
-        let Some(pass) = self.pass(weighing, None, &last)? else { return Ok(None) };
-        let route = self.trace(&pass.layers, true);
-        self.known.memory.keep(pass);
-        Ok(Some(route))
+        let Some(pass) = self.pass(weighing, &last)? else { return Ok(None) };
+        let (keys, cost) = (self.memory.trace(&pass), self.memory.cost(&pass));
+        Ok(Some(self.route(&keys, cost, true)))
+    }
+
+    /// Goes from layer to layer through all demands; none when stopped.
+    fn pass(&mut self, weighing: Weighing, watch: &dyn Watch) -> Result<Option<Vec<Link>>, Impasse> {
+        let mut pass = Vec::with_capacity(self.demands.len());
+        let mut layer = Memory::BEGINNING;
+        for (index, demand) in self.demands.iter().enumerate() {
+            if watch.should_stop() {
+                return Ok(None);
+            }
+            let link = self.follow(weighing, layer, &bare(demand)).ok_or(Impasse { demand: index })?;
+            layer = link.to;
+            pass.push(link);
+            watch.progress(index + 1, self.demands.len());
+        }
+        Ok(Some(pass))
+    }
+
+    /// What follows a layer: remembered, or worked out; none where nothing does.
+    fn follow(&mut self, weighing: Weighing, layer: LayerId, demand: &Demand) -> Option<Link> {
+        if let Some(known) = self.memory.recall(layer, weighing, demand) {
+            return Some(known);
+        }
+        let states = advance(self.known, weighing, self.memory.states(layer), demand);
+        (!states.is_empty()).then(|| self.memory.keep(layer, weighing, demand, states))
     }
 
     /// The best route of a pass that follows few states only.
     fn hurried(&mut self) -> Result<Route, Impasse> {
-        let whole = Stretch { watch: &Unwatched, pass: 0, passes: 1 };
-        let pass = self.pass(Weighing::TOTAL, Some(HURRIED), &whole)?;
-        pass.map(|pass| self.trace(&pass.layers, false)).ok_or(Impasse { demand: 0 })
-    }
-
-    /// The states of every moment; none when stopped. A pass that follows all states goes on where one like it is
-    /// known up to.
-    fn pass(
-        &mut self,
-        weighing: Weighing,
-        most_states: Option<usize>,
-        watch: &dyn Watch,
-    ) -> Result<Option<Pass>, Impasse> {
-        let mut pass = match most_states {
-            None => self.known.memory.recall(weighing, self.demands),
-            Some(_) => Pass::new(weighing),
-        };
-        let come_through = self.go_on(&mut pass, weighing, most_states, watch);
-        if come_through == Ok(true) {
-            return Ok(Some(pass));
-        }
-        if most_states.is_none() {
-            self.known.memory.keep(pass);
-        }
-        come_through.map(|_| None)
-    }
-
-    /// Adds the states of the moments that a pass lacks. False when stopped.
-    fn go_on(
-        &mut self,
-        pass: &mut Pass,
-        weighing: Weighing,
-        most_states: Option<usize>,
-        watch: &dyn Watch,
-    ) -> Result<bool, Impasse> {
-        for (index, demand) in self.demands.iter().enumerate().skip(pass.layers.len() - 1) {
-            if watch.should_stop() {
-                return Ok(false);
-            }
-            let mut layer = advance(self.known, weighing, &pass.layers[index], demand);
+        let mut layers = vec![vec![State::at(Key::NOTHING)]];
+        for (index, demand) in self.demands.iter().enumerate() {
+            let mut layer = advance(self.known, Weighing::TOTAL, &layers[index], demand);
             if layer.is_empty() {
                 return Err(Impasse { demand: index });
             }
-            if let Some(most) = most_states.filter(|most| *most < layer.len()) {
-                hurry(&mut layer, most);
-            }
-            pass.push(demand, layer);
-            watch.progress(index + 1, self.demands.len());
+            hurry(&mut layer, HURRIED);
+            layers.push(layer);
         }
-        Ok(true)
+        let end = cheapest(&layers).copied().unwrap_or(State::at(Key::NOTHING));
+        let mut keys = vec![end.key];
+        let mut from = end.from;
+        for layer in layers.iter().rev().skip(1) {
+            let State { key, from: before, .. } = layer[from as usize];
+            keys.push(key);
+            from = before;
+        }
+        keys.reverse();
+        Ok(self.route(&keys, end.cost, false))
     }
 
-    /// Walks back from the cheapest last state.
-    fn trace(&mut self, layers: &[Vec<State>], proven: bool) -> Route {
-        let Some(end) = cheapest(layers) else { return Route { steps: Vec::new(), cost: 0, proven } };
-        let mut steps = Vec::with_capacity(self.demands.len());
-        let mut state = end;
-        for (demand, before) in self.demands.iter().zip(layers).rev() {
-            let before = &before[state.from as usize];
-            steps.push(step(self.known, demand, before, state));
-            state = before;
-        }
-        steps.reverse();
-        Route { steps, cost: end.cost, proven }
+    /// The route along some keys, the beginning first.
+    fn route(&mut self, keys: &[Key], cost: i64, proven: bool) -> Route {
+        let moves = keys.iter().zip(keys.iter().skip(1));
+        let steps = self.demands.iter().zip(moves);
+        let steps = steps.map(|(demand, (before, key))| step(self.known, demand, before, key)).collect();
+        Route { steps, cost, proven }
     }
 }
 
@@ -245,6 +245,9 @@ impl Watch for Stretch<'_> {
 /// Keeps the cheapest states of a layer, and the cheapest of every way to hold the melody: under a melody note that
 /// sounds on a locked grip may leave room for one of them alone.
 fn hurry(layer: &mut Vec<State>, most: usize) {
+    if layer.len() <= most {
+        return;
+    }
     layer.sort_unstable_by_key(|state| (state.cost, state.key.packed()));
     let mut melodies = BTreeSet::new();
     let mut rank = 0;
@@ -255,34 +258,35 @@ fn hurry(layer: &mut Vec<State>, most: usize) {
 }
 
 /// A step of a route, from one state to the next.
-pub(super) fn step(known: &mut Known<'_>, demand: &Demand, before: &State, state: &State) -> Step {
-    let key = &state.key;
-    let pace = known.paces.of(demand.milliseconds);
+pub(super) fn step(known: &mut Known, demand: &Demand, before: &Key, key: &Key) -> Step {
+    let reach = &known.reach;
+    let pace = known.paces.of(reach, demand.milliseconds);
     Step {
         grip: key.grip,
         struck: lines::struck(demand, key),
         melody: key.melody,
         bass: key.bass,
         lines: key.lines,
-        effort: grip_effort(known.reach, &key.grip),
-        moved: pace.effort(&before.key.hand(known.reach), &key.hand(known.reach)),
+        effort: grip_effort(reach, &key.grip),
+        moved: pace.effort(&before.hand(reach), &key.hand(reach)),
     }
 }
 
 /// Every state of the next moment, each by its cheapest way.
 pub(super) fn advance(
-    known: &mut Known<'_>,
+    known: &mut Known,
     weighing: Weighing,
     before: &[State],
     demand: &Demand,
 ) -> Vec<State> {
-    let Known { reach, strokes, paces, efforts, transitions, .. } = known;
+    let Known { reach, strokes, paces, efforts, transitions } = known;
+    let reach: &Reach = reach;
     let hands: Vec<_> = before.iter().map(|state| state.key.hand(reach)).collect();
-    let mut layer = Layer::new(weighing, paces.of(demand.milliseconds), &hands, transitions);
+    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), &hands, transitions);
     match (demand.accompaniment, demand.lines.are_silent()) {
-        (Some(wanted), true) => strike(&mut layer, strokes, before, demand, wanted),
+        (Some(wanted), true) => strike(&mut layer, reach, strokes, before, demand, wanted),
         (None, true) => sing(reach, efforts, &mut layer, before, demand),
-        (Some(wanted), false) => lines::strike(&mut layer, strokes, reach, before, demand, wanted),
+        (Some(wanted), false) => lines::strike(&mut layer, reach, strokes, before, demand, wanted),
         (None, false) => lines::sing(reach, efforts, &mut layer, before, demand),
     }
     layer.into_states()

@@ -16,7 +16,7 @@ use crate::pitch::Pitch;
 /// A melody note begins over what rings: everything is kept, or the bass alone, or nothing.
 pub(super) fn sing(
     reach: &Reach,
-    efforts: &mut Efforts<'_>,
+    efforts: &mut Efforts,
     layer: &mut Layer<'_>,
     before: &[State],
     demand: &Demand,
@@ -60,14 +60,14 @@ impl<'a> Group<'a> {
     }
 }
 
-struct Song<'a, 'e, 'l> {
+struct Song<'a, 'l> {
     reach: &'a Reach,
-    efforts: &'a mut Efforts<'e>,
+    efforts: &'a mut Efforts,
     layer: &'a mut Layer<'l>,
     demand: &'a Demand,
 }
 
-impl Song<'_, '_, '_> {
+impl Song<'_, '_> {
     /// Everything that rang is let go.
     fn over_nothing(&mut self, ringing: &[(Ringing, Way)], holds: &[MelodyHold]) {
         self.over(&Grip::SILENT, None, ringing, holds);
@@ -152,7 +152,7 @@ impl Song<'_, '_, '_> {
     fn target(&mut self, kept: &Grip, bass: Option<StringIndex>, (string, hold): MelodyHold) -> Target {
         let mut grip = *kept;
         grip.set(string, Some(hold));
-        let cost = self.layer.own(self.efforts.of(&grip), false);
+        let cost = self.layer.own(self.efforts.of(self.reach, &grip), false);
         Target { grip, melody: Some(string), bass, lines: LineStrings::NONE, cost }
     }
 }

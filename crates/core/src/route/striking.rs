@@ -1,16 +1,17 @@
 //! The accompaniment is struck: whatever rang has ended, but for a melody note that sounds on.
 
-use super::candidates::{Candidate, Candidates, Strokes};
+use super::candidates::{Candidate, Strokes};
 use super::crowd::{Crowd, Way};
 use super::layer::{Key, Layer, State, Target};
 use super::lines::LineStrings;
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
-use crate::grip::Grip;
+use crate::grip::{Grip, Reach};
 
 /// Every candidate of the stroke by its best way.
 pub(super) fn strike(
     layer: &mut Layer<'_>,
-    strokes: &mut Strokes<'_>,
+    reach: &Reach,
+    strokes: &mut Strokes,
     before: &[State],
     demand: &Demand,
     wanted: Accompaniment,
@@ -27,31 +28,11 @@ pub(super) fn strike(
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way), layer.hands());
-        let candidates = strokes.of(demand, wanted, &group[0].0);
-        arrive(layer, &crowd, candidates, |layer, candidate| {
+        for (candidate, hand) in strokes.of(reach, demand, wanted, &group[0].0).each() {
             let Candidate { grip, melody, bass, cost, .. } = *candidate;
             let lines = LineStrings::NONE;
-            Some(Target { grip, melody, bass, lines, cost: layer.own(cost, bass.is_none()) })
-        });
-    }
-}
-
-/// Adds what comes of every candidate by its best way from a crowd.
-pub(super) fn arrive(
-    layer: &mut Layer<'_>,
-    crowd: &Crowd,
-    candidates: &Candidates,
-    target: impl Fn(&Layer<'_>, &Candidate) -> Option<Target>,
-) {
-    let arrivals: Vec<_> = candidates.hands.iter().map(|hand| layer.best(crowd, hand)).collect();
-    for (candidate, hand_index) in &candidates.all {
-        let Some(target) = target(layer, candidate) else { continue };
-        let hand = &candidates.hands[*hand_index as usize];
-        if hand.position().is_none() {
-            layer.add_best(&target, hand, crowd);
-        } else if let Some(arrival) = arrivals[*hand_index as usize] {
-            layer.count(crowd.len() as u64);
-            layer.add(&target, hand, arrival);
+            let target = Target { grip, melody, bass, lines, cost: layer.own(cost, bass.is_none()) };
+            layer.add_best(&target, hand, &crowd);
         }
     }
 }

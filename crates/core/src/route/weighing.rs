@@ -50,6 +50,21 @@ impl Weighing {
         }
     }
 
+    /// How much of the cost of a layer's cheapest state lies in the past: everything in a sum; nothing of the hardest
+    /// move, which goes on to be compared.
+    pub(super) const fn apart(self, cheapest: i64) -> i64 {
+        match self {
+            Self::Total { .. } => cheapest,
+            Self::HardestMove => 0,
+        }
+    }
+
+    /// Whether it matters which of several ways of one cost is taken. Of a pass for the hardest move nobody asks for
+    /// the way.
+    pub(super) const fn tells_ways_apart(self) -> bool {
+        matches!(self, Self::Total { .. })
+    }
+
     /// How many basses are lost in a sum of everything.
     pub(super) const fn basses_lost(total: i64) -> i64 {
         (total + BASS_LOST / 2).div_euclid(BASS_LOST)

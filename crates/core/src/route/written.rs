@@ -74,7 +74,7 @@ pub fn easiest_written_counted(
 ///
 /// As in `search`, the gentlest hardest move is found before the least total of all routes without a harder one.
 fn passage(
-    known: &mut Known<'_>,
+    known: &mut Known,
     demands: &[WrittenDemand],
     aim: Aim,
     watch: &dyn Watch,
@@ -126,7 +126,7 @@ fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
 
 /// Layers as far as a hand can go, the empty beginning first. None when stopped.
 fn farthest(
-    known: &mut Known<'_>,
+    known: &mut Known,
     weighing: Weighing,
     demands: &[WrittenDemand],
     watch: &dyn Watch,
@@ -147,25 +147,26 @@ fn farthest(
 
 /// Every state of the next moment. At the beginning of a passage nothing sounds on.
 pub(super) fn advance(
-    known: &mut Known<'_>,
+    known: &mut Known,
     weighing: Weighing,
     before: &[State],
     demand: &WrittenDemand,
     begins: bool,
 ) -> Vec<State> {
     let Known { reach, paces, efforts, transitions, .. } = known;
+    let reach: &Reach = reach;
     let sounding_on = if begins { &[] } else { demand.sounding_on.as_slice() };
     let kept = |grip: &Grip| grip.only(strings_of(reach, grip, sounding_on));
     let mut ways: Vec<(Grip, Way)> =
         before.iter().zip(0..).map(|(state, index)| (kept(&state.key.grip), (state.cost, index))).collect();
     ways.sort_by_key(|(kept, _)| kept.packed());
     let hands: Vec<HandAt> = before.iter().map(|state| state.key.hand(reach)).collect();
-    let mut layer = Layer::new(weighing, paces.of(demand.milliseconds), &hands, transitions);
+    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), &hands, transitions);
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way), &hands);
         written_grips(reach, &group[0].0, &demand.struck, |grip| {
-            let cost = layer.own(efforts.of(&grip), false);
+            let cost = layer.own(efforts.of(reach, &grip), false);
             let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
             layer.add_best(&target, &HandAt::holding(reach, &grip), &crowd);
         });
@@ -175,7 +176,7 @@ pub(super) fn advance(
 
 /// Walks back from the cheapest last state.
 fn trace(
-    known: &mut Known<'_>,
+    known: &mut Known,
     demands: &[WrittenDemand],
     layers: &[Vec<State>],
     first: usize,
@@ -193,8 +194,8 @@ fn trace(
 }
 
 /// A step of a route, from one state to the next.
-pub(super) fn step(known: &mut Known<'_>, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
-    let reach = known.reach;
+pub(super) fn step(known: &mut Known, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
+    let reach = &known.reach;
     let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
     let struck = strings_of(reach, &key.grip, &pitches);
     Step {
@@ -204,6 +205,6 @@ pub(super) fn step(known: &mut Known<'_>, demand: &WrittenDemand, before: &Key, 
         bass: None,
         lines: LineStrings::NONE,
         effort: grip_effort(reach, &key.grip),
-        moved: known.paces.of(demand.milliseconds).effort(&before.hand(reach), &key.hand(reach)),
+        moved: known.paces.of(reach, demand.milliseconds).effort(&before.hand(reach), &key.hand(reach)),
     }
 }

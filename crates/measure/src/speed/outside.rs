@@ -41,7 +41,7 @@ fn a_library_finds_the_same_cost_for_the_beginnings_of_demo_tunes() {
         let work = Work { tune: Arc::new(read(&path).unwrap()), plan: Plan::default() };
         let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
         let demands = &demands(&work.tune, &work.plan)[..MOMENTS];
-        let mut strokes = Strokes::new(&reach);
+        let mut strokes = Strokes::default();
         let after = |moment: usize, key: &Key| {
             follow(&reach, &mut strokes, &[State::at(&reach, *key)], &demands[moment])
         };

@@ -99,7 +99,7 @@ impl<'a> Layer<'a> {
 }
 
 /// The least that a route through all demands costs.
-pub(super) fn plain<'a>(reach: &'a Reach, strokes: &mut Strokes<'a>, demands: &[Demand]) -> Plain {
+pub(super) fn plain<'a>(reach: &'a Reach, strokes: &mut Strokes, demands: &[Demand]) -> Plain {
     let mut states = vec![State::beginning()];
     let mut most_states = 0;
     for demand in demands {
@@ -112,7 +112,7 @@ pub(super) fn plain<'a>(reach: &'a Reach, strokes: &mut Strokes<'a>, demands: &[
 /// Every state that may follow, with the least it costs.
 pub(super) fn follow<'a>(
     reach: &'a Reach,
-    strokes: &mut Strokes<'a>,
+    strokes: &mut Strokes,
     before: &[State],
     demand: &Demand,
 ) -> Vec<State> {
@@ -126,7 +126,7 @@ pub(super) fn follow<'a>(
 
 fn strike(
     layer: &mut Layer<'_>,
-    strokes: &mut Strokes<'_>,
+    strokes: &mut Strokes,
     before: &[State],
     demand: &Demand,
     wanted: Accompaniment,
@@ -139,7 +139,7 @@ fn strike(
         by_held.entry(held).or_default().push(state);
     }
     for (held, from) in by_held {
-        for (candidate, _) in &strokes.of(demand, wanted, &held).all {
+        for (candidate, _) in strokes.of(layer.reach, demand, wanted, &held).each() {
             let lost = if candidate.bass.is_none() { BASS_LOST } else { 0 };
             let to = (candidate.grip, candidate.melody, candidate.bass);
             layer.add(to, candidate.cost + lost, from.iter().map(|state| (*state, state.cost)));

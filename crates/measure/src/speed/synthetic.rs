@@ -41,11 +41,11 @@ pub(super) fn rows(runs: usize) -> Result<Vec<Row>, Fault> {
 
 /// Strokes under changing melody notes, each with as many tones as give it so many grips.
 fn demands(reach: &Reach, grips: usize) -> Vec<Demand> {
-    let mut strokes = Strokes::new(reach);
-    (0..MOMENTS).map(|moment| demand(&mut strokes, moment, grips)).collect()
+    let mut strokes = Strokes::default();
+    (0..MOMENTS).map(|moment| demand(reach, &mut strokes, moment, grips)).collect()
 }
 
-fn demand(strokes: &mut Strokes<'_>, moment: usize, grips: usize) -> Demand {
+fn demand(reach: &Reach, strokes: &mut Strokes, moment: usize, grips: usize) -> Demand {
     let melody = Pitch::new(60 + (moment * 7 % 17) as u8);
     let length = Ticks::PER_QUARTER;
     let mut tones = ToneSet::EMPTY;
@@ -63,7 +63,7 @@ fn demand(strokes: &mut Strokes<'_>, moment: usize, grips: usize) -> Demand {
         tones.insert(PitchClass::ALL[(moment + tone * 7) % PitchClass::ALL.len()]);
         let wanted = Accompaniment { bass: BassChoice::Free, tones, guide_tones: tones };
         demand.accompaniment = Some(wanted);
-        if strokes.of(&demand, wanted, &Grip::SILENT).all.len() >= grips {
+        if strokes.of(reach, &demand, wanted, &Grip::SILENT).len() >= grips {
             break;
         }
     }
@@ -77,10 +77,10 @@ mod tests {
     #[test]
     fn every_moment_has_as_many_grips_as_asked_for() {
         let reach = Reach::new(&Instrument::classical(), &Hand::default());
-        let mut strokes = Strokes::new(&reach);
+        let mut strokes = Strokes::default();
         for demand in demands(&reach, 500).iter().step_by(16) {
             let wanted = demand.accompaniment.unwrap();
-            assert!(strokes.of(demand, wanted, &Grip::SILENT).all.len() >= 500);
+            assert!(strokes.of(&reach, demand, wanted, &Grip::SILENT).len() >= 500);
         }
     }
 }

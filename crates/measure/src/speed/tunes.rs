@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use handspan_core::arrangement::{Arrangement, Impossible, Work, arrange};
+use handspan_core::arrangement::{Arrangement, Arranger, Impossible, Work, arrange};
 use handspan_core::demand::{Demand, demands};
 use handspan_core::grip::Reach;
 use handspan_core::plan::{Aim, Lock, Plan};
@@ -17,7 +17,7 @@ use handspan_formats::{load, musicxml};
 
 use super::plain::plain;
 use super::{Row, same_cost, several, share};
-use crate::clock::{rounded, timed};
+use crate::clock::{median, rounded, timed};
 use crate::fault::Fault;
 
 /// How many times as long a tune is made.
@@ -25,7 +25,7 @@ const LONGER: usize = 10;
 
 /// The rows of a tune.
 pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Impossible>, Fault> {
-    let mut work = Work { tune: Arc::new(tune), plan: Plan::default() };
+    let work = Work { tune: Arc::new(tune), plan: Plan::default() };
     let title = work.tune.title().to_owned();
     let (found, ms) = several(runs, || arrange(&work, &Unwatched));
     let found = match found {
@@ -50,15 +50,9 @@ pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Imp
         let (row, _) = easiest_alone(name, &reach, &demands, Aim::LeastTotal, 1);
         rows.push(Row { memory_mib: peak_mib(), ..row });
     }
-    lock_the_middle(&mut work, &found);
-    let locked = demands(&work.tune, &work.plan);
-    rows.push(after_a_lock(
-        format!("easiest route anew after one lock: {title}"),
-        &reach,
-        &all,
-        &locked,
-        runs,
-    ));
+    let locked = lock_the_middle(&work, &found);
+    let name = format!("arranged anew after one lock: {title}");
+    rows.push(Row { moments, ..after_a_lock(name, &work, &locked, runs) });
     Ok(Ok(rows))
 }
 
@@ -70,8 +64,8 @@ pub(super) fn easiest_route(
     runs: usize,
 ) -> Result<Row, Fault> {
     let (mut row, cost) = easiest_alone(work, reach, demands, Aim::LeastTotal, runs);
-    let mut strokes = Strokes::new(reach);
-    row.candidates = Some(candidates(&mut strokes, demands));
+    let mut strokes = Strokes::default();
+    row.candidates = Some(candidates(reach, &mut strokes, demands));
     let (plain, plain_ms) = timed(|| plain(reach, &mut strokes, demands));
     same_cost(&row.work, cost, plain.cost)?;
     row.plain_ms = Some(rounded(plain_ms));
@@ -91,7 +85,10 @@ fn easiest_alone(
     let mut finder = Finder::new(reach);
     let cost = finder.easiest(demands, aim, &Unwatched).map(|route| route.cost).ok();
     let transitions = finder.transitions();
-    let (_, search_ms) = several(runs, || finder.easiest(demands, aim, &Unwatched));
+    let (_, search_ms) = several(runs, || {
+        finder.forget_searches();
+        finder.easiest(demands, aim, &Unwatched)
+    });
     let row = Row {
         work,
         ms: rounded(ms),
@@ -112,31 +109,33 @@ fn peak_mib() -> Option<f64> {
 }
 
 /// How many grips a stroke has on average that holds nothing from before.
-fn candidates(strokes: &mut Strokes<'_>, demands: &[Demand]) -> usize {
+fn candidates(reach: &Reach, strokes: &mut Strokes, demands: &[Demand]) -> usize {
     let silent = handspan_core::grip::Grip::SILENT;
     let counts: Vec<usize> = demands
         .iter()
-        .filter_map(|demand| Some(strokes.of(demand, demand.accompaniment?, &silent).all.len()))
+        .filter_map(|demand| Some(strokes.of(reach, demand, demand.accompaniment?, &silent).len()))
         .collect();
     counts.iter().sum::<usize>() / counts.len().max(1)
 }
 
-/// The easiest route once one moment is locked, by a finder that has found it without the lock.
-fn after_a_lock(work: String, reach: &Reach, before: &[Demand], after: &[Demand], runs: usize) -> Row {
-    let mut finder = Finder::new(reach);
-    let (_, ms) = several(runs, || {
-        finder.easiest(before, Aim::LeastTotal, &Unwatched).ok();
-        timed(|| finder.easiest(after, Aim::LeastTotal, &Unwatched).ok()).1
-    });
-    Row { work, ms: rounded(ms), moments: Some(after.len()), ..Row::default() }
+/// The arrangement once one moment is locked, by an arranger that has arranged without the lock: the second time alone.
+fn after_a_lock(work: String, before: &Work, after: &Work, runs: usize) -> Row {
+    let again = || {
+        let mut arranger = Arranger::default();
+        arranger.arrange(before, &Unwatched).ok();
+        timed(|| arranger.arrange(after, &Unwatched)).1
+    };
+    Row { work, ms: rounded(median((0..runs).map(|_| again()).collect())), ..Row::default() }
 }
 
-/// Locks the middle moment as it was found.
-fn lock_the_middle(work: &mut Work, found: &Arrangement) {
+/// The work with the middle moment locked as it was found.
+fn lock_the_middle(work: &Work, found: &Arrangement) -> Work {
+    let mut locked = work.clone();
     if let Some(moment) = found.moments.get(found.moments.len() / 2) {
         let lock = Lock { grip: Some(moment.grip.only(moment.struck)), ..Lock::default() };
-        work.plan.locks.set(moment.at, lock);
+        locked.plan.locks.set(moment.at, lock);
     }
+    locked
 }
 
 /// The tune played over and over, in written order, without its repeats; none where that makes no tune.

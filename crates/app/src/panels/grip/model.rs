@@ -1,10 +1,11 @@
 //! What is said of the grip shown.
 
-use handspan_core::grip::{BassChoice, Caution, RankedGrip, Reach, cautions};
+use handspan_core::grip::{BassChoice, RankedGrip, Reach, cautions};
 use handspan_core::pitch::PitchClass;
 use handspan_core::spelling::Spelling;
 
 use crate::names;
+use crate::panels::status::caution_in_words;
 use crate::panels::terms::{Term, grip_terms, move_terms};
 use crate::session::{Judgement, Session};
 
@@ -88,7 +89,7 @@ impl GripModel {
                 bass,
                 grip: lock.grip.is_some(),
             },
-            cautions: strains.iter().map(caution).collect(),
+            cautions: strains.iter().map(|caution| names::capital(&caution_in_words(caution))).collect(),
             gentler,
             can_be_held: session.own().is_none_or(|own| matches!(own.judgement, Judgement::Held(_))),
         })
@@ -107,20 +108,6 @@ fn sentence(session: &Session, key: handspan_core::harmony::Key) -> String {
     };
     let parts = [part("melody", session.melody_place()), part("bass", session.bass_place())];
     names::capital(&parts.into_iter().flatten().collect::<Vec<_>>().join(", "))
-}
-
-/// What strains, in a sentence.
-fn caution(caution: &Caution) -> String {
-    match caution {
-        Caution::Stretch { lower, higher, apart, reach } => {
-            format!(
-                "A wide stretch: fingers {lower} and {higher} are {apart} apart, {reach} is all they reach"
-            )
-        }
-        Caution::LongBarre { fret, strings } => {
-            format!("A long barre: one finger over {strings} strings at fret {fret}")
-        }
-    }
 }
 
 #[cfg(test)]

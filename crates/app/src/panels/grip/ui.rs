@@ -5,6 +5,7 @@ use eframe::egui::{Align, Button, Layout, RichText, Stroke, Ui, vec2};
 use super::model::GripModel;
 use crate::command::{Browse, Command, LockWish, ViewWish};
 use crate::names;
+use crate::panels::status::ADVICE;
 use crate::panels::terms;
 use crate::panels::widgets::{command_button, explained, head, quiet, weighty};
 use crate::panels::{Look, Queue};
@@ -88,7 +89,7 @@ fn cautions(ui: &mut Ui, look: &Look, model: &GripModel, queue: &mut Queue) {
         return;
     }
     ui.horizontal_wrapped(|ui| {
-        ui.label(quiet(look, "Rest often, stop when it hurts."));
+        ui.label(quiet(look, ADVICE));
         if let Some(row) = model.gentler
             && ui.button(format!("Look at grip {}, without strain", row + 1)).clicked()
         {

@@ -187,6 +187,9 @@ fn not_taken(why: NotTaken, key: Key) -> String {
         NotTaken::TooManyToPluck => {
             "It can't be locked here: the right hand does not pluck so many strings at once".to_owned()
         }
+        NotTaken::OtherNotes => {
+            "It can't be locked here: the music is written out, and these are not its notes".to_owned()
+        }
     }
 }
 

@@ -22,10 +22,23 @@ pub struct RibbonModel {
     pub bass: Vec<Contour>,
     /// The moments.
     pub moments: Vec<RibbonMoment>,
-    /// The index of the moment where the player stands.
+}
+
+/// Where the player stands, and what is selected.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Chosen {
+    /// The index of the moment.
     pub here: usize,
-    /// The passage selected.
+    /// The passage.
     pub passage: Option<(f32, f32)>,
+}
+
+impl Chosen {
+    /// What is chosen as the session stands.
+    pub fn of(session: &Session) -> Self {
+        let passage = session.passage().map(|p| (quarters(p.start), quarters(p.end)));
+        Self { here: session.moment_index(), passage }
+    }
 }
 
 /// A bar.
@@ -77,8 +90,6 @@ impl RibbonModel {
             melody: notes.map(|n| contour(n.at, n.length, share(n.pitch(), low, high))).collect(),
             bass: bass(arrangement),
             moments: moments(session, arrangement),
-            here: session.moment_index(),
-            passage: session.passage().map(|p| (quarters(p.start), quarters(p.end))),
         })
     }
 
@@ -173,7 +184,7 @@ mod tests {
         assert_eq!(ribbon.bars.len(), tune.bars().len());
         assert_eq!(ribbon.chords.len(), tune.chords().len());
         assert_eq!(ribbon.melody.len(), tune.melody().len());
-        assert_eq!(ribbon.here, 1);
+        assert_eq!(Chosen::of(&session), Chosen { here: 1, passage: None });
         let locked: Vec<usize> = (0..ribbon.moments.len()).filter(|i| ribbon.moments[*i].locked).collect();
         assert_eq!(locked, [1]);
         let hardest = ribbon.moments.iter().map(|m| m.effort).fold(0.0, f32::max);

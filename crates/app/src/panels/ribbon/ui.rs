@@ -5,12 +5,12 @@ use eframe::egui::{
     Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 
-use super::model::{Contour, RibbonModel, moment_in_words};
+use super::model::{Chosen, Contour, RibbonModel, moment_in_words};
 use crate::command::{Command, Go};
 use crate::panels::cached::Cached;
 use crate::panels::neck::lock;
 use crate::panels::{Look, Queue};
-use crate::session::Session;
+use crate::session::{Arranged, Session};
 use crate::theme::{Palette, STEP, medium};
 
 /// How high the ribbon is, in points.
@@ -30,7 +30,7 @@ const HEAT: (f32, f32) = (110.0, 126.0);
 pub struct Ribbon {
     dragged_from: Option<f32>,
     stood: Option<usize>,
-    model: Cached<Option<RibbonModel>>,
+    model: Cached<Arranged, Option<RibbonModel>>,
 }
 
 impl Ribbon {
@@ -38,7 +38,7 @@ impl Ribbon {
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         // Lent to the drawing, which remembers other things meanwhile.
         let mut cached = std::mem::take(&mut self.model);
-        if let Some(model) = cached.of(session, RibbonModel::of) {
+        if let Some(model) = cached.of(session.arranged(), || RibbonModel::of(session)) {
             self.draw(ui, look, (session, model), queue);
         }
         self.model = cached;
@@ -51,18 +51,19 @@ impl Ribbon {
         (session, model): (&Session, &RibbonModel),
         queue: &mut Queue,
     ) {
+        let chosen = Chosen::of(session);
         let width = ui.available_width().max(BAR * model.bars.len() as f32);
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
             let (rect, response) =
                 ui.allocate_exact_size(vec2(width, HEIGHT - 2.0 * STEP), Sense::click_and_drag());
             let lanes = Lanes { rect, per_quarter: width / model.length };
             response.widget_info(|| {
-                let words = format!("The tune: moment {} of {}", model.here + 1, model.moments.len());
+                let words = format!("The tune: moment {} of {}", chosen.here + 1, model.moments.len());
                 WidgetInfo::labeled(AccessRole::Slider, true, words)
             });
-            lanes.paint(ui.painter(), look, model);
+            lanes.paint(ui.painter(), look, model, chosen);
             self.listen(&response, &lanes, model, queue);
-            self.follow(ui, &lanes, model);
+            self.follow(ui, &lanes, model, chosen.here);
             let pointed_at = response.hover_pos().map(|at| lanes.quarters(at.x));
             let moment = pointed_at.and_then(|at| model.moment_at(at));
             if let Some(words) = moment.and_then(|index| moment_in_words(session, index)) {
@@ -94,12 +95,12 @@ impl Ribbon {
     }
 
     /// Keeps the playhead in sight when it moves.
-    fn follow(&mut self, ui: &Ui, lanes: &Lanes, model: &RibbonModel) {
-        if self.stood == Some(model.here) {
+    fn follow(&mut self, ui: &Ui, lanes: &Lanes, model: &RibbonModel, here: usize) {
+        if self.stood == Some(here) {
             return;
         }
-        self.stood = Some(model.here);
-        if let Some(moment) = model.moments.get(model.here) {
+        self.stood = Some(here);
+        if let Some(moment) = model.moments.get(here) {
             let room = 2.0 * BAR;
             let here = lanes.span(moment.from, moment.to, (0.0, HEIGHT));
             ui.scroll_to_rect(here.expand2(vec2(room, 0.0)), None);
@@ -133,9 +134,9 @@ impl Lanes {
         self.x(to) >= sight.left() - 2.0 * BAR && self.x(from) <= sight.right()
     }
 
-    fn paint(&self, painter: &Painter, look: &Look, model: &RibbonModel) {
+    fn paint(&self, painter: &Painter, look: &Look, model: &RibbonModel, chosen: Chosen) {
         let palette = &look.palette;
-        self.chosen(painter, look, model);
+        self.chosen(painter, look, model, chosen);
         for bar in model.bars.iter().filter(|bar| self.in_sight(painter, bar.at, bar.at)) {
             self.bar_line(painter, look, bar.at);
             let at = pos2(self.x(bar.at) + STEP, self.rect.top() + NUMBERS.0);
@@ -161,14 +162,14 @@ impl Lanes {
     }
 
     /// The passage and the moment where the player stands.
-    fn chosen(&self, painter: &Painter, look: &Look, model: &RibbonModel) {
+    fn chosen(&self, painter: &Painter, look: &Look, model: &RibbonModel, chosen: Chosen) {
         let palette = &look.palette;
-        if let Some((from, to)) = model.passage {
+        if let Some((from, to)) = chosen.passage {
             let span = self.span(from, to, (0.0, HEAT.1 + 2.0));
             painter.rect_filled(span, CornerRadius::same(look.sizes.radius), palette.lifted);
             painter.hline(span.x_range(), span.top() + 1.0, Stroke::new(2.0, palette.ink));
         }
-        if let Some(moment) = model.moments.get(model.here) {
+        if let Some(moment) = model.moments.get(chosen.here) {
             let span = self.span(moment.from, moment.to, (NUMBERS.1, HEAT.1 + 2.0));
             painter.rect_filled(span, CornerRadius::ZERO, palette.melody.gamma_multiply(0.16));
             painter.vline(span.left(), span.y_range(), Stroke::new(2.0, palette.melody));

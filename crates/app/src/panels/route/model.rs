@@ -11,7 +11,7 @@ use handspan_core::tune::Tune;
 
 use crate::names;
 use crate::panels::status::give_way_in_words;
-use crate::session::{Session, count};
+use crate::session::{ROUTES_COMPARED, Routes, Session, count};
 
 /// How many hardest moves a card names.
 const HARDEST: usize = 3;
@@ -39,8 +39,6 @@ pub struct RouteModel {
     pub curves: Vec<Curve>,
     /// The bars with their numbers, in quarter notes.
     pub bars: Vec<(f64, String)>,
-    /// Where the player stands, in quarter notes.
-    pub here: f64,
     /// The passage in quarter notes.
     pub passage: Option<(f64, f64)>,
 }
@@ -78,7 +76,9 @@ pub struct Curve {
 /// A moment's effort.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Step {
-    /// When, in quarter notes.
+    /// When.
+    pub at: Ticks,
+    /// The same in quarter notes.
     pub from: f64,
     /// Until when.
     pub to: f64,
@@ -107,7 +107,6 @@ impl RouteModel {
             let title = format!("Route {}", index + 1);
             cards.push(card(title, Some(index), &route.excerpt(&scope), total, looked_at));
         }
-        let few = is_compared && routes.found().len() < crate::session::ROUTES_COMPARED;
         Some(Self {
             aim: session.work().plan.aim,
             scope: in_words(tune, &scope),
@@ -115,11 +114,10 @@ impl RouteModel {
             cards,
             is_compared,
             is_current: session.routes_are_current(),
-            few: few.then_some("No more routes are different enough"),
+            few: few(routes),
             locks: locks(session, &scope),
             curves: curves(session, arrangement),
             bars: tune.bars().iter().map(|bar| (bar.start.quarters(), bar.number.clone())).collect(),
-            here: session.playhead().quarters(),
             passage: session.passage().map(|p| (p.start.quarters(), p.end.quarters())),
         })
     }
@@ -128,6 +126,16 @@ impl RouteModel {
     pub fn time(quarters: f64) -> Ticks {
         Ticks::new((quarters.max(0.0) * Ticks::PER_QUARTER as f64) as i64)
     }
+}
+
+/// Why fewer routes are shown than were looked for; nothing while they are being looked for.
+fn few(routes: &Routes) -> Option<&'static str> {
+    let is_few = (1..ROUTES_COMPARED).contains(&routes.found().len()) && routes.comparing().is_none();
+    is_few.then_some(if routes.were_stopped() {
+        "Stopped before it was known whether there are more"
+    } else {
+        "No more routes are different enough"
+    })
 }
 
 fn in_words(tune: &Tune, passage: &Range<Ticks>) -> String {
@@ -183,6 +191,7 @@ fn steps(route: &Arrangement) -> Vec<Step> {
     let step = |moment: &Moment| {
         let effort = (moment.effort.total() + moment.moved.total()).points();
         Step {
+            at: moment.at,
             from: moment.at.quarters(),
             to: (moment.at + moment.length).quarters(),
             effort: f64::from(effort.max(0)),

@@ -1,16 +1,20 @@
 //! Draws the place of routes: what to look for, the routes side by side, the effort of every moment below.
 
+use std::ops::Range;
+
 use eframe::egui::{Align, Button, Layout, ProgressBar, RichText, ScrollArea, Ui};
 use handspan_core::arrangement::Edit;
 use handspan_core::plan::Aim;
+use handspan_core::time::Ticks;
 
+use super::card;
 use super::model::RouteModel;
-use super::{card, plot};
+use super::plot::EffortPlot;
 use crate::command::{Command, Go, LockWish, RouteWish};
 use crate::panels::cached::Cached;
 use crate::panels::widgets::{command_button, command_button_named, explained, quiet, weighty};
 use crate::panels::{Look, Queue};
-use crate::session::Session;
+use crate::session::{Arranged, Comparing, Session};
 use crate::theme::STEP;
 
 /// The plot's share of what room there is, and its bounds.
@@ -22,13 +26,22 @@ const LINE: f32 = 6.0 * STEP;
 /// What the place remembers from frame to frame.
 #[derive(Debug, Default)]
 pub struct RoutePlace {
-    model: Cached<Option<RouteModel>>,
+    model: Cached<Basis, Option<RouteModel>>,
+    plot: EffortPlot,
+}
+
+/// What the model is made from: the work, the routes found, the one looked at, the passage.
+type Basis = (Arranged, u64, Option<usize>, Option<Range<Ticks>>);
+
+fn basis(session: &Session) -> Basis {
+    let routes = session.routes();
+    (session.arranged(), routes.revision(), routes.looked_at(), session.passage().cloned())
 }
 
 impl RoutePlace {
     /// Draws the place in what room there is.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-        let Some(model) = self.model.of(session, RouteModel::of) else {
+        let Some(model) = self.model.of(basis(session), || RouteModel::of(session)) else {
             ui.label(quiet(look, "The routes are compared here once the tune is arranged."));
             return;
         };
@@ -41,9 +54,12 @@ impl RoutePlace {
         area.show(ui, |ui| cards(ui, look, session, model, queue));
         ui.label(quiet(
             look,
-            format!("Effort of every moment, by bars. Click to stand there.{}", key(model)),
+            format!(
+                "Effort of every moment, by bars. Click to stand there, or Tab to it and press ← → Enter.{}",
+                key(model)
+            ),
         ));
-        plot::show(ui, look, model, queue);
+        self.plot.show(ui, look, (session, model), queue);
     }
 }
 
@@ -91,16 +107,8 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
                 queue.push(Command::Edit(Edit::Aim(aim)));
             }
         }
-        if let Some(progress) = session.routes().progress() {
-            ui.add(
-                ProgressBar::new(progress.unwrap_or(0.0))
-                    .desired_width(40.0 * STEP)
-                    .desired_height(2.0 * STEP),
-            );
-            ui.label(quiet(look, "comparing routes"));
-            if ui.button("Stop comparing").clicked() {
-                queue.push(Command::Route(RouteWish::Stop));
-            }
+        if let Some(comparing) = session.routes().comparing() {
+            follow(ui, look, comparing, queue);
         } else if model.is_compared && !model.is_current {
             ui.label(
                 RichText::new("Found before the last change; compare again to take one")
@@ -110,6 +118,23 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
             ui.label(quiet(look, few));
         }
     });
+}
+
+/// How far the search for different routes is, and to stop it.
+fn follow(ui: &mut Ui, look: &Look, comparing: Comparing, queue: &mut Queue) {
+    let bar = ProgressBar::new(comparing.progress.unwrap_or(0.0));
+    ui.add(bar.desired_width(40.0 * STEP).desired_height(2.0 * STEP));
+    ui.label(quiet(
+        look,
+        if comparing.first_is_there {
+            "The easiest is there; looking for others that are really different"
+        } else {
+            "finding the easiest"
+        },
+    ));
+    if ui.button("Stop comparing").clicked() {
+        queue.push(Command::Route(RouteWish::Stop));
+    }
 }
 
 /// What the place is for, until routes are compared.

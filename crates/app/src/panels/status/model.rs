@@ -4,6 +4,7 @@ use handspan_core::arrangement::edit::bars;
 use handspan_core::arrangement::{GiveWay, GiveWayReason};
 use handspan_core::time::Ticks;
 
+use super::care::Care;
 use crate::session::{Level, Notice, Session, count, summary};
 
 /// The line as a whole.
@@ -17,8 +18,10 @@ pub struct StatusModel {
     pub is_notice: bool,
     /// More sentences.
     pub details: Vec<String>,
-    /// What gave way, with its time.
-    pub give_ways: Vec<(Ticks, String)>,
+    /// How many notes gave way.
+    pub gave_way: usize,
+    /// What asks for care.
+    pub care: Option<Care>,
     /// The passage in words.
     pub passage: Option<String>,
 }
@@ -30,22 +33,28 @@ impl StatusModel {
             .notice()
             .cloned()
             .unwrap_or_else(|| Notice::told(session.arrangement().map_or_else(String::new, summary)));
-        let give_ways = session.arrangement().map_or(&[][..], |a| &a.give_ways);
         Self {
             sentence: notice.text,
             level: notice.level,
             is_notice: session.notice().is_some(),
             details: notice.details,
-            give_ways: give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect(),
+            gave_way: session.arrangement().map_or(0, |a| a.give_ways.len()),
+            care: Care::of(session),
             passage: session.passage().map(|p| bars(session.tune(), p)),
         }
     }
 
     /// `3 notes gave way`.
     pub fn give_ways_in_short(&self) -> Option<String> {
-        let n = self.give_ways.len();
+        let n = self.gave_way;
         (n > 0).then(|| count(n, "note gave way", "notes gave way"))
     }
+}
+
+/// Everything that gave way, each with its time.
+pub fn give_ways(session: &Session) -> Vec<(Ticks, String)> {
+    let give_ways = session.arrangement().map_or(&[][..], |a| &a.give_ways);
+    give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect()
 }
 
 /// What gave way, where and why, in a sentence.

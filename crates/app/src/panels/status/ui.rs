@@ -2,7 +2,10 @@
 
 use eframe::egui::{Align, Button, Label, Layout, ProgressBar, RichText, ScrollArea, Ui};
 
-use super::model::StatusModel;
+use super::care::{ADVICE, Care};
+use super::model::{StatusModel, give_ways};
+use handspan_core::time::Ticks;
+
 use crate::command::{Command, Go, LockWish, RouteWish, ViewWish};
 use crate::panels::cached::Cached;
 use crate::panels::widgets::{command_button, command_button_named, quiet};
@@ -16,13 +19,14 @@ const AWAY: f32 = 45.0 * STEP;
 /// What the line remembers from frame to frame.
 #[derive(Debug, Default)]
 pub struct Status {
-    model: Cached<StatusModel>,
+    model: Cached<u64, StatusModel>,
 }
 
 impl Status {
     /// Draws the line over the whole width.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-        show(ui, look, session, self.model.of(session, StatusModel::of), queue);
+        let model = self.model.of(session.state(), || StatusModel::of(session));
+        show(ui, look, session, model, queue);
     }
 }
 
@@ -36,24 +40,40 @@ fn show(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue:
         }
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
             said(ui, look, model, queue);
-            give_ways(ui, look, model, queue);
+            gave_way(ui, look, session, model, queue);
+            if let Some(care) = &model.care {
+                take_care(ui, look, care, queue);
+            }
         });
     });
 }
 
-fn give_ways(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
+fn gave_way(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {
     let Some(short) = model.give_ways_in_short() else {
         return;
     };
     ui.menu_button(RichText::new(short).color(look.palette.careful), |ui| {
-        ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
-            for (at, words) in &model.give_ways {
-                if ui.add(Button::new(words).frame_when_inactive(false)).clicked() {
-                    queue.push(Command::Go(Go::To(*at)));
-                    ui.close();
-                }
+        places(ui, &give_ways(session), queue);
+    });
+}
+
+/// What strains, where, and the usual caution.
+fn take_care(ui: &mut Ui, look: &Look, care: &Care, queue: &mut Queue) {
+    ui.menu_button(RichText::new(&care.short).color(look.palette.careful), |ui| {
+        places(ui, &care.grips, queue);
+        ui.label(quiet(look, ADVICE));
+    });
+}
+
+/// Sentences that lead to their moments.
+fn places(ui: &mut Ui, places: &[(Ticks, String)], queue: &mut Queue) {
+    ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
+        for (at, words) in places {
+            if ui.add(Button::new(words).frame_when_inactive(false)).clicked() {
+                queue.push(Command::Go(Go::To(*at)));
+                ui.close();
             }
-        });
+        }
     });
 }
 

@@ -79,11 +79,9 @@ impl Form {
             let label = ui.label(quiet(look, "composer"));
             ui.add(TextEdit::singleline(&mut tune.composer).desired_width(280.0)).labelled_by(label.id);
             ui.end_row();
-            ui.label(quiet(look, "key"));
-            tune.key = offers::key(ui, "new tune key", tune.key).unwrap_or(tune.key);
+            tune.key = offers::key(ui, look, "new tune key", tune.key).unwrap_or(tune.key);
             ui.end_row();
-            ui.label(quiet(look, "metre"));
-            tune.metre = offers::metre(ui, "new tune metre", tune.metre).unwrap_or(tune.metre);
+            tune.metre = offers::metre(ui, look, "new tune metre", tune.metre).unwrap_or(tune.metre);
             ui.end_row();
             let label = ui.label(quiet(look, "bars"));
             ui.add(DragValue::new(&mut tune.bars).range(1..=MOST_BARS)).labelled_by(label.id);

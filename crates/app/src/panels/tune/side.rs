@@ -2,8 +2,9 @@
 
 use eframe::egui::{Button, DragValue, Grid, RichText, ScrollArea, TextEdit, Ui};
 use handspan_core::arrangement::Edit;
+use handspan_core::arrangement::edit::bars;
 use handspan_core::time::Tempo;
-use handspan_core::tune::Mend;
+use handspan_core::tune::{Line, Mend};
 use handspan_formats::Severity;
 
 use super::lies::Lies;
@@ -71,13 +72,11 @@ impl Side {
         ui.add_space(2.0 * STEP);
         head(ui, look, "from here until it changes");
         Grid::new("bar").num_columns(2).spacing([4.0 * STEP, 2.0 * STEP]).show(ui, |ui| {
-            ui.label(quiet(look, "key"));
-            if let Some(key) = offers::key(ui, "key of the bar", bar.key) {
+            if let Some(key) = offers::key(ui, look, "key of the bar", bar.key) {
                 mend(queue, Mend::Key { bar: index, key });
             }
             ui.end_row();
-            ui.label(quiet(look, "metre"));
-            if let Some(metre) = offers::metre(ui, "metre of the bar", bar.metre) {
+            if let Some(metre) = offers::metre(ui, look, "metre of the bar", bar.metre) {
                 mend(queue, Mend::Metre { bar: index, metre });
             }
             ui.end_row();
@@ -157,6 +156,7 @@ fn pairs(ui: &mut Ui, id: &str, wishes: &[TuneWish], is_on: impl Fn(TuneWish) ->
 /// How long the next note is, and the note that a change concerns.
 fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     let value = session.writing().value();
+    voice(ui, session, queue);
     head(ui, look, &format!("the next note: {}", value.name()));
     let lengths = Base::ALL.map(TuneWish::Length);
     let all = [&lengths[..], &[TuneWish::Dot, TuneWish::Triplet, TuneWish::Rest][..]].concat();
@@ -195,6 +195,41 @@ fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             ];
             pairs(ui, "note", &wishes, |_| false, queue);
         }
+    }
+    lines(ui, look, session, queue);
+}
+
+/// What is being written: the melody, or a line beside it.
+fn voice(ui: &mut Ui, session: &Session, queue: &mut Queue) {
+    if session.is_written_out() {
+        return;
+    }
+    let voices = [("Melody", None), ("Bass line", Some(Line::Bass)), ("Hook", Some(Line::Hook))];
+    ui.horizontal(|ui| {
+        for (name, voice) in voices {
+            let command = Command::Tune(TuneWish::Voice(voice));
+            let button = Button::new(name).selected(session.writing().voice() == voice);
+            if explained(ui.add(button), &command).clicked() {
+                queue.push(command);
+            }
+        }
+    });
+    ui.add_space(2.0 * STEP);
+}
+
+/// What is written as melody can be marked as a line, in the passage or at the caret.
+fn lines(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    if session.is_written_out() {
+        return;
+    }
+    ui.add_space(2.0 * STEP);
+    let tune = session.tune();
+    let scope =
+        session.passage().map_or_else(|| "the note at the caret".to_owned(), |passage| bars(tune, passage));
+    head(ui, look, &format!("bass line and hooks: {scope}"));
+    pairs(ui, "mark", &Line::ALL.map(TuneWish::Mark), |_| false, queue);
+    if !session.work().tune.lines().is_empty() {
+        pairs(ui, "unmark", &Line::ALL.map(TuneWish::Unmark), |_| false, queue);
     }
 }
 

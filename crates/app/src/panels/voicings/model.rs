@@ -120,7 +120,7 @@ fn bass_name(session: &Session) -> Option<String> {
 }
 
 fn basses(session: &Session) -> Vec<BassRow> {
-    let Some(chord) = session.chord_here() else {
+    let Some(chord) = session.chord_here().filter(|_| !session.is_written_out()) else {
         return Vec::new();
     };
     let tones = chord.tones();

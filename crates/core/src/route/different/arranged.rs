@@ -41,7 +41,7 @@ struct Arranged<'a> {
     demands: &'a [Demand],
     /// The moments that count.
     within: Range<usize>,
-    known: Known<'a>,
+    known: Known,
 }
 
 impl Field for Arranged<'_> {
@@ -68,8 +68,7 @@ impl Field for Arranged<'_> {
 
 impl Arranged<'_> {
     fn route(&mut self, way: &Way) -> Route {
-        let states: Vec<State> = way.keys.iter().copied().map(State::at).collect();
-        let moves = states.iter().zip(states.iter().skip(1));
+        let moves = way.keys.iter().zip(way.keys.iter().skip(1));
         let steps = self.demands.iter().zip(moves);
         let steps = steps.map(|(demand, (from, to))| step(&mut self.known, demand, from, to)).collect();
         Route { steps, cost: way.cost, proven: way.proven }

@@ -37,7 +37,7 @@ struct Part<'a> {
     demands: &'a [WrittenDemand],
     current: &'a [Step],
     within: Range<usize>,
-    known: Known<'a>,
+    known: Known,
 }
 
 impl Part<'_> {

@@ -19,7 +19,7 @@ use crate::time::Ticks;
 /// the bass alone, or nothing.
 pub(in super::super) fn sing(
     reach: &Reach,
-    efforts: &mut Efforts<'_>,
+    efforts: &mut Efforts,
     layer: &mut Layer<'_>,
     before: &[State],
     demand: &Demand,
@@ -255,14 +255,14 @@ impl Over {
     }
 }
 
-struct Song<'a, 'e, 'l, 'x> {
+struct Song<'a, 'l, 'x> {
     reach: &'a Reach,
-    efforts: &'x mut Efforts<'e>,
+    efforts: &'x mut Efforts,
     layer: &'x mut Layer<'l>,
     demand: &'a Demand,
 }
 
-impl Song<'_, '_, '_, '_> {
+impl Song<'_, '_, '_> {
     fn over(&mut self, base: &Base<'_>, over: &Over) {
         let silence = Ringing { grip: Grip::SILENT, bass: None };
         self.add(base, &silence, &Grip::SILENT, &over.nothing);
@@ -286,7 +286,7 @@ impl Song<'_, '_, '_, '_> {
         let bass = ringing.bass.filter(|bass| kept.hold(*bass).is_some());
         let Base { melody, lines, .. } = *base;
         let gone = ringing.cut(kept, self.demand) + unstruck(self.demand, lines);
-        let cost = self.layer.own(self.efforts.of(&grip) + gone, loses_bass(self.demand, lines));
+        let cost = self.layer.own(self.efforts.of(self.reach, &grip) + gone, loses_bass(self.demand, lines));
         let target = Target { grip, melody, bass: lines.bass.or(bass), lines, cost };
         self.layer.add_best(&target, &HandAt::holding(self.reach, &grip), crowd);
     }

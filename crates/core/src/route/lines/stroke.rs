@@ -1,9 +1,8 @@
 //! The accompaniment is struck together with the notes of lines that begin, under those that sound on.
 
-use super::super::candidates::{Candidate, Strokes};
+use super::super::candidates::{Candidate, Stroke, Strokes};
 use super::super::crowd::{Crowd, Way};
 use super::super::layer::{Layer, State, Target};
-use super::super::striking::arrive;
 use super::{LineStrings, holds, is_below, keepable, let_go, melody_on, sounds, unstruck};
 use crate::demand::{Accompaniment, Demand, LineDemand};
 use crate::grip::fingering::Held;
@@ -13,8 +12,8 @@ use crate::neck::StringIndex;
 /// Every candidate of the stroke by its best way. What sounds on of lines is held, or let go.
 pub(in super::super) fn strike(
     layer: &mut Layer<'_>,
-    strokes: &mut Strokes<'_>,
     reach: &Reach,
+    strokes: &mut Strokes,
     before: &[State],
     demand: &Demand,
     wanted: Accompaniment,
@@ -41,13 +40,13 @@ pub(in super::super) fn strike(
             if let Some((string, hold)) = hook {
                 held.set(string, Some(hold));
             }
-            let candidates = strokes.beside(demand, wanted, &held, string);
-            arrive(layer, &crowd, candidates, |layer, candidate| {
-                let lines = under.with(reach, demand, string, candidate)?;
+            let stroke = Stroke { reach, demand, wanted, held: &held, hook: string };
+            for (candidate, hand) in strokes.beside(&stroke).each() {
+                let Some(lines) = under.with(reach, demand, string, candidate) else { continue };
                 let Candidate { grip, melody, bass, cost, .. } = *candidate;
                 let cost = layer.own(cost + unstruck(demand, lines), bass.is_none());
-                Some(Target { grip, melody, bass, lines, cost })
-            });
+                layer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &crowd);
+            }
         }
     }
 }

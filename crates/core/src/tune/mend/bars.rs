@@ -1,13 +1,14 @@
-//! Bars added, taken away and given another length; what stands in a bar moves along with it.
+//! Bars added and taken away; what stands in a bar moves along with it.
 
 use std::ops::Range;
 
 use super::{MOST_BARS, MendFault};
-use crate::time::{Metre, Ticks};
+use crate::time::Ticks;
 use crate::tune::bar::Bar;
 use crate::tune::line::LineNote;
 use crate::tune::note::{ChordAt, MelodyNote, TempoAt};
 use crate::tune::tune::{Tune, TuneParts};
+use crate::tune::written_out::{GivenNote, PrintedMarks};
 
 /// The bars of a tune after a change, each with the index that it had before; none for a new one.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -37,47 +38,6 @@ pub(super) fn run_end<T: PartialEq>(bars: &[Bar], from: usize, what: impl Fn(&Ba
     bars[from..].iter().position(|bar| what(bar) != holds).map_or(bars.len(), |after| from + after)
 }
 
-/// The bars from `from` on in another metre, up to where it changes next. A bar that is shorter than its metre, a
-/// pickup say, keeps its length where that still fits.
-pub(super) fn in_metre(tune: &Tune, from: usize, metre: Metre) -> Result<Layout, MendFault> {
-    let old = tune.bars();
-    if from >= old.len() {
-        return Err(MendFault::NoBar);
-    }
-    let end = run_end(old, from, |bar| bar.metre);
-    let mut bars: Vec<(Option<usize>, Bar)> =
-        old.iter().cloned().enumerate().map(|(i, b)| (Some(i), b)).collect();
-    for (_, bar) in &mut bars[from..end] {
-        let is_part = bar.length < bar.metre.bar() && bar.length < metre.bar();
-        bar.metre = metre;
-        bar.length = if is_part { bar.length } else { metre.bar() };
-    }
-    for index in from..end {
-        fits(tune, &old[index], &bars[index].1)?;
-    }
-    Ok(Layout::new(bars))
-}
-
-/// Whether what stands in a bar fits in it once it has another length.
-fn fits(tune: &Tune, old: &Bar, new: &Bar) -> Result<(), MendFault> {
-    if old.length == new.length {
-        return Ok(());
-    }
-    let inside = |at: Ticks| (old.start..old.end()).contains(&at);
-    let notes = || super::lines::spans(tune).filter(|span| inside(span.start));
-    if notes().any(|span| span.end > old.end()) {
-        return Err(MendFault::OverTheLine(old.number.clone()));
-    }
-    let limit = old.start + new.length;
-    let marks = tune.chords().iter().map(|c| c.at).chain(tune.tempi().iter().map(|t| t.at));
-    let too_late =
-        notes().any(|span| span.end > limit) || marks.into_iter().any(|at| inside(at) && at >= limit);
-    if too_late {
-        return Err(MendFault::MetreTooShort { bar: old.number.clone(), metre: new.metre });
-    }
-    Ok(())
-}
-
 /// The bars with silent ones behind a bar.
 pub(super) fn with_more(tune: &Tune, after: usize, count: usize) -> Result<Layout, MendFault> {
     let old = tune.bars();
@@ -93,7 +53,7 @@ pub(super) fn with_more(tune: &Tune, after: usize, count: usize) -> Result<Layou
     });
     let behind = bars.split_off(after + 1);
     bars.extend(more.chain(behind));
-    number(old, &mut bars);
+    count_anew(old, bars.iter_mut().map(|(_, bar)| bar));
     Ok(Layout::new(bars))
 }
 
@@ -108,17 +68,17 @@ pub(super) fn without(tune: &Tune, gone: &Range<usize>) -> Result<Layout, MendFa
     }
     let kept = old.iter().cloned().enumerate().filter(|(index, _)| !gone.contains(index));
     let mut bars: Vec<(Option<usize>, Bar)> = kept.map(|(i, b)| (Some(i), b)).collect();
-    number(old, &mut bars);
+    count_anew(old, bars.iter_mut().map(|(_, bar)| bar));
     Ok(Layout::new(bars))
 }
 
 /// Counts the bars anew where they were counted one by one before.
-fn number(old: &[Bar], bars: &mut [(Option<usize>, Bar)]) {
+pub(super) fn count_anew<'a>(old: &[Bar], bars: impl Iterator<Item = &'a mut Bar>) {
     let Some(first) = old.first().and_then(|bar| bar.number.parse::<usize>().ok()) else {
         return;
     };
     if old.iter().enumerate().all(|(index, bar)| bar.number == (first + index).to_string()) {
-        for (index, (_, bar)) in bars.iter_mut().enumerate() {
+        for (index, bar) in bars.enumerate() {
             bar.number = (first + index).to_string();
         }
     }
@@ -139,8 +99,26 @@ pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
     parts.chords =
         tune.chords().iter().filter_map(|c| Some(ChordAt { at: carry(c.at)?, ..c.clone() })).collect();
     parts.tempi = tune.tempi().iter().filter_map(|t| Some(TempoAt { at: carry(t.at)?, ..*t })).collect();
-    parts.melody = tune.melody().iter().filter_map(|note| relaid_note(tune, layout, note)).collect();
-    parts.lines = tune.lines().iter().filter_map(|note| relaid_line_note(tune, layout, note)).collect();
+    let span = |at, end| relaid_span(tune, layout, at, end);
+    let note = |note: &MelodyNote| {
+        let (at, length) = span(note.at, note.end())?;
+        Some(MelodyNote { at, length, ..*note })
+    };
+    parts.melody = tune.melody().iter().filter_map(note).collect();
+    let note = |note: &LineNote| {
+        let (at, length) = span(note.at, note.end())?;
+        Some(LineNote { at, length, ..*note })
+    };
+    parts.lines = tune.lines().iter().filter_map(note).collect();
+    if let Some(written_out) = &mut parts.written_out {
+        let note = |note: &GivenNote| {
+            let (at, length) = span(note.at, note.end())?;
+            Some(GivenNote { at, length, ..*note })
+        };
+        written_out.notes = written_out.notes.iter().filter_map(note).collect();
+        let mark = |mark: &PrintedMarks| Some(PrintedMarks { at: carry(mark.at)?, ..*mark });
+        written_out.marks = written_out.marks.iter().filter_map(mark).collect();
+    }
     parts.bars = layout.bars.iter().map(|(_, bar)| bar.clone()).collect();
     for pair in layout.bars.windows(2) {
         if let [(Some(before), _), (Some(behind), new)] = pair
@@ -155,23 +133,13 @@ pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
     parts
 }
 
-/// A note in the new bars: it ends where the first bar has gone that it sounded into.
-fn relaid_note(tune: &Tune, layout: &Layout, note: &MelodyNote) -> Option<MelodyNote> {
-    let (at, length) = relaid_span(tune, layout, note.at, note.end())?;
-    Some(MelodyNote { at, length, ..*note })
-}
-
-fn relaid_line_note(tune: &Tune, layout: &Layout, note: &LineNote) -> Option<LineNote> {
-    let (at, length) = relaid_span(tune, layout, note.at, note.end())?;
-    Some(LineNote { at, length, ..*note })
-}
-
-fn relaid_span(tune: &Tune, layout: &Layout, from: Ticks, end: Ticks) -> Option<(Ticks, Ticks)> {
-    let at = carried(tune, layout, from)?;
-    let bars = tune.bars().iter().enumerate().skip(tune.bar_index(from) + 1);
-    let gone = bars.take_while(|(_, bar)| bar.start < end).find(|(index, _)| layout.bar(*index).is_none());
-    let end = gone.map_or(end, |(_, bar)| bar.start);
-    Some((at, end - from))
+/// When a note begins in the new bars and how long it sounds: it ends where the first bar has gone that it sounded into.
+fn relaid_span(tune: &Tune, layout: &Layout, begins: Ticks, ends: Ticks) -> Option<(Ticks, Ticks)> {
+    let at = carried(tune, layout, begins)?;
+    let bars = tune.bars().iter().enumerate().skip(tune.bar_index(begins) + 1);
+    let gone = bars.take_while(|(_, bar)| bar.start < ends).find(|(index, _)| layout.bar(*index).is_none());
+    let end = gone.map_or(ends, |(_, bar)| bar.start);
+    Some((at, end - begins))
 }
 
 /// Writes chord and tempo where they would have got lost with the bars before.

@@ -56,8 +56,9 @@ pub(super) fn mark(
     Ok(())
 }
 
-/// When every note of melody and lines sounds.
+/// When every note sounds: of the melody, of what is written out below it, and of lines.
 pub(super) fn spans(tune: &Tune) -> impl Iterator<Item = Range<Ticks>> {
     let melody = tune.melody().iter().map(|note| note.at..note.end());
-    melody.chain(tune.lines().iter().map(|note| note.at..note.end()))
+    let below = tune.below_the_melody().iter().map(|note| note.at..note.end());
+    melody.chain(below).chain(tune.lines().iter().map(|note| note.at..note.end()))
 }

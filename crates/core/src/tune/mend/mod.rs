@@ -1,18 +1,20 @@
 //! Mending a tune: changes of what is given, as values.
 //!
 //! Each gives another tune that holds together, or a sentence why there is none. What a change does to bars and their
-//! times stands in [`bars`], to the melody in [`melody`], to bass line and hooks in `lines`, to what stands above the
-//! staff in `marks`.
+//! times stands in [`bars`] and, for another metre, in `metre`, to the melody in [`melody`], to bass line and hooks in
+//! `lines`, to what stands above the staff in `marks`.
 
 pub mod bars;
 mod lines;
 mod marks;
 pub mod melody;
+mod metre;
 
 use std::ops::Range;
 
 use thiserror::Error;
 
+use self::metre::Rebarred;
 use super::bar::BarBeat;
 use super::line::Line;
 use super::tune::{Tune, TuneFault};
@@ -105,7 +107,8 @@ pub enum Mend {
         /// The key.
         key: Key,
     },
-    /// Sets the metre from a bar on, up to where it changes next.
+    /// Sets the metre from a bar on, up to where it changes next. Bar lines are drawn anew and everything keeps its
+    /// time; a last bar that comes out short is filled up with a rest.
     Metre {
         /// The bar's index.
         bar: usize,
@@ -157,16 +160,20 @@ pub enum MendFault {
     /// A note would sound into the next one.
     #[error("the note can't last so long: the next one begins in {0}")]
     Crowded(BarBeat),
-    /// Something stands beyond the end of a shorter bar.
-    #[error("bar {bar} holds more than fits in {metre}; shorten what stands there first")]
-    MetreTooShort {
-        /// The bar's number.
+    /// A repeat, an ending or another sign would no longer stand at a bar line.
+    #[error(
+        "the bars of {metre} don't come out even at the end of bar {bar}: a repeat or an ending would be cut in two; change the metre from behind it, or add or take away bars before it"
+    )]
+    CutInTwo {
+        /// The number of the bar before the sign.
         bar: String,
         /// The metre.
         metre: Metre,
     },
     /// A note sounds over a bar line that would move.
-    #[error("a note sounds from bar {0} over the bar line, which would move; end it at the line first")]
+    #[error(
+        "bar {0} would be filled up with a rest, but a note sounds on from it into the next one; end it at the line first"
+    )]
     OverTheLine(String),
     /// Nothing would be left.
     #[error("a tune has at least one bar")]
@@ -205,7 +212,8 @@ impl Mend {
             }
             Self::Key { bar, key } => marks::set_key(&mut parts, *bar, *key)?,
             Self::Tempo { bar, tempo } => marks::set_tempo(&mut parts, *bar, *tempo)?,
-            Self::Metre { .. } | Self::AddBars { .. } | Self::RemoveBars(_) => {
+            Self::Metre { bar, metre } => parts = Rebarred::new(tune, *bar, *metre)?.parts(tune),
+            Self::AddBars { .. } | Self::RemoveBars(_) => {
                 parts = bars::relaid(tune, &self.layout(tune)?);
             }
         }
@@ -216,20 +224,21 @@ impl Mend {
     /// When something happens after the change that happened at a time of the tune before; none where it has gone
     /// together with its bar.
     pub fn carried(&self, tune: &Tune, at: Ticks) -> Option<Ticks> {
-        match self.layout(tune) {
-            Ok(layout) if self.moves_bars() => bars::carried(tune, &layout, at),
+        match self {
+            Self::Metre { bar, metre } => {
+                Some(Rebarred::new(tune, *bar, *metre).map_or(at, |rebarred| rebarred.carried(at)))
+            }
+            Self::AddBars { .. } | Self::RemoveBars(_) => match self.layout(tune) {
+                Ok(layout) => bars::carried(tune, &layout, at),
+                Err(_) => Some(at),
+            },
             _ => Some(at),
         }
-    }
-
-    const fn moves_bars(&self) -> bool {
-        matches!(self, Self::Metre { .. } | Self::AddBars { .. } | Self::RemoveBars(_))
     }
 
     /// The bars as they are after the change.
     fn layout(&self, tune: &Tune) -> Result<bars::Layout, MendFault> {
         match self {
-            Self::Metre { bar, metre } => bars::in_metre(tune, *bar, *metre),
             Self::AddBars { after, count } => bars::with_more(tune, *after, *count),
             Self::RemoveBars(gone) => bars::without(tune, gone),
             _ => Ok(bars::Layout::default()),

@@ -99,7 +99,7 @@ impl<'a> Layer<'a> {
 }
 
 /// The least that a route through all demands costs.
-pub(super) fn plain<'a>(reach: &'a Reach, strokes: &mut Strokes, demands: &[Demand]) -> Plain {
+pub(super) fn plain(reach: &Reach, strokes: &mut Strokes, demands: &[Demand]) -> Plain {
     let mut states = vec![State::beginning()];
     let mut most_states = 0;
     for demand in demands {
@@ -110,12 +110,7 @@ pub(super) fn plain<'a>(reach: &'a Reach, strokes: &mut Strokes, demands: &[Dema
 }
 
 /// Every state that may follow, with the least it costs.
-pub(super) fn follow<'a>(
-    reach: &'a Reach,
-    strokes: &mut Strokes,
-    before: &[State],
-    demand: &Demand,
-) -> Vec<State> {
+pub(super) fn follow(reach: &Reach, strokes: &mut Strokes, before: &[State], demand: &Demand) -> Vec<State> {
     let mut layer = Layer::new(reach, demand.milliseconds);
     match demand.accompaniment {
         Some(wanted) => strike(&mut layer, strokes, before, demand, wanted),

@@ -79,7 +79,7 @@ mod tests {
     #[test]
     fn the_arrangement_in_a_sentence() {
         let status = StatusModel::of(&Session::on_demo());
-        expect!["116 moments, effort 7297, hardest move in bar 10, beat 4"].assert_eq(&status.sentence);
+        expect!["116 moments, effort 7389, hardest move in bar 4, beat 1"].assert_eq(&status.sentence);
         assert!(!status.is_notice);
     }
 

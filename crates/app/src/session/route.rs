@@ -1,10 +1,10 @@
 //! Arranging as a job, and what becomes of its answer.
 
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard};
 
 use handspan_core::arrangement::edit::bars;
-use handspan_core::arrangement::{Arrangement, Edit, Impossible, Work, arrange, arrange_passage};
+use handspan_core::arrangement::{Arrangement, Arranger, Edit, Impossible, Work, arrange_passage};
 use handspan_core::time::Ticks;
 
 use super::Session;
@@ -18,6 +18,18 @@ use crate::job::{Job, Outcome};
 pub(super) struct Routing {
     job: Job<Result<Arrangement, Impossible>>,
     purpose: Purpose,
+    /// Remembers from search to search what an edit does not change.
+    arranger: Arc<Mutex<Arranger>>,
+}
+
+/// The arranger, once no older search has it any more; one that knows nothing where a search broke off by a fault.
+fn taken(arranger: &Mutex<Arranger>) -> MutexGuard<'_, Arranger> {
+    arranger.lock().unwrap_or_else(|broken_off| {
+        let mut anew = broken_off.into_inner();
+        *anew = Arranger::default();
+        arranger.clear_poison();
+        anew
+    })
 }
 
 /// Why an arrangement is looked for.
@@ -49,7 +61,10 @@ impl Session {
                     released(passage).apply(&mut work);
                     Box::new(move |watch| arrange_passage(&work, &current, from, to, watch))
                 }
-                _ => Box::new(move |watch| arrange(&work, watch)),
+                _ => {
+                    let arranger = Arc::clone(&self.routing.arranger);
+                    Box::new(move |watch| taken(&arranger).arrange(&work, watch))
+                }
             };
         self.routing.purpose = purpose;
         self.routing.job.start(&self.lane, "arrange", question);

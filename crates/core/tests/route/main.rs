@@ -4,6 +4,7 @@
 //! The rules of a route are stated here a second time, as plainly as they can be; the search shares nothing with them
 //! but what grips, moves and cuts cost and which grips there are.
 
+mod arranger;
 mod cases;
 mod cheapest;
 mod dice;
@@ -12,6 +13,8 @@ mod different_passages;
 mod different_written;
 mod edits;
 mod exhaustive;
+mod line_rules;
+mod lined;
 mod locks;
 mod one_lock_more;
 mod passages;

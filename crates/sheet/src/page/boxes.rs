@@ -39,7 +39,7 @@ pub(crate) fn pages(score: &Score, options: &SheetOptions) -> Vec<Frame> {
     let (mut title_block, title_height) = heading(score, options, false, area.width());
     title_block.at = Point::new(area.left, area.top);
     let room =
-        Rect { top: area.top + title_height + look::CHORD, bottom: area.bottom - look::FOOTER, ..area };
+        Rect { top: area.top + title_height + look::CHORD * 2.0, bottom: area.bottom - look::FOOTER, ..area };
     let chords = chords(score, &options.printed_times(score));
     let style = Style { instrument: &score.instrument, left_handed: options.left_handed_boxes };
     let grid = grid(&chords, style, room);

@@ -24,7 +24,7 @@ pub(crate) struct Step {
 impl Step {
     /// The room that the rule would give a quarter, if this step followed the rule.
     pub(crate) fn stretch(&self) -> f64 {
-        self.room.count() / libm::sqrt(self.time.quarters())
+        self.room.count() / self.time.quarters().sqrt()
     }
 }
 
@@ -86,12 +86,16 @@ pub(crate) fn unit(steps: &[Step]) -> f64 {
     steps.iter().map(Step::stretch).fold(f64::MAX, f64::min)
 }
 
-/// The most that a step may take beyond the rule, as a part of it: ink, chord symbols and boxes need it.
-const MOST_BEYOND: f64 = 3.0;
+/// The most that a step may take, as a multiple of what the rule gives it in its system: where only ink needs it, and
+/// where a chord symbol with its box stands over its beginning.
+const MOST_BEYOND: f64 = 4.0;
+const MOST_BEYOND_NAMED: f64 = 6.0;
 /// The most that a line is pulled, which only a line does that no further bar fits on.
 const MOST_PULLED: f64 = 2.5;
-/// The most that a last line is pulled where the line before is not pulled more.
+/// The most that a last line is pulled where the line before is not pulled more; and how much more it may look, since
+/// steps that ink widens hide the pull.
 const MOST_PULLED_LAST: f64 = 1.3;
+const HIDDEN: f64 = 1.35;
 
 /// What is wrong with the spacing of a sheet, as sentences.
 pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<String> {
@@ -103,7 +107,7 @@ pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Ve
         let unit = unit(steps);
         let pulled = unit / look::AFTER_QUARTER.count();
         let last = number + 1 == systems.len();
-        let most = if last { f64::max(before, MOST_PULLED_LAST) * 1.01 } else { MOST_PULLED };
+        let most = if last { f64::max(before, MOST_PULLED_LAST) * HIDDEN } else { MOST_PULLED };
         if pulled > most {
             faults.push(format!(
                 "system {number} is pulled to {pulled:.2} times its width, the one before to {before:.2}"
@@ -112,7 +116,9 @@ pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Ve
         before = pulled;
         for step in steps {
             let beyond = step.stretch() / unit;
-            if step.white < look::COLUMN_GAP - Points::new(0.05) || beyond > MOST_BEYOND {
+            let is_named = score.tune.chords().iter().any(|chord| chord.at == step.at);
+            let most = if is_named { MOST_BEYOND_NAMED } else { MOST_BEYOND };
+            if step.white < look::COLUMN_GAP - Points::new(0.05) || beyond > most {
                 let (at, white, room) = (step.at.count(), step.white, step.room);
                 faults.push(format!(
                     "system {number}: after {at} ticks {room:?} with {white:?} of white, {beyond:.2} times the rule"

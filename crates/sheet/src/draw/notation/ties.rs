@@ -137,7 +137,7 @@ fn go_on(
     let written = next.notation.iter().flat_map(|n| &n.voices).filter_map(|voice| voice.notes.first());
     for note in written.flatten().filter(|note| score.notes[**note].at < end) {
         if let Some(from) = before.get(note) {
-            into.push(tie(from.beside(1.0, from.outer), line.width + SPACE * 0.4, *from, from.outer));
+            into.push(tie(from.beside(1.0, from.outer), line.width - SPACE * 0.1, *from, from.outer));
         }
     }
 }

@@ -90,6 +90,9 @@ pub struct Palette {
     /// The bass.
     #[serde(deserialize_with = "colour")]
     pub bass: Color32,
+    /// Hooks.
+    #[serde(deserialize_with = "colour")]
+    pub hook: Color32,
     /// Other notes.
     #[serde(deserialize_with = "colour")]
     pub other: Color32,

@@ -48,12 +48,13 @@ fn text_stands_out_on_every_ground_it_stands_on() {
             ("quiet", p.quiet),
             ("melody", p.melody),
             ("bass", p.bass),
+            ("hook", p.hook),
             ("easy", p.easy),
             ("careful", p.careful),
             ("hard", p.hard),
         ];
         stands_out(side, TEXT, &inks, &grounds);
-        let marks = [("melody", p.melody), ("bass", p.bass), ("other", p.other)];
+        let marks = [("melody", p.melody), ("bass", p.bass), ("hook", p.hook), ("other", p.other)];
         stands_out(side, TEXT, &[("figures", p.on_mark)], &marks);
         stands_out(side, TEXT, &[("ink", p.ink), ("quiet", p.quiet)], &[("wood", p.wood)]);
     }
@@ -65,6 +66,7 @@ fn marks_stand_out_on_the_neck_and_beside_it() {
         let on_neck = [
             ("melody", p.melody),
             ("bass", p.bass),
+            ("hook", p.hook),
             ("other", p.other),
             ("strings", p.strings),
             ("wire", p.wire),
@@ -144,12 +146,13 @@ fn distance(a: [f32; 3], b: [f32; 3]) -> f32 {
 #[test]
 fn colours_that_mean_something_are_told_apart_by_every_eye() {
     for (side, p) in sides() {
-        let parts = [("melody", p.melody), ("bass", p.bass), ("other", p.other)];
+        let parts = [("melody", p.melody), ("bass", p.bass), ("hook", p.hook), ("other", p.other)];
         let efforts = [("easy", p.easy), ("careful", p.careful), ("hard", p.hard)];
         for (eye, matrix) in EYES {
             let seen = |colour: Color32| oklab(times(&matrix, linear(colour)).map(|c| c.clamp(0.0, 1.0)));
-            for group in [parts, efforts] {
-                for (a, b) in [(0, 1), (0, 2), (1, 2)] {
+            for group in [&parts[..], &efforts[..]] {
+                let pairs = (0..group.len()).flat_map(|a| (a + 1..group.len()).map(move |b| (a, b)));
+                for (a, b) in pairs {
                     let ((a, colour), (b, other)) = (group[a], group[b]);
                     let apart = distance(seen(colour), seen(other));
                     assert!(apart >= APART, "{side}, {eye}: {a} and {b} are only {apart:.3} apart");

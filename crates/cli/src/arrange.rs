@@ -6,6 +6,7 @@ use clap::{Args, ValueEnum};
 use handspan_core::arrangement::{Arrangement, Work, arrange};
 use handspan_core::pitch::Interval;
 use handspan_core::plan::{Aim, Plan};
+use handspan_formats::musicxml::LineParts;
 use handspan_sheet::{SheetOptions, engrave};
 
 use crate::console::Console;
@@ -27,6 +28,21 @@ use crate::sheet::PaperOptions;
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
 pub(crate) struct Options {
+    #[command(flatten)]
+    making: Making,
+
+    /// The part of the lead sheet that is its bass line, by name or number: kept note for note
+    #[arg(long, value_name = "PART")]
+    bass_line: Option<String>,
+
+    /// The part of the lead sheet that holds its hooks, by name or number: kept where melody and bass leave room
+    #[arg(long, value_name = "PART")]
+    hook: Option<String>,
+}
+
+// What it takes to make a piece of anything: no doc comment, since that would stand in the commands' help.
+#[derive(Args, Debug)]
+pub(crate) struct Making {
     /// A piece of music (MusicXML, compressed or not) or a project (.handspan), whose own plan is kept where no option
     /// says otherwise
     #[arg(value_name = "FILE")]
@@ -65,6 +81,7 @@ Examples:
   handspan arrange tune.handspan --aim gentlest --out tune.musicxml
   handspan arrange tune.handspan --out boxes.pdf --layout boxes --left-handed-boxes
   handspan arrange tune.handspan --out lesson.pdf --bars 5-8 --remark \"6: keep finger 2 down\" --practice
+  handspan arrange band.musicxml --bass-line Bass --hook \"Horns\" --out band.pdf
   handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
@@ -86,12 +103,13 @@ impl From<AimOption> for Aim {
 
 /// Arranges the tune.
 pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
-    run_with(options, open_work, console)
+    let lines = LineParts { bass: options.bass_line.clone(), hook: options.hook.clone() };
+    run_with(&options.making, |path, console| open_work(path, &lines, console), console)
 }
 
 /// Opens the file in one way or another, finds the easiest route and writes what was asked for.
 pub(crate) fn run_with(
-    options: &Options,
+    options: &Making,
     open: impl FnOnce(&Path, &mut Console<'_>) -> Ended<(Work, Vec<String>)>,
     console: &mut Console<'_>,
 ) -> Ended {
@@ -117,7 +135,7 @@ pub(crate) fn run_with(
     }
 }
 
-impl Options {
+impl Making {
     /// The work with the options laid over its plan.
     fn planned(&self, given: Work) -> Ended<Work> {
         let plan = Plan {

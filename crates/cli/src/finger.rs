@@ -14,10 +14,9 @@ use crate::input::open_written_out;
 /// is listed with bar, beat and reason: marks that contradict their notes, notes that cannot be held on.
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]
-#[group(skip)]
 pub(crate) struct Options {
     #[command(flatten)]
-    same_as_arrange: arrange::Options,
+    making: arrange::Making,
 }
 
 const EXAMPLES: &str = "\
@@ -28,5 +27,5 @@ Examples:
 
 /// Fingers the piece.
 pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
-    arrange::run_with(&options.same_as_arrange, open_written_out, console)
+    arrange::run_with(&options.making, open_written_out, console)
 }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use handspan_core::arrangement::Work;
 use handspan_core::plan::Plan;
 use handspan_core::tune::Tune;
+use handspan_formats::musicxml::LineParts;
 use handspan_formats::{Imported, ReadError, Severity, load, musicxml, project};
 
 use crate::console::Console;
@@ -17,11 +18,23 @@ pub(crate) fn is_project(path: &Path) -> bool {
 }
 
 /// Opens a lead sheet or a project, and says what could not be kept of it; the remarks come back as well.
-pub(crate) fn open_work(path: &Path, console: &mut Console<'_>) -> Ended<(Work, Vec<String>)> {
+///
+/// Of a lead sheet, parts may be read as bass line and hook; a project has its own.
+pub(crate) fn open_work(
+    path: &Path,
+    lines: &LineParts,
+    console: &mut Console<'_>,
+) -> Ended<(Work, Vec<String>)> {
     if is_project(path) {
+        if *lines != LineParts::default() {
+            return Err(Failure::fault(format!(
+                "a project has its own bass line and hooks; name parts where a lead sheet is read ({})",
+                path.display()
+            )));
+        }
         return open(path, project::read, console);
     }
-    let (tune, remarks) = open_tune(path, console)?;
+    let (tune, remarks) = open(path, |bytes| musicxml::read_tune_with(bytes, lines), console)?;
     let plan = Plan::default();
     Ok((Work { tune: Arc::new(tune), plan }, remarks))
 }
@@ -52,11 +65,6 @@ pub(crate) fn open_given(path: &Path, console: &mut Console<'_>) -> Ended<(Tune,
         Ok(Imported { value: tune, diagnostics })
     };
     open(path, read, console)
-}
-
-/// Opens a lead sheet.
-fn open_tune(path: &Path, console: &mut Console<'_>) -> Ended<(Tune, Vec<String>)> {
-    open(path, musicxml::read_tune, console)
 }
 
 /// Opens a file with a reader of its kind.

@@ -89,6 +89,14 @@ pub enum ReadError {
     /// A score without a note that could be a melody.
     #[error("the score holds no note with a pitch, so there is no melody to arrange")]
     NoNotes,
+    /// A score without the part that is asked for.
+    #[error("the score has no part “{wanted}”; its parts are {parts}")]
+    NoPart {
+        /// The name or number.
+        wanted: String,
+        /// The parts that there are.
+        parts: String,
+    },
     /// A score without places on a neck.
     #[error(
         "no note of the score carries a string and a fret, so it is no arrangement for guitar that can be judged"

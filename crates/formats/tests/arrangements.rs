@@ -91,6 +91,20 @@ fn a_note_that_rings_over_the_bar_line_is_tied_in_both_staves() {
 }
 
 #[test]
+fn short_notes_of_a_beat_are_beamed_in_the_staff_alone() {
+    let mut score = score();
+    let eighth = Ticks::from_quarter_parts(1, 2).unwrap();
+    score.notes[0].length = eighth;
+    let mut second = note(0, 1, 1, 1, Part::Melody);
+    (second.at, second.length) = (eighth, eighth);
+    score.notes.insert(2, second);
+    let text = compact(&musicxml::write_score(&score));
+    assert_eq!(text.matches("<beam number=\"1\">begin</beam>").count(), 1);
+    assert_eq!(text.matches("<beam number=\"1\">end</beam>").count(), 1);
+    assert_eq!(text.matches("<beam ").count(), 2, "no other note is short");
+}
+
+#[test]
 fn accidentals_follow_key_and_bar() {
     let text = compact(&musicxml::write_score(&score()));
     assert_eq!(text.matches("<accidental>").count(), 1, "F sharp is in the key");

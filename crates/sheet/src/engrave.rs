@@ -4,15 +4,17 @@ use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 use handspan_core::time::Ticks;
 
+use crate::bar::notation::Notation;
 use crate::bar::positions::positions;
 use crate::bar::ringing::Ringing;
 use crate::bar::{BarContent, BarSpace, barres, boxes, collect, measure, space};
 use crate::draw::notation::lines as notation_lines;
-use crate::draw::{staff, system};
-use crate::frame::{Frame, Group};
+use crate::draw::{remarks, staff, system};
+use crate::frame::Frame;
 use crate::glyph::{self, Face};
 use crate::look;
 use crate::options::{Layout, SheetOptions};
+use crate::page::finish::Block;
 use crate::page::{boxes as boxes_page, finish, heading};
 use crate::points::Points;
 use crate::practice;
@@ -92,13 +94,21 @@ fn systems(score: &Score, options: &SheetOptions) -> (Vec<Frame>, Vec<OutlineEnt
         positions: &if options.layout.has_staff() { positions(score) } else { Vec::new() },
         options,
         width: widths.line,
+        height: finish::type_area(options).height(),
     };
     let lines = justify(&spaces, &breaks, first, &widths);
-    let systems: Vec<Group> =
-        lines.iter().enumerate().map(|(number, line)| system::system(source, line, number)).collect();
-    let turns: Vec<Ticks> = lines.iter().map(|line| free_at_end(score, line)).collect();
-    let (pages, places) = finish::finish(score, systems, &turns, options);
-    let entries = lines.iter().zip(places).flat_map(|(line, (page, y))| {
+    let mut blocks: Vec<Block> = Vec::new();
+    let mut begins: Vec<usize> = Vec::new();
+    for (number, line) in lines.iter().enumerate() {
+        begins.push(blocks.len());
+        let rest = remarks::left_over(source, line);
+        let groups = std::iter::once(system::system(source, line, number)).chain(rest);
+        blocks.extend(groups.map(|group| Block { group, free: free_at_end(score, line) }));
+    }
+    let rings = contents.iter().filter_map(|content| content.notation.as_ref()).any(Notation::has_open_ties);
+    let (pages, places) = finish::finish(score, blocks, rings, options);
+    let entries = lines.iter().zip(begins).flat_map(|(line, begin)| {
+        let (page, y) = places[begin];
         let sections = line.bars.iter().filter_map(|placed| bars[placed.bar].section.clone());
         sections.map(move |title| OutlineEntry { title, page, y })
     });

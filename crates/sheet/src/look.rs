@@ -10,7 +10,7 @@ pub const SPACE: Points = Points::new(4.8);
 /// Fret figures.
 pub const FRET: Points = Points::new(9.4);
 /// Left-hand digits beside them.
-pub const LEFT_FINGER: Points = Points::new(6.2);
+pub const LEFT_FINGER: Points = Points::new(6.8);
 /// From a fret figure to its left-hand digit.
 pub const LEFT_FINGER_GAP: Points = Points::new(1.2);
 /// Right-hand letters under them.
@@ -54,6 +54,8 @@ pub const ROW_GAP: Points = Points::new(3.5);
 
 /// From a bar line to the first figure's ink.
 pub const AFTER_BAR_LINE: Points = Points::new(6.5);
+/// From a column to the next one a quarter later in a line that is neither pulled nor pressed.
+pub const AFTER_QUARTER: Points = Points::new(25.0);
 /// The least white between the ink of neighbouring columns.
 pub const COLUMN_GAP: Points = Points::new(3.0);
 /// The least white between two chord symbols or boxes.

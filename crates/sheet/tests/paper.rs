@@ -1,5 +1,6 @@
 //! The sheets of scores written by hand, measured and looked through.
 
+mod handbook;
 mod measure;
 mod support;
 
@@ -10,7 +11,7 @@ use expect_test::expect;
 use handspan_core::arrangement::Score;
 use handspan_sheet::frame::{Frame, Role};
 use handspan_sheet::points::{Points, Rect};
-use handspan_sheet::{Layout, Paper, Sheet, SheetOptions, engrave, look, write};
+use handspan_sheet::{Layout, Paper, Print, Sheet, SheetOptions, engrave, look, write};
 use measure::{faults, sheets};
 
 fn all_scores() -> Vec<Score> {
@@ -21,6 +22,9 @@ fn all_scores() -> Vec<Score> {
         support::jig(),
         support::turning(),
         support::long_walk(),
+        support::rules(),
+        support::ladder(),
+        support::voices(),
     ]
 }
 
@@ -84,6 +88,9 @@ fn the_outline_names_the_sections_and_a_strange_letter_is_reported() {
     let sheet = engrave(&strange, &SheetOptions::default());
     assert_eq!(sheet.missing, ['堰']);
     assert!(sheet.pages[0].texts().contains(&"Weir "));
+    // Strong and slanted letters have no accidentals: another face stands in.
+    let flat = engrave(&support::titled("Air in B♭"), &SheetOptions::default());
+    assert!(flat.missing.is_empty() && texts(&flat).contains("Air in B♭"));
 }
 
 #[test]
@@ -183,13 +190,30 @@ fn a_handout_has_its_bars_and_remarks_and_no_others() {
 }
 
 #[test]
+fn a_remark_longer_than_a_page_goes_on_in_blocks_of_its_own() {
+    let score = support::long_walk();
+    let words = "Let the thumb rest and hear the bass out before the next stroke. ".repeat(150);
+    for print in [Print::Normal, Print::Large] {
+        let remarks = BTreeMap::from([(5, words.clone()), (6, "Then on.".to_owned())]);
+        let options = SheetOptions { passage: Some(4..8), remarks, print, ..SheetOptions::default() };
+        let sheet = engrave(&score, &options);
+        assert_eq!(faults(&score, &options, &sheet), [""; 0]);
+        let said = texts(&sheet).matches("hear the bass").count();
+        assert_eq!(said, 150);
+        assert!(sheet.pages.len() > 1 && texts(&sheet).contains("Bar 7: Then on."));
+    }
+}
+
+#[test]
 fn the_practice_page_shows_the_hardest_moves_and_the_cautions() {
     let options = SheetOptions { practice: true, ..SheetOptions::default() };
     let sheet = engrave(&support::evening(), &options);
     assert_eq!(count(&sheet, |role| matches!(role, Role::Move(_))), 6);
     assert_eq!(sheet.outline.last().unwrap().page, sheet.pages.len() - 1);
     let texts = texts(&sheet);
-    for words in ["Practice: the hardest moves", "The hand shifts from position", "a doctor", "= 56", "112"] {
+    for words in
+        ["Practice: the hardest moves", "A7♭9 to", "The hand shifts from position", "a doctor", "= 56", "112"]
+    {
         assert!(texts.contains(words), "{words}");
     }
     // Everything is played open: there is no move to be shown.
@@ -250,16 +274,16 @@ fn a_bar_on_paper() {
         Paragraph 494.8 74.2 55.8x7.5
         Paragraph 45.4 88.1 134.4x9.9
         Paragraph 45.5 102.4 463.6x7.5
-        System(0) 45 125 87.5x119.8
-        Staff 45 173.2 87.5x36.6
+        System(0) 45 125 96.2x119.8
+        Staff 45 173.2 96.2x36.6
         Metre 61.9 177.5 12x27.9
-        Fret(0) 89.1 178 3.6x5.8
-        LeftFinger(0) 85.1 178.9 1.8x3.8
-        Fret(1) 88.7 199.6 4x5.8
-        LeftFinger(1) 84.7 200.5 2.6x3.8
-        RightFingers 87.6 238.3 6.1x6.5
-        ChordBox 87 136.9 25.5x32.8
-        ChordName 87.2 125 7.2x8.4
+        Fret(0) 89.4 178 3.6x5.8
+        LeftFinger(0) 85.2 178.7 2x4.1
+        Fret(1) 89 199.6 4x5.8
+        LeftFinger(1) 84.7 200.3 2.8x4.2
+        RightFingers 87.9 238.3 6.1x6.5
+        ChordBox 87.2 136.9 25.5x32.8
+        ChordName 87.4 125 7.2x8.4
         Footer 195.9 802.6 353.3x7.5
     "]]
     .assert_eq(&drawn);

@@ -48,7 +48,7 @@ pub(super) const fn entry(
 }
 
 /// Groups of commands with their heads, in the order of the list of keys.
-pub const TABLE: [(&str, &[Entry]); 12] = [
+pub const TABLE: [(&str, &[Entry]); 13] = [
     ("Places", PLACES),
     ("Step through the tune", STEPS),
     ("Browse the grips of a moment", GRIPS),
@@ -57,6 +57,7 @@ pub const TABLE: [(&str, &[Entry]); 12] = [
     ("Passages and routes", ROUTES),
     ("Write the tune", super::tune::WRITE),
     ("Mend the tune", super::tune::MEND),
+    ("Bass line and hooks", super::tune::LINES),
     ("Bars of the tune", super::tune::BARS),
     ("Read the sheet", SHEET),
     ("Work and files", WORK),

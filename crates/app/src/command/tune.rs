@@ -4,6 +4,7 @@ use eframe::egui::{Key, Modifiers};
 use handspan_core::harmony::Key as TuneKey;
 use handspan_core::spelling::Step;
 use handspan_core::time::{Metre, Tempo, Ticks};
+use handspan_core::tune::Line;
 
 use super::table::{ctrl, ctrl_shift, entry, key, shift};
 use super::{Command, Entry, Shortcut};
@@ -48,6 +49,12 @@ pub enum TuneWish {
     AddBar,
     /// The last bar goes.
     RemoveBar,
+    /// The next notes belong to a line beside the melody, or, with none, to the melody.
+    Voice(Option<Line>),
+    /// The melody of the passage, or the note in hand, belongs to a line.
+    Mark(Line),
+    /// A line is taken away in the passage, or where the caret stands.
+    Unmark(Line),
     /// The form of a new tune is closed.
     LeaveForm,
     /// What was said about the file has been seen to.
@@ -190,6 +197,47 @@ pub(super) const WRITE: &[Entry] = &[
     ),
 ];
 
+/// Bass line and hooks beside the melody.
+pub(super) const LINES: &[Entry] = &[
+    row(TuneWish::Voice(None), "Write the melody", &[shift(Key::M)], "The next notes belong to the melody"),
+    row(
+        TuneWish::Voice(Some(Line::Bass)),
+        "Write the bass line",
+        &[shift(Key::B)],
+        "The next notes belong to the bass line, which takes the place of the chords' basses",
+    ),
+    row(
+        TuneWish::Voice(Some(Line::Hook)),
+        "Write a hook",
+        &[shift(Key::H)],
+        "The next notes belong to a hook: a short figure that has to be in",
+    ),
+    row(
+        TuneWish::Mark(Line::Bass),
+        "Mark as bass line",
+        &[alt(Key::B)],
+        "What is written as melody in the passage, or the note, is bass line and no melody any more",
+    ),
+    row(
+        TuneWish::Mark(Line::Hook),
+        "Mark as hook",
+        &[alt(Key::H)],
+        "What is written as melody in the passage, or the note, is a hook and no melody any more",
+    ),
+    row(
+        TuneWish::Unmark(Line::Bass),
+        "Take the bass line away",
+        &[],
+        "Takes the bass line away in the passage, or its note at the caret",
+    ),
+    row(
+        TuneWish::Unmark(Line::Hook),
+        "Take the hook away",
+        &[],
+        "Takes hooks away in the passage, or the note at the caret",
+    ),
+];
+
 /// Mending what is written.
 pub(super) const MEND: &[Entry] = &[
     row(
@@ -206,25 +254,25 @@ pub(super) const MEND: &[Entry] = &[
     ),
     row(
         TuneWish::Raise(Rise::Semitone(1)),
-        "A semitone higher",
+        "Semitone higher",
         &[shift(Key::ArrowUp)],
         "Moves the note up by a semitone",
     ),
     row(
         TuneWish::Raise(Rise::Semitone(-1)),
-        "A semitone lower",
+        "Semitone lower",
         &[shift(Key::ArrowDown)],
         "Moves the note down by a semitone",
     ),
     row(
         TuneWish::Raise(Rise::Octave(1)),
-        "An octave higher",
+        "Octave higher",
         &[ctrl(Key::ArrowUp)],
         "Moves the note up by an octave",
     ),
     row(
         TuneWish::Raise(Rise::Octave(-1)),
-        "An octave lower",
+        "Octave lower",
         &[ctrl(Key::ArrowDown)],
         "Moves the note down by an octave",
     ),

@@ -13,7 +13,7 @@ use crate::theme::STEP;
 /// Shows the preferences over the window.
 pub fn show(ctx: &Context, look: &Look, preferences: &Preferences, queue: &mut Queue) {
     let shown = modal("preferences", ctx).show(ctx, |ui| {
-        ui.set_width(400.0);
+        ui.set_width(500.0);
         ui.label(weighty(look.sizes.head, "Preferences"));
         ui.add_space(2.0 * STEP);
         head(ui, look, "Surroundings");

@@ -18,6 +18,7 @@ mod route;
 mod routes;
 pub mod value;
 mod view;
+mod voice;
 mod writing;
 
 use std::ops::Range;
@@ -40,6 +41,7 @@ pub use recovery::Found;
 pub use route::summary;
 pub use routes::{Comparing, ROUTES_COMPARED, Routes};
 pub use view::{NeckLabels, NeckView};
+pub use voice::Written;
 pub use writing::Writing;
 
 use crate::command::{Browse, Command, FileWish, Go, OwnWish, ViewWish};

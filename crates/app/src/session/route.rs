@@ -55,16 +55,13 @@ impl Session {
         }
         let mut work = Work::clone(self.history.work());
         let question: Box<dyn FnOnce(&dyn handspan_core::watch::Watch) -> _ + Send> =
-            match (&purpose, self.arrangement.clone()) {
-                (Purpose::Passage(passage), Some(current)) => {
-                    let (from, to) = (passage.start, passage.end);
-                    released(passage).apply(&mut work);
-                    Box::new(move |watch| arrange_passage(&work, &current, from, to, watch))
-                }
-                _ => {
-                    let arranger = Arc::clone(&self.routing.arranger);
-                    Box::new(move |watch| taken(&arranger).arrange(&work, watch))
-                }
+            if let (Purpose::Passage(passage), Some(current)) = (&purpose, self.arrangement.clone()) {
+                let (from, to) = (passage.start, passage.end);
+                released(passage).apply(&mut work);
+                Box::new(move |watch| arrange_passage(&work, &current, from, to, watch))
+            } else {
+                let arranger = Arc::clone(&self.routing.arranger);
+                Box::new(move |watch| taken(&arranger).arrange(&work, watch))
             };
         self.routing.purpose = purpose;
         self.routing.job.start(&self.lane, "arrange", question);

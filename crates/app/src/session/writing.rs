@@ -11,21 +11,25 @@ use handspan_core::pitch::{Interval, Pitch};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::Ticks;
 use handspan_core::tune::mend::melody::{along_scale, by_semitones, nearest};
-use handspan_core::tune::{MelodyNote, Mend};
+use handspan_core::tune::{Line, Mend};
 
 use super::Session;
 use super::notice::Notice;
 use super::value::{Base, NoteValue, longer, shorter};
+use super::voice::Written;
 use crate::command::{Caret, Page, Rise, TuneWish};
 
 /// Where a melody begins when there is no note to go by: the middle line of the staff.
 const MIDDLE: Pitch = Pitch::new(71);
+/// Where a bass line begins: on the fifth string.
+const LOW: Pitch = Pitch::new(48);
 
 /// What the Tune place is doing.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Writing {
     caret: Ticks,
     value: NoteValue,
+    voice: Option<Line>,
     fresh: Option<Ticks>,
     chord: Option<Ticks>,
     page: Page,
@@ -37,6 +41,7 @@ impl Default for Writing {
         Self {
             caret: Ticks::ZERO,
             value: NoteValue::plain(Base::Quarter),
+            voice: None,
             fresh: None,
             chord: None,
             page: Page::Note,
@@ -54,6 +59,11 @@ impl Writing {
     /// How long the next note is.
     pub const fn value(&self) -> NoteValue {
         self.value
+    }
+
+    /// The line that is being written; none for the melody.
+    pub const fn voice(&self) -> Option<Line> {
+        self.voice
     }
 
     /// Where a chord symbol is being typed.
@@ -91,10 +101,9 @@ impl Session {
         &self.writing
     }
 
-    /// The melody note that a change concerns.
-    pub fn note_in_hand(&self) -> Option<&MelodyNote> {
-        let at = self.writing.fresh.unwrap_or(self.writing.caret);
-        self.work().tune.melody_at(at)
+    /// The note that a change concerns.
+    pub fn note_in_hand(&self) -> Option<Written> {
+        self.written_at(self.writing.fresh.unwrap_or(self.writing.caret))
     }
 
     /// The key as written where the caret stands.
@@ -139,6 +148,12 @@ impl Session {
             TuneWish::AddBar => self.add_bar(),
             TuneWish::RemoveBar => self.remove_last_bar(),
             TuneWish::LeaveForm => self.writing.forming = false,
+            TuneWish::Voice(voice) => {
+                self.writing.voice = voice.filter(|_| !self.is_written_out());
+                self.writing.fresh = None;
+            }
+            TuneWish::Mark(line) => self.mark(line),
+            TuneWish::Unmark(line) => self.unmark(line),
             TuneWish::Settle(index) => self.settle_remark(index),
         }
     }
@@ -161,7 +176,7 @@ impl Session {
 
     fn write_note(&mut self, written: SpelledPitch) {
         let (at, length) = (self.writing.caret, self.writing.value.length());
-        if self.mend(Mend::Note { at, length, written }) {
+        if self.mend(self.note(at, length, written)) {
             self.stand_in_tune(at + length);
             self.writing.fresh = Some(at);
         }
@@ -170,7 +185,7 @@ impl Session {
     fn write_rest(&mut self) {
         let (at, length) = (self.writing.caret, self.writing.value.length());
         let end = (at + length).min(self.work().tune.end().max(at));
-        if self.mend(Mend::Silence(at..end)) {
+        if self.mend(self.silence(at..end)) {
             self.stand_in_tune(end);
         }
     }
@@ -178,20 +193,20 @@ impl Session {
     /// Lets the note before the caret sound on for as long as the next note would be.
     fn tie(&mut self) {
         let before = self.writing.caret - Ticks::new(1);
-        let Some(note) = self.work().tune.melody_at(before).copied() else {
+        let Some(note) = self.written_at(before) else {
             self.notice = Some(Notice::failed("there is no note before the caret that could sound on"));
             return;
         };
         let end = self.writing.caret + self.writing.value.length();
-        if self.mend(Mend::Note { at: note.at, length: end - note.at, written: note.written }) {
+        if self.mend(self.note(note.at, end - note.at, note.written)) {
             self.stand_in_tune(end);
             self.writing.fresh = Some(note.at);
         }
     }
 
     fn delete(&mut self) {
-        if let Some(note) = self.note_in_hand().copied()
-            && self.mend(Mend::Silence(note.at..note.end()))
+        if let Some(note) = self.note_in_hand()
+            && self.mend(self.silence(note.at..note.end()))
         {
             self.stand_in_tune(note.at);
         }
@@ -200,9 +215,9 @@ impl Session {
     /// Takes the note before the caret away, or steps back over a rest.
     fn go_back(&mut self) {
         let before = self.writing.caret - Ticks::new(1);
-        let note = self.work().tune.melody_at(before).copied();
+        let note = self.written_at(before);
         let target = note.map_or_else(|| self.caret_after(Caret::Previous), |note| note.at);
-        if note.is_none_or(|note| self.mend(Mend::Silence(note.at..note.end()))) {
+        if note.is_none_or(|note| self.mend(self.silence(note.at..note.end()))) {
             self.stand_in_tune(target);
         }
     }
@@ -218,18 +233,28 @@ impl Session {
             Rise::Octave(octaves) => by_semitones(note.written, key, 12 * i16::from(octaves)),
         };
         if let Some(written) = written {
-            let edit = Edit::Tune(Mend::Pitch { at: note.at, written });
-            self.edit_in_gesture(edit);
+            let mend = match self.writing.voice {
+                None => Mend::Pitch { at: note.at, written },
+                Some(_) => self.note(note.at, note.length, written),
+            };
+            self.edit_in_gesture(Edit::Tune(mend));
         }
     }
 
     fn stretch(&mut self, to: impl Fn(Ticks) -> Option<Ticks>) {
-        let Some(note) = self.note_in_hand().copied() else {
+        let Some(note) = self.note_in_hand() else {
             return;
         };
         if let Some(length) = to(note.length) {
             let fresh = self.writing.fresh;
-            let changed = self.edit_in_gesture(Edit::Tune(Mend::Length { at: note.at, length }));
+            let mend = if self.writing.voice.is_none() {
+                Mend::Length { at: note.at, length }
+            } else {
+                // The next note of a line stays: what is made longer ends where it begins.
+                let next = self.written_from(note.end()).map_or(note.at + length, |next| next.at);
+                self.note(note.at, length.min(next - note.at), note.written)
+            };
+            let changed = self.edit_in_gesture(Edit::Tune(mend));
             if changed && fresh.is_some() {
                 self.stand_in_tune(note.at + length);
                 self.writing.fresh = fresh;
@@ -259,10 +284,11 @@ impl Session {
 
     /// The pitch that a letter is written near to: the note before the caret, or else the first of the tune.
     fn pitch_before(&self) -> Pitch {
-        let melody = self.work().tune.melody();
-        let after = melody.partition_point(|note| note.at < self.writing.caret);
-        let near = after.checked_sub(1).and_then(|before| melody.get(before)).or_else(|| melody.first());
-        near.map_or(MIDDLE, MelodyNote::pitch)
+        let mut notes = self.voice_notes();
+        let before = notes.iter().rfind(|note| note.at < self.writing.caret).copied();
+        let near = before.or_else(|| (!notes.is_empty()).then(|| notes.remove(0)));
+        let begin = if self.writing.voice == Some(Line::Bass) { LOW } else { MIDDLE };
+        near.and_then(|note| note.written.pitch()).unwrap_or(begin)
     }
 
     /// The beat that the caret stands in.
@@ -282,15 +308,15 @@ impl Session {
             Caret::First => Ticks::ZERO,
             Caret::Last => tune.end(),
             Caret::Next => {
-                let sounds = tune.melody_at(at).map(MelodyNote::end);
-                let next = tune.melody().iter().map(|note| note.at).find(|onset| *onset > at);
+                let sounds = self.written_at(at).map(|note| note.end());
+                let next = self.written_from(at + Ticks::new(1)).map(|note| note.at);
                 let line = self.bar_end(at);
                 sounds.unwrap_or_else(|| next.unwrap_or(line).min(line).min(at + step))
             }
             Caret::Previous => {
                 let before = (at - Ticks::new(1)).max(Ticks::ZERO);
-                let sounds = tune.melody_at(before).map(|note| note.at);
-                let end = tune.melody().iter().rev().map(MelodyNote::end).find(|end| *end < at);
+                let sounds = self.written_at(before).map(|note| note.at);
+                let end = self.voice_notes().iter().rev().map(Written::end).find(|end| *end < at);
                 let line = tune.bars()[tune.bar_index(before)].start;
                 sounds.unwrap_or_else(|| end.unwrap_or(line).max(line).max(at - step))
             }
@@ -324,6 +350,7 @@ impl Session {
 mod tests {
     use handspan_core::spelling::Step;
     use handspan_core::time::{Metre, Tempo};
+    use handspan_core::tune::MelodyNote;
 
     use super::*;
     use crate::command::{Command, FileWish, NewTune};

@@ -3,7 +3,7 @@
 use crate::support::Walk;
 use eframe::egui::Role;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use handspan_app::command::{Command, ViewWish};
+use handspan_app::command::{Command, FileWish, Page, TuneWish, ViewWish};
 use handspan_app::folders::Folders;
 use handspan_app::session::Place;
 
@@ -51,9 +51,30 @@ fn every_control_has_a_name_of_its_own() {
         assert_eq!(tabs, Place::ALL.len());
         assert_eq!(faults(&walk), [""; 0], "{place:?}");
     }
+    walk.wish(Command::View(ViewWish::Place(Place::Tune)));
+    for page in Page::ALL {
+        walk.wish(Command::Tune(TuneWish::Show(page)));
+        assert_eq!(faults(&walk), [""; 0], "{page:?}");
+    }
     for over in [ViewWish::Keys, ViewWish::Search, ViewWish::Preferences, ViewWish::Guitar] {
         walk.wish(Command::View(over));
         assert_eq!(faults(&walk), [""; 0], "{over:?}");
         walk.wish(Command::View(over));
     }
+}
+
+#[test]
+fn boxes_of_key_and_metre_are_named_by_their_captions() {
+    let mut walk = Walk::within(Folders::none());
+    walk.wish(Command::View(ViewWish::Place(Place::Tune)));
+    walk.wish(Command::Tune(TuneWish::Show(Page::Bar)));
+    for name in ["key", "metre"] {
+        walk.window.get_by_role_and_label(Role::ComboBox, name);
+    }
+    walk.wish(Command::Tune(TuneWish::Show(Page::Note)));
+    walk.wish(Command::File(FileWish::New));
+    for name in ["key", "metre"] {
+        walk.window.get_by_role_and_label(Role::ComboBox, name);
+    }
+    assert_eq!(faults(&walk), [""; 0]);
 }

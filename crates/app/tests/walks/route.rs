@@ -2,6 +2,7 @@
 
 use crate::steps::{click, is_said, press, press_with, session, window};
 use eframe::egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use handspan_core::plan::Aim;
 
 #[test]
@@ -33,6 +34,29 @@ fn a_hard_passage_is_routed_compared_and_one_is_taken() {
     assert!(is_said(&window, "locks are kept by every route"));
     press_with(&mut window, Modifiers::COMMAND, Key::Z);
     assert!(session(&window).work().plan.locks.is_empty());
+}
+
+#[test]
+fn the_effort_of_every_moment_is_gone_through_by_keys() {
+    let mut window = window();
+    click(&mut window, "Route");
+    let name = "Effort of every moment: arrows choose one, Enter stands there";
+    let said = |window: &egui_kittest::Harness<'_, handspan_app::window::App>| {
+        window.get_by_label(name).accesskit_node().value().unwrap_or_default()
+    };
+    window.get_by_label(name).focus();
+    window.run_steps(2);
+    let first = said(&window);
+    press(&mut window, Key::ArrowRight);
+    press(&mut window, Key::ArrowRight);
+    assert_eq!(session(&window).moment_index(), 0, "choosing is not standing there yet");
+    let third = said(&window);
+    assert!(first.contains("effort") && third.contains("effort") && first != third, "{first}, {third}");
+    press(&mut window, Key::Enter);
+    assert_eq!(session(&window).moment_index(), 2);
+    press_with(&mut window, Modifiers::SHIFT, Key::ArrowRight);
+    let passage = session(&window).passage().expect("Shift selects").clone();
+    assert!(passage.contains(&session(&window).playhead()));
 }
 
 #[test]

@@ -6,6 +6,7 @@ use super::arrangement::{Arrangement, Moment, Work};
 use super::fingered::finger;
 use super::give_ways::give_ways;
 use super::impossible::{Impossible, transpositions};
+use super::line_give_ways::line_give_ways;
 use super::notes::notes;
 use super::score::Score;
 use super::seams::{Tied, easiest_tied};
@@ -137,7 +138,9 @@ pub(super) fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route
         })
         .collect();
     let notes = notes(reach, &tune, demands, route);
-    let give_ways = give_ways(reach, &tune, demands, route);
+    let mut give_ways = give_ways(reach, &tune, demands, route);
+    give_ways.extend(line_give_ways(reach, &tune, demands, route, &notes));
+    give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
     Arrangement {
         effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
         score: Score { tune, instrument: reach.instrument().clone(), notes },

@@ -81,8 +81,10 @@ pub enum GiveWayReason {
     OutOfReach,
     /// It can be held, but only at the price of a part of higher rank or of a far harder route.
     NotWorthItsEffort,
-    /// Written-out music: it ends early, because no hand can hold it on and play what follows.
+    /// A written note ends early, because no hand can hold it on and play what follows.
     LetGo,
+    /// The arranger has locked something else in its place.
+    LockedOtherwise,
     /// Written-out music: no hand can hold the notes under the fingers and on the strings that are printed.
     MarkRefused,
 }

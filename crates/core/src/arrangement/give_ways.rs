@@ -15,11 +15,13 @@ pub(super) fn give_ways(reach: &Reach, tune: &Tune, demands: &[Demand], route: &
             continue;
         };
         let held = step.grip.only(step.grip.strings().without(step.struck));
-        let beneath = step.grip.len() - usize::from(step.melody.is_some());
+        let beneath =
+            step.grip.len() - usize::from(step.melody.is_some()) - usize::from(step.lines.hook.is_some());
         let mut add = |part, reason| {
             all.push(GiveWay { at: demand.at, bar_beat: tune.bar_beat(demand.at), part, reason });
         };
-        if step.bass.is_none() {
+        // A note of a bass line is told by itself.
+        if step.bass.is_none() && demand.lines.bass.begins().is_none() {
             add(Part::Bass, why_not(reach, demand, &candidates::wish(demand, wanted, &held, reach), 2));
         }
         if beneath <= usize::from(step.bass.is_some()) {
@@ -30,7 +32,7 @@ pub(super) fn give_ways(reach: &Reach, tune: &Tune, demands: &[Demand], route: &
 }
 
 /// Why a moment has fewer than so many notes.
-fn why_not(reach: &Reach, demand: &Demand, wish: &VoicingWish, notes: usize) -> GiveWayReason {
+pub(super) fn why_not(reach: &Reach, demand: &Demand, wish: &VoicingWish, notes: usize) -> GiveWayReason {
     let more = VoicingWish { notes: notes..=(*wish.notes.end()).max(notes), ..wish.clone() };
     let bare = VoicingWish { held: Grip::SILENT, melody: demand.melody.pitch(), ..more.clone() };
     let exists = |wish: &VoicingWish| {

@@ -10,6 +10,7 @@ mod fingered;
 mod give_ways;
 pub mod history;
 mod impossible;
+mod line_give_ways;
 mod measures;
 mod notes;
 mod passage;

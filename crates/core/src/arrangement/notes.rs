@@ -6,11 +6,11 @@ use crate::grip::Reach;
 use crate::harmony::ChordSymbol;
 use crate::neck::{Place, StringIndex};
 use crate::pitch::Pitch;
-use crate::route::Route;
 use crate::route::right_hand::{Stroke, right_hand};
+use crate::route::{Route, Step};
 use crate::spelling::{SpelledPitch, Spelling};
 use crate::time::Ticks;
-use crate::tune::Tune;
+use crate::tune::{Line, LineNote, Tune};
 
 /// Every stroke as a note, from when it is struck until it is let go.
 pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Route) -> Vec<ScoreNote> {
@@ -38,15 +38,22 @@ pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Rout
                 }
                 _ => None,
             };
+            let line = line_note(tune, demand, step, string);
+            let until = line.map_or(demand.rings_until, |(_, until)| until);
+            let line = line.map(|(note, _)| note);
             let tied_in = melody.is_some_and(|note| note.tied_in);
             notes.push(ScoreNote {
                 at: demand.at,
-                length: melody.map_or_else(|| ringing(demands, route, index, string), |note| note.length),
-                written: melody.map_or_else(|| spelled(tune, reach, demand.at, place), |note| note.written),
+                length: melody
+                    .map_or_else(|| ringing(demands, route, index, string, until), |note| note.length),
+                written: melody
+                    .map(|note| note.written)
+                    .or_else(|| line.map(|note| note.written))
+                    .unwrap_or_else(|| spelled(tune, reach, demand.at, place)),
                 place,
                 finger: hold.finger,
                 pluck: plucks[index].finger(string),
-                part: part(step.melody, step.bass, string),
+                part: part(step, string),
                 tied_in,
                 tied_out: melody.is_some_and(|note| note.tied_out),
             });
@@ -55,20 +62,34 @@ pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Rout
     notes
 }
 
-fn part(melody: Option<StringIndex>, bass: Option<StringIndex>, string: StringIndex) -> Part {
-    if melody == Some(string) {
+/// The note of a line that is struck on a string, and when it ends.
+fn line_note<'a>(
+    tune: &'a Tune,
+    demand: &Demand,
+    step: &Step,
+    string: StringIndex,
+) -> Option<(&'a LineNote, Ticks)> {
+    let lines = [(Line::Bass, step.lines.bass), (Line::Hook, step.lines.hook)];
+    let (line, _) = lines.into_iter().find(|(_, on)| *on == Some(string))?;
+    Some((tune.line_at(line, demand.at)?, demand.lines.of(line).until()?))
+}
+
+fn part(step: &Step, string: StringIndex) -> Part {
+    if step.melody == Some(string) {
         Part::Melody
-    } else if bass == Some(string) {
+    } else if step.bass == Some(string) {
         Part::Bass
+    } else if step.lines.hook == Some(string) {
+        Part::Hook
     } else {
         Part::Inner
     }
 }
 
-/// How long an accompaniment note rings: its time, or until it is let go.
-fn ringing(demands: &[Demand], route: &Route, index: usize, string: StringIndex) -> Ticks {
+/// How long a note rings that is no melody note: up to its end, or until it is let go.
+fn ringing(demands: &[Demand], route: &Route, index: usize, string: StringIndex, end: Ticks) -> Ticks {
     let hold = route.steps[index].grip.hold(string);
-    let (start, end) = (demands[index].at, demands[index].rings_until);
+    let start = demands[index].at;
     let meanwhile =
         demands.iter().zip(&route.steps).skip(index + 1).take_while(|(demand, _)| demand.at < end);
     let let_go = meanwhile

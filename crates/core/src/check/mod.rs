@@ -4,11 +4,12 @@
 //! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment,
 //! [`least_wrong()`] says why it can't hold a voicing, [`score()`] judges a whole arrangement by its own signs,
 //! [`melody()`] an arrangement against the tune it was made from, [`below_the_melody()`] a fingered piece against the
-//! notes that were given.
+//! notes that were given, [`lines()`] an arrangement against a written bass line and hooks.
 
 mod given;
 mod grip;
 mod left;
+mod lines;
 mod melody;
 mod right;
 #[cfg(test)]
@@ -21,6 +22,7 @@ mod voicing;
 pub use given::below_the_melody;
 pub use grip::grip;
 pub use left::GripFault;
+pub use lines::lines;
 pub use melody::melody;
 pub use right::StrokeFault;
 pub use score::score;

@@ -1,16 +1,20 @@
 //! Gathers the demands of a tune under a plan.
 //!
 //! The accompaniment is plain: at every chord change and at every bar start in which a chord holds, the bass and
-//! chord tones are struck and ring on; between, the melody goes alone.
+//! chord tones are struck and ring on; between, the melody goes alone, and with it what is written of a bass line and of
+//! hooks. Where a note of the bass line begins, it is the bass of the stroke; where the line rests, the chord has its own.
 
 use std::collections::BTreeSet;
 
+use super::lines::{LineDemand, LineDemands, lines};
 use super::moment::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::BassChoice;
 use crate::harmony::{Chord, ChordSymbol, ToneSet};
+use crate::neck::Place;
+use crate::pitch::Pitch;
 use crate::plan::{Lock, Plan};
 use crate::time::Ticks;
-use crate::tune::Tune;
+use crate::tune::{MelodyNote, Tune};
 
 /// The time before the first moment, in milliseconds: as long as one likes.
 const BEFORE_THE_FIRST: i64 = 5_000;
@@ -18,8 +22,8 @@ const BEFORE_THE_FIRST: i64 = 5_000;
 /// The demands of every moment in written order. The tune is the one that sounds: already transposed.
 pub fn demands(tune: &Tune, plan: &Plan) -> Vec<Demand> {
     let strokes = strokes(tune, plan);
-    let times: BTreeSet<Ticks> =
-        strokes.iter().copied().chain(tune.melody().iter().map(|note| note.at)).collect();
+    let notes = tune.melody().iter().map(|note| note.at).chain(tune.lines().iter().map(|note| note.at));
+    let times: BTreeSet<Ticks> = strokes.iter().copied().chain(notes).collect();
     let times: Vec<Ticks> = times.into_iter().collect();
     let mut all: Vec<Demand> = Vec::with_capacity(times.len());
     let mut rings_until = Ticks::ZERO;
@@ -27,6 +31,8 @@ pub fn demands(tune: &Tune, plan: &Plan) -> Vec<Demand> {
         let next = times.get(index + 1).copied().unwrap_or_else(|| tune.end());
         let lock = plan.locks.at(at);
         let struck = strokes.contains(&at);
+        let lines =
+            lines(tune, at, &all.last().map_or(LineDemands::SILENT, |before| before.lines)).under(lock);
         if struck {
             rings_until = ring_end(tune, &strokes, at);
         }
@@ -35,7 +41,8 @@ pub fn demands(tune: &Tune, plan: &Plan) -> Vec<Demand> {
             length: next - at,
             milliseconds: all.last().map_or(BEFORE_THE_FIRST, |d| tune.tempo_at(d.at).milliseconds(d.length)),
             melody: melody(tune, at),
-            accompaniment: struck.then(|| accompaniment(tune, at, lock)),
+            lines,
+            accompaniment: struck.then(|| accompaniment(tune, at, lock, lines.bass)),
             rings_until,
             lock,
         });
@@ -48,13 +55,26 @@ fn strokes(tune: &Tune, plan: &Plan) -> BTreeSet<Ticks> {
     let sounds = |at: Ticks| tune.chord_at(at).and_then(ChordSymbol::chord).is_some();
     let written = tune.chords().iter().map(|c| c.at).chain(tune.bars().iter().map(|b| b.start));
     let moments = |at: &Ticks| *at >= Ticks::ZERO && *at < tune.end();
-    let locked = plan.locks.iter().filter(|(_, lock)| is_stroke(lock)).map(|(at, _)| at).filter(moments);
+    let locked = plan.locks.iter().filter(|(at, lock)| is_stroke(tune, plan, *at, lock));
+    let locked = locked.map(|(at, _)| at).filter(moments);
     written.filter(|at| sounds(*at)).chain(locked).collect()
 }
 
-/// Whether a lock strikes more than the melody.
-fn is_stroke(lock: &Lock) -> bool {
-    lock.bass.is_some() || lock.grip.is_some_and(|grip| grip.len() > 1)
+/// Whether a lock strikes more than melody and lines.
+fn is_stroke(tune: &Tune, plan: &Plan, at: Ticks, lock: &Lock) -> bool {
+    let Some(grip) = lock.grip else { return lock.bass.is_some() };
+    let mut written: Vec<Pitch> = lines(tune, at, &LineDemands::SILENT).begin().collect();
+    if written.is_empty() {
+        return lock.bass.is_some() || grip.len() > 1;
+    }
+    written.extend(tune.melody_at(at).filter(|note| note.at == at).map(MelodyNote::pitch));
+    let mut sounds =
+        grip.holds().filter_map(|(string, hold)| plan.instrument.sounding(Place { string, fret: hold.fret }));
+    lock.bass.is_some()
+        || sounds.any(|pitch| {
+            let same = written.iter().position(|other| *other == pitch);
+            same.map(|index| written.swap_remove(index)).is_none()
+        })
 }
 
 /// Until when an accompaniment rings that is struck at a time: until the next stroke, until a bar line where playing
@@ -63,13 +83,7 @@ fn ring_end(tune: &Tune, strokes: &BTreeSet<Ticks>, at: Ticks) -> Ticks {
     use std::ops::Bound::{Excluded, Unbounded};
     let stroke = strokes.range((Excluded(at), Unbounded)).next().copied();
     let silence = tune.chords().iter().find(|c| c.at > at && c.symbol == ChordSymbol::NoChord).map(|c| c.at);
-    let bars = &tune.bars()[tune.bar_index(at)..];
-    let seam = bars
-        .iter()
-        .zip(bars.iter().skip(1))
-        .find(|(bar, next)| bar.leaves() || next.is_entered())
-        .map(|(bar, _)| bar.end());
-    [stroke, silence, seam].into_iter().flatten().fold(tune.end(), Ticks::min)
+    [stroke, silence, tune.seam_after(at)].into_iter().flatten().fold(tune.end(), Ticks::min)
 }
 
 fn melody(tune: &Tune, at: Ticks) -> MelodyDemand {
@@ -81,10 +95,14 @@ fn melody(tune: &Tune, at: Ticks) -> MelodyDemand {
     }
 }
 
-fn accompaniment(tune: &Tune, at: Ticks, lock: Lock) -> Accompaniment {
+fn accompaniment(tune: &Tune, at: Ticks, lock: Lock, line: LineDemand) -> Accompaniment {
     let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
     Accompaniment {
-        bass: lock.bass.or_else(|| chord.map(|c| BassChoice::Class(c.bass_class()))).unwrap_or_default(),
+        bass: lock
+            .bass
+            .or_else(|| line.begins().map(BassChoice::Exact))
+            .or_else(|| chord.map(|c| BassChoice::Class(c.bass_class())))
+            .unwrap_or_default(),
         tones: chord.map_or(ToneSet::EMPTY, Chord::tones),
         guide_tones: chord.map_or(ToneSet::EMPTY, Chord::guide_tones),
     }

@@ -1,5 +1,6 @@
 //! What one moment demands, part by part.
 
+use super::lines::LineDemands;
 use crate::grip::BassChoice;
 use crate::harmony::ToneSet;
 use crate::pitch::Pitch;
@@ -13,6 +14,8 @@ pub enum Part {
     Melody,
     /// The lowest voice.
     Bass,
+    /// Figures that are written down beside the melody.
+    Hook,
     /// Chord tones between.
     Inner,
 }
@@ -23,6 +26,7 @@ impl Part {
         match self {
             Self::Melody => "melody",
             Self::Bass => "bass",
+            Self::Hook => "hook",
             Self::Inner => "inner voice",
         }
     }
@@ -79,7 +83,9 @@ pub struct Demand {
     pub milliseconds: i64,
     /// The melody.
     pub melody: MelodyDemand,
-    /// What is struck under it; none where the melody goes on alone over what rings.
+    /// A written bass line and hooks.
+    pub lines: LineDemands,
+    /// What is struck under it; none where melody and lines go on alone over what rings.
     pub accompaniment: Option<Accompaniment>,
     /// Until when the accompaniment rings that is struck here, or that was struck last.
     pub rings_until: Ticks,

@@ -95,6 +95,14 @@ impl HandAt {
         Self { standing: self.position().or(position).map_or(0, Fret::number), ..self }
     }
 
+    /// The finger that stops the highest string that sounds, from 0 for the first, and its fret; none where that
+    /// string is open or under the thumb.
+    #[inline]
+    pub(super) fn lead(&self) -> Option<(usize, i32)> {
+        let hold = self.grip.hold(StringIndex::new(usize::from(self.top)))?;
+        Some(((hold.finger? as usize).checked_sub(1)?, i32::from(hold.fret.number())))
+    }
+
     /// The digits that are down.
     pub fn digits(&self) -> impl Iterator<Item = Finger> + '_ {
         let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);

@@ -33,8 +33,8 @@ pub enum MoveTerm {
     Following,
     /// A note sounds again: at the same place a credit.
     Repeating,
-    /// The highest voice changes its string.
-    Crossing,
+    /// How the fingers of the highest string follow on one another.
+    Leading,
     /// An open string rings while the hand travels: a credit.
     OpenRinging,
 }
@@ -52,7 +52,7 @@ impl MoveTerm {
         Self::Replacing,
         Self::Following,
         Self::Repeating,
-        Self::Crossing,
+        Self::Leading,
         Self::OpenRinging,
     ];
 
@@ -69,7 +69,7 @@ impl MoveTerm {
             Self::Replacing => "fingers changing on a note",
             Self::Following => "fingers following on a string",
             Self::Repeating => "repeated note",
-            Self::Crossing => "crossing strings",
+            Self::Leading => "fingers of the top voice",
             Self::OpenRinging => "open string ringing",
         }
     }
@@ -103,12 +103,37 @@ impl MoveEffort {
     }
 }
 
+/// How a hand travels along the neck.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Way {
+    /// Around a finger that keeps its place.
+    Pivoting,
+    /// With fingers down, of which none keeps its place.
+    Gripping,
+    /// With no finger down.
+    Free,
+}
+
+impl Way {
+    /// Every way.
+    pub const ALL: [Self; 3] = [Self::Pivoting, Self::Gripping, Self::Free];
+
+    /// The table of what it costs by the distance.
+    pub const fn table(self) -> Table {
+        match self {
+            Self::Pivoting => Table::ShiftsPivot,
+            Self::Gripping => Table::Shifts,
+            Self::Free => Table::ShiftsFree,
+        }
+    }
+}
+
 /// Hears of every change between two hands. Effort of a move is nothing but the sum of what its changes cost.
 pub trait Changes {
     /// An entry of a table applies so many times.
     fn changed(&mut self, table: Table, entry: usize, times: i32);
-    /// The hand travels from one fret to another, both known and different; `free` with no finger down before.
-    fn shifted(&mut self, here: u8, there: u8, free: bool);
+    /// The hand travels from one fret to another, both known and different.
+    fn shifted(&mut self, here: u8, there: u8, way: Way);
 }
 
 /// Names every change from one hand to the next.
@@ -117,10 +142,12 @@ pub trait Changes {
 /// here. The first position of a tune costs nothing to take: there is all the time one likes.
 #[inline]
 pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
-    let mut barre_lands = false;
+    let (mut barre_lands, mut pivots) = (false, false);
     for digit in 0..5 {
-        if digit_moves(from, next, digit, changes) {
-            barre_lands |= next.strings[digit].len() > 1;
+        match digit_moves(from, next, digit, changes) {
+            Comes::Down => barre_lands |= next.strings[digit].len() > 1,
+            Comes::Stays => pivots = true,
+            Comes::Otherwise => {}
         }
     }
     if barre_lands {
@@ -131,51 +158,82 @@ pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
         changes.changed(Table::Opens, 0, i32::from(next.strain - from.strain));
     }
     strings_go_on(from, next, changes);
-    if !from.sounding.is_empty() {
-        let crossed = usize::from(from.top.abs_diff(next.top)).min(2);
-        changes.changed(Table::Crosses, crossed, 1);
+    if let Some(lead) = lead(from, next) {
+        changes.changed(Table::Leads, lead, 1);
     }
     let (here, there) = (from.standing, next.standing);
     if here != 0 && there != 0 && here != there {
-        changes.shifted(here, there, !from.holds);
+        let way = match (from.holds, pivots) {
+            (_, true) => Way::Pivoting,
+            (true, false) => Way::Gripping,
+            (false, false) => Way::Free,
+        };
+        changes.shifted(here, there, way);
         if from.rings && next.rings {
             changes.changed(Table::Rings, 0, 1);
         }
     }
 }
 
-/// What one digit does; whether it comes down on a place of its own.
+/// How many ways there are from one finger of the highest string to another: seven along the neck, three across.
+pub(super) const LEADS: usize = 7 * 3;
+
+/// From which finger of the highest string to which one, and where to.
 #[inline]
-fn digit_moves(from: &HandAt, next: &HandAt, digit: usize, changes: &mut impl Changes) -> bool {
+fn lead(from: &HandAt, next: &HandAt) -> Option<usize> {
+    let ((old, before), (new, after)) = (from.lead()?, next.lead()?);
+    let along = (after - before).clamp(-3, 3) + 3;
+    let across = next.top.cmp(&from.top) as i32 + 1;
+    Some((old * 4 + new) * LEADS + (along * 3 + across) as usize)
+}
+
+/// How a digit comes to where it is.
+enum Comes {
+    /// It keeps its place.
+    Stays,
+    /// It comes down on a place of its own.
+    Down,
+    /// It is lifted, or goes on where it was with more strings.
+    Otherwise,
+}
+
+/// What one digit does.
+#[inline]
+fn digit_moves(from: &HandAt, next: &HandAt, digit: usize, changes: &mut impl Changes) -> Comes {
     let (old, new) = (from.frets[digit], next.frets[digit]);
     if new == 0 {
         if old != 0 {
             changes.changed(Table::Leaves, digit, 1);
         }
-        return false;
+        return Comes::Otherwise;
     }
     if old == 0 {
         changes.changed(Table::Lands, digit, 1);
-        return true;
+        return Comes::Down;
     }
     let (old_strings, strings) = (from.strings[digit], next.strings[digit]);
     let overlap = !strings.intersection(old_strings).is_empty();
     match (old == new, overlap) {
         // A barre may be lifted in part.
-        (true, true) if strings.without(old_strings).is_empty() => changes.changed(Table::Stays, digit, 1),
-        (true, true) => changes.changed(Table::Hinges, usize::from(digit != Finger::Index as usize), 1),
+        (true, true) if strings.without(old_strings).is_empty() => {
+            changes.changed(Table::Stays, digit, 1);
+            Comes::Stays
+        }
+        (true, true) => {
+            changes.changed(Table::Hinges, usize::from(digit != Finger::Index as usize), 1);
+            Comes::Otherwise
+        }
         (false, true) => {
             changes.changed(Table::Slides, digit * 3 + usize::from(old.abs_diff(new)).min(3) - 1, 1);
-            return true;
+            Comes::Down
         }
         (same_fret, false) => {
             let table = if same_fret { Table::Hops } else { Table::Jumps };
             let far = !strings.touches(old_strings);
             changes.changed(table, digit * 2 + usize::from(far), 1);
-            return true;
+            Comes::Down
         }
     }
-    false
 }
 
 /// What happens on the strings that sound before and after, and to pitches that sound again.

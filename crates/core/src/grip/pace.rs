@@ -1,6 +1,6 @@
 //! What moves cost at one pace, worked out once for all moves of a moment.
 
-use super::moves::{Changes, HandAt, MoveEffort, each_change};
+use super::moves::{Changes, HandAt, LEADS, MoveEffort, Way, each_change};
 use super::reach::Reach;
 use super::weights::{Shown, Table, Weights};
 use crate::hand::Finger;
@@ -25,8 +25,8 @@ const MOVES: std::ops::RangeInclusive<usize> = Table::Stays as usize..=Table::Ri
 pub struct Pace {
     /// What every entry of a table of moves costs once, at its slot.
     prices: [i32; Weights::ENTRIES],
-    /// What a shift costs from fret to fret: with fingers down, and with none.
-    shifts: [[[i32; FRETS]; FRETS]; 2],
+    /// What a shift costs from fret to fret, by its way.
+    shifts: [[[i32; FRETS]; FRETS]; Way::ALL.len()],
     bounds: Bounds,
 }
 
@@ -41,8 +41,8 @@ struct Bounds {
     lifted: [i32; 5],
     /// An open string, and a stopped one, with what sounds there again.
     string: [i32; 2],
-    /// Crossing strings.
-    whatever: i32,
+    /// Fingers of the highest string, by the one that comes there.
+    leads: [i32; 4],
     barre: i32,
     strain: i32,
     rings: i32,
@@ -59,8 +59,8 @@ impl Pace {
                 prices[table.slot(entry)] = leisure + haste * hurry;
             }
         }
-        let mut shifts = [[[0; FRETS]; FRETS]; 2];
-        for (table, shifts) in [Table::Shifts, Table::ShiftsFree].into_iter().zip(&mut shifts) {
+        let mut shifts = [[[0; FRETS]; FRETS]; Way::ALL.len()];
+        for (table, shifts) in Way::ALL.map(Way::table).into_iter().zip(&mut shifts) {
             for (here, row) in (0..).zip(shifts).skip(1) {
                 for (there, shift) in (0..).zip(row).skip(1).filter(|(there, _)| *there != here) {
                     let steps = reach.steps(Fret::new(here), Fret::new(there)).max(1);
@@ -93,9 +93,9 @@ impl Pace {
         let (here, there) = (from.map_or(0, Fret::number), next.standing);
         let mut least = self.least_but_shift(here, next);
         if here != 0 && there != 0 && here != there {
-            let [held, free] = &self.shifts;
             let (here, there) = (usize::from(here), usize::from(there));
-            least += held[here][there].min(free[here][there]);
+            let ways = self.shifts.each_ref().map(|shifts| shifts[here][there]);
+            least += ways[0].min(ways[1]).min(ways[2]);
             least += if next.rings { self.bounds.rings } else { 0 };
         }
         least
@@ -105,7 +105,7 @@ impl Pace {
     /// fret there: what lies lower is new.
     fn least_but_shift(&self, here: u8, next: &HandAt) -> i32 {
         let bounds = &self.bounds;
-        let mut least = bounds.whatever;
+        let mut least = next.lead().map_or(0, |(new, _)| bounds.leads[new]);
         let mut stopped = 0;
         let mut bars = false;
         for digit in 0..5_u8 {
@@ -150,7 +150,10 @@ impl Bounds {
                 stays.min(again),
                 (stays + price(Table::Replaces, 0).min(0)).min(again + least(Table::Follows, 0, 5).min(0)),
             ],
-            whatever: least(Table::Crosses, 0, 3).min(0),
+            leads: [0, 1, 2, 3].map(|new| {
+                let from = |old: usize| least(Table::Leads, (old * 4 + new) * LEADS, LEADS);
+                (0..4).map(from).min().unwrap_or(0).min(0)
+            }),
             barre: least(Table::BarreLands, 0, 2).min(0),
             strain: price(Table::Opens, 0).min(0),
             rings: price(Table::Rings, 0).min(0),
@@ -171,8 +174,8 @@ impl Changes for Total<'_> {
     }
 
     #[inline]
-    fn shifted(&mut self, here: u8, there: u8, free: bool) {
-        self.total += self.pace.shifts[usize::from(free)][usize::from(here)][usize::from(there)];
+    fn shifted(&mut self, here: u8, there: u8, way: Way) {
+        self.total += self.pace.shifts[way as usize][usize::from(here)][usize::from(there)];
     }
 }
 
@@ -189,8 +192,8 @@ impl Changes for Terms<'_> {
         }
     }
 
-    fn shifted(&mut self, here: u8, there: u8, free: bool) {
-        let points = self.pace.shifts[usize::from(free)][usize::from(here)][usize::from(there)];
+    fn shifted(&mut self, here: u8, there: u8, way: Way) {
+        let points = self.pace.shifts[way as usize][usize::from(here)][usize::from(there)];
         self.effort.add(super::MoveTerm::Shift, points);
     }
 }

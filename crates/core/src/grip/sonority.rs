@@ -88,8 +88,8 @@ pub struct Taste {
 impl Taste {
     /// What guitarists chose in published music, learned by `handspan-measure sonority`.
     pub const LEARNED: Self = Self::new([
-        54, -76, -21, 22, -18, -14, -25, -2, -17, -41, -39, -38, -48, -22, -23, 4, 25, 43, 30, 22, 42, 13,
-        46, 56, 50, 57, 11,
+        87, -114, -29, 40, -22, -20, -37, -1, -28, -60, -67, -53, -78, -36, -33, 9, 38, 69, 52, 32, 72, 18,
+        72, 91, 82, 93, -5,
     ]);
 
     /// A taste of these points.

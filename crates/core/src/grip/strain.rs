@@ -36,20 +36,20 @@ pub fn grip_effort(reach: &Reach, grip: &Grip) -> GripEffort {
 pub fn each_strain(reach: &Reach, grip: &Grip, mut count: impl FnMut(Table, usize, i32)) {
     let digits = grip.digits();
     let mut together = 0;
-    for (finger, fret, strings) in digits.iter() {
+    for (finger, _, strings) in digits.iter() {
         let Some(four) = (finger as usize).checked_sub(1) else {
             count(Table::Thumb, 0, 1);
             continue;
         };
         together |= 1 << four;
         count(Table::Finger, four, 1);
-        count(Table::FingerFret, four * 5 + usize::from(fret.number()).clamp(1, 5) - 1, 1);
         for string in strings.iter() {
             count(Table::FingerString, four * 6 + string.index().min(5), 1);
         }
         barre(four, strings, &mut count);
     }
     count(Table::Together, together, 1);
+    alone(&digits, &mut count);
     for (number, (low, high)) in (0..).zip(PAIRS) {
         if let (Some(low_at), Some(high_at)) = (digits.of(low), digits.of(high)) {
             pair(number, low_at, high_at, &mut count);
@@ -71,6 +71,14 @@ fn beyond(reach: &Reach, (low, low_at): (Finger, Fret), (high, high_at): (Finger
 /// How far two fingers go beyond comfortable, in half [`SEMITONE`]s, rounded down.
 pub(super) fn strained(reach: &Reach, one: (Finger, Fret), other: (Finger, Fret)) -> u8 {
     beyond(reach, one, other).1 as u8
+}
+
+/// A finger that is down alone, whatever the thumb does.
+fn alone(digits: &Digits, count: &mut impl FnMut(Table, usize, i32)) {
+    let mut down = digits.iter().filter(|(finger, ..)| *finger != Finger::Thumb);
+    if let (Some((finger, fret, _)), None) = (down.next(), down.next()) {
+        count(Table::Alone, (finger as usize - 1) * 10 + usize::from(fret.number()).clamp(1, 10) - 1, 1);
+    }
 }
 
 /// One finger over several strings.
@@ -96,13 +104,8 @@ fn pair(
     let frets = usize::from(high_fret.number().saturating_sub(low_fret.number()));
     count(Table::Apart, number * 7 + frets.min(6), 1);
     let (Some(low), Some(high)) = (low_strings.iter().next(), high_strings.iter().next()) else { return };
-    let across = match high.index() as i32 - low.index() as i32 {
-        2.. => 0,
-        1 => 1,
-        0 | -1 => 2,
-        _ => 3,
-    };
-    count(Table::Slant, number * 12 + frets.min(2) * 4 + across, 1);
+    let across = (high.index() as i32 - low.index() as i32).clamp(-3, 3) + 3;
+    count(Table::Slant, number * 35 + frets.min(4) * 7 + across as usize, 1);
 }
 
 /// Stretched pairs of fingers, the thumb and its partner included.

@@ -66,6 +66,7 @@ struct Question {
     wanted: Accompaniment,
     lock: Lock,
     held: Grip,
+    hook: Option<StringIndex>,
 }
 
 impl Strokes {
@@ -73,11 +74,17 @@ impl Strokes {
     ///
     /// The melody alone is always among them: bass and inner voices may give way. The reach is the same every time.
     pub fn of(&mut self, reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> &Candidates {
+        self.beside(&Stroke { reach, demand, wanted, held, hook: None })
+    }
+
+    /// The same where notes of lines are held, or struck too and given as held.
+    pub(super) fn beside(&mut self, stroke: &Stroke<'_>) -> &Candidates {
+        let Stroke { reach, demand, wanted, held, hook } = *stroke;
         let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
         let question =
-            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held };
+            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held, hook };
         let index = self.known.iter().position(|known| known.question == question).unwrap_or_else(|| {
-            let candidates = Candidates::new(reach, strokes(reach, demand, wanted, held));
+            let candidates = Candidates::new(reach, strokes(stroke));
             self.known.push(Known { question, candidates, search: self.searches });
             self.known.len() - 1
         });
@@ -118,8 +125,8 @@ impl Candidates {
     }
 }
 
-fn strokes(reach: &Reach, demand: &Demand, wanted: Accompaniment, held: &Grip) -> Vec<Candidate> {
-    let stroke = Stroke { reach, demand, wanted, held };
+fn strokes(stroke: &Stroke<'_>) -> Vec<Candidate> {
+    let Stroke { reach, demand, wanted, held, .. } = *stroke;
     let mut all = Vec::new();
     if let Some(locked) = demand.lock.grip {
         // A locked grip says everything, fingers included.
@@ -161,11 +168,13 @@ pub fn melody_places(reach: &Reach, demand: &Demand, pitch: Pitch, mut found: im
 }
 
 /// What a stroke is asked to be.
-struct Stroke<'a> {
-    reach: &'a Reach,
-    demand: &'a Demand,
-    wanted: Accompaniment,
-    held: &'a Grip,
+pub(super) struct Stroke<'a> {
+    pub(super) reach: &'a Reach,
+    pub(super) demand: &'a Demand,
+    pub(super) wanted: Accompaniment,
+    pub(super) held: &'a Grip,
+    /// The string of a hook among what is held: it lies above the bass, or above nothing where the bass gives way.
+    pub(super) hook: Option<StringIndex>,
 }
 
 /// The parts that the strings of a voicing have: the same under any fingers.
@@ -209,6 +218,7 @@ impl Stroke<'_> {
         let mut inner = [Pitch::new(0); MAX_STRINGS];
         let mut count = 0;
         let mut bass: Option<(Pitch, StringIndex)> = None;
+        let mut figure = None;
         let mut sounding = *voicing;
         for (string, hold) in self.held.holds() {
             sounding.set(string, Some(hold.fret));
@@ -219,14 +229,17 @@ impl Stroke<'_> {
                 melody = Some(place.string);
                 continue;
             }
+            let is_hook = Some(place.string) == self.hook;
             let too_high = match top {
                 Some(top) => pitch >= top,
-                None => pitch > HIGHEST_UNDER_REST && demand.lock.grip.is_none(),
+                None => pitch > HIGHEST_UNDER_REST && demand.lock.grip.is_none() && !is_hook,
             };
             if too_high {
                 return None;
             }
-            if bass.is_none_or(|(lowest, _)| pitch < lowest) {
+            if is_hook {
+                figure = Some(pitch);
+            } else if bass.is_none_or(|(lowest, _)| pitch < lowest) {
                 bass = Some((pitch, place.string));
             }
             inner[count] = pitch;
@@ -239,6 +252,9 @@ impl Stroke<'_> {
         }
         let free_bass = demand.lock.grip.is_some() || wanted.bass == BassChoice::Free;
         let bass = bass.filter(|(pitch, _)| free_bass || wanted.bass.admits(*pitch));
+        if figure.is_some_and(|hook| bass.map_or(count > 1, |(pitch, _)| pitch >= hook)) {
+            return None;
+        }
         let inner = &mut inner[..count];
         inner.sort_unstable();
         let between = &inner[usize::from(bass.is_some())..];

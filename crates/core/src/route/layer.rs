@@ -2,6 +2,7 @@
 
 use super::crowd::{Arrival, Crowd, Gauge, Transitions, Way};
 use super::known::Pace;
+use super::lines::LineStrings;
 use super::search::Step;
 use super::weighing::Weighing;
 use crate::grip::{Grip, HandAt, Reach};
@@ -22,6 +23,7 @@ pub(super) struct Key {
     pub(super) grip: Grip,
     pub(super) melody: Option<StringIndex>,
     pub(super) bass: Option<StringIndex>,
+    pub(super) lines: LineStrings,
     /// Where the hand stands: where it stood last while no finger is down.
     position: Option<Fret>,
 }
@@ -34,7 +36,8 @@ impl State {
 }
 
 impl Key {
-    pub(super) const NOTHING: Self = Self { grip: Grip::SILENT, melody: None, bass: None, position: None };
+    pub(super) const NOTHING: Self =
+        Self { grip: Grip::SILENT, melody: None, bass: None, lines: LineStrings::NONE, position: None };
 
     /// The state of written music that these steps lead to.
     pub(super) fn after(steps: &[Step]) -> Self {
@@ -51,7 +54,11 @@ impl Key {
     pub(super) fn packed(&self) -> u128 {
         let string = |s: Option<StringIndex>| s.map_or(0, |s| u128::from(s.number()));
         let position = self.position.map_or(0, |fret| 1 + u128::from(fret.number()));
-        self.grip.packed() << 16 | string(self.melody) << 12 | string(self.bass) << 8 | position
+        self.lines.packed() << 112
+            | self.grip.packed() << 16
+            | string(self.melody) << 12
+            | string(self.bass) << 8
+            | position
     }
 }
 
@@ -71,6 +78,7 @@ pub(super) struct Target {
     pub(super) grip: Grip,
     pub(super) melody: Option<StringIndex>,
     pub(super) bass: Option<StringIndex>,
+    pub(super) lines: LineStrings,
     /// As the weighing of the layer counts it.
     pub(super) cost: i64,
 }
@@ -183,8 +191,8 @@ impl<'a> Layer<'a> {
 }
 
 fn reached(target: &Target, hand: &HandAt, arrival: Arrival) -> Reached {
-    let Target { grip, melody, bass, cost } = *target;
+    let Target { grip, melody, bass, lines, cost } = *target;
     let position = hand.coming_from(arrival.position).position();
-    let key = Key { grip, melody, bass, position };
+    let key = Key { grip, melody, bass, lines, position };
     Reached { key, arrival: Arrival { cost: arrival.cost + cost, ..arrival } }
 }

@@ -191,12 +191,14 @@ pub(super) fn bare(demand: &Demand) -> Demand {
         MelodyDemand::Begins { pitch, .. } => MelodyDemand::Begins { note: 0, pitch },
         other => other,
     };
-    Demand { at: Ticks::ZERO, length: Ticks::ZERO, rings_until: demand.rings_on(), melody, ..*demand }
+    let lines = demand.lines.ending_at(Ticks::ZERO);
+    Demand { at: Ticks::ZERO, length: Ticks::ZERO, rings_until: demand.rings_on(), melody, lines, ..*demand }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::demand::LineDemands;
     use crate::plan::Lock;
 
     fn rest(milliseconds: i64) -> Demand {
@@ -207,6 +209,7 @@ mod tests {
             length,
             milliseconds,
             melody: MelodyDemand::Rest,
+            lines: LineDemands::SILENT,
             accompaniment: None,
             rings_until: at,
             lock,

@@ -4,13 +4,14 @@
 //! easiest way through all moments, exactly, and [`right_hand`] gives every stroke its finger.
 //!
 //! A search goes through its passes moment by moment. `layer` gathers the states of one moment, of which `striking`
-//! and `singing` say the targets; `crowd` finds the best way to a target, `weighing` says what best means in a pass.
+//! and `singing` say the targets, and `lines` where a bass line or hooks are written; `crowd` finds the best way to a target, `weighing` says what best means in a pass.
 
 pub mod candidates;
 mod crowd;
 pub mod different;
 mod known;
 mod layer;
+mod lines;
 mod memory;
 pub mod right_hand;
 mod ringing;
@@ -23,5 +24,6 @@ pub mod written;
 
 pub use crowd::Transitions;
 pub use different::{MOST_OVERLAP, different_routes, different_written};
+pub use lines::LineStrings;
 pub use search::{Finder, Impasse, Route, Step, easiest};
 pub use written::{WrittenPassage, easiest_written, easiest_written_counted, written_grips};

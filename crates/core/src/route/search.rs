@@ -3,7 +3,7 @@
 //! Moments are layers. A state of a layer is what the hand holds there; a stroke of the accompaniment begins anew
 //! (only a melody note that sounds on is kept), and between strokes the melody goes over what rings. What rings may
 //! stay as long as string, finger and reach allow; it is let go in part rank: all that can stay stays, or the bass
-//! alone, or nothing. For every state the cheapest way to it is kept, so the last layer's cheapest state ends the
+//! alone, or nothing. Where a bass line or hooks are written, `lines` says how they go on. For every state the cheapest way to it is kept, so the last layer's cheapest state ends the
 //! easiest route of all. Ties go to the smaller state, then to the smaller predecessor.
 
 use std::collections::BTreeSet;
@@ -12,11 +12,12 @@ use std::fmt;
 use super::crowd::Transitions;
 use super::known::Known;
 use super::layer::{Key, Layer, State, cheapest};
+use super::lines::{self, LineStrings};
 use super::memory::{LayerId, Link, Memory, bare};
 use super::singing::sing;
 use super::striking::strike;
 use super::weighing::Weighing;
-use crate::demand::{Demand, MelodyDemand};
+use crate::demand::Demand;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripEffort, MoveEffort, Reach, StringSet};
 use crate::neck::StringIndex;
@@ -37,6 +38,8 @@ pub struct Step {
     pub melody: Option<StringIndex>,
     /// The string of the bass that sounds.
     pub bass: Option<StringIndex>,
+    /// The strings of notes of a bass line and of hooks that sound.
+    pub lines: LineStrings,
     /// What the grip costs.
     pub effort: GripEffort,
     /// What the move from the moment before costs.
@@ -256,22 +259,14 @@ fn hurry(layer: &mut Vec<State>, most: usize) {
 
 /// A step of a route, from one state to the next.
 pub(super) fn step(known: &mut Known, demand: &Demand, before: &Key, key: &Key) -> Step {
-    let melody_begins = matches!(demand.melody, MelodyDemand::Begins { .. });
-    let mut struck = if demand.accompaniment.is_some() { key.grip.strings() } else { StringSet::EMPTY };
-    if let Some(melody) = key.melody {
-        if melody_begins {
-            struck.insert(melody);
-        } else {
-            struck.remove(melody);
-        }
-    }
     let reach = &known.reach;
     let pace = known.paces.of(reach, demand.milliseconds);
     Step {
         grip: key.grip,
-        struck,
+        struck: lines::struck(demand, key),
         melody: key.melody,
         bass: key.bass,
+        lines: key.lines,
         effort: grip_effort(reach, &key.grip),
         moved: pace.effort(&before.hand(reach), &key.hand(reach)),
     }
@@ -288,9 +283,11 @@ pub(super) fn advance(
     let reach: &Reach = reach;
     let hands: Vec<_> = before.iter().map(|state| state.key.hand(reach)).collect();
     let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), &hands, transitions);
-    match demand.accompaniment {
-        Some(wanted) => strike(&mut layer, reach, strokes, before, demand, wanted),
-        None => sing(reach, efforts, &mut layer, before, demand),
+    match (demand.accompaniment, demand.lines.are_silent()) {
+        (Some(wanted), true) => strike(&mut layer, reach, strokes, before, demand, wanted),
+        (None, true) => sing(reach, efforts, &mut layer, before, demand),
+        (Some(wanted), false) => lines::strike(&mut layer, reach, strokes, before, demand, wanted),
+        (None, false) => lines::sing(reach, efforts, &mut layer, before, demand),
     }
     layer.into_states()
 }

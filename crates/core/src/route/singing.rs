@@ -4,6 +4,7 @@ use super::candidates;
 use super::crowd::{Crowd, Way};
 use super::known::Efforts;
 use super::layer::{Layer, State, Target};
+use super::lines::LineStrings;
 use super::ringing::{Beside, Ringing, rings};
 use super::weighing::Weighing;
 use crate::demand::{Demand, MelodyDemand};
@@ -149,7 +150,7 @@ impl Song<'_, '_> {
         let mut grip = *kept;
         grip.set(string, Some(hold));
         let cost = self.layer.own(self.efforts.of(self.reach, &grip), false);
-        Target { grip, melody: Some(string), bass, cost }
+        Target { grip, melody: Some(string), bass, lines: LineStrings::NONE, cost }
     }
 }
 

@@ -3,6 +3,7 @@
 use super::candidates::{Candidate, Strokes};
 use super::crowd::{Crowd, Way};
 use super::layer::{Key, Layer, State, Target};
+use super::lines::LineStrings;
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::{Grip, Reach};
 
@@ -29,7 +30,8 @@ pub(super) fn strike(
         crowd.gather(group.iter().map(|(_, way)| *way), layer.hands());
         for (candidate, hand) in strokes.of(reach, demand, wanted, &group[0].0).each() {
             let Candidate { grip, melody, bass, cost, .. } = *candidate;
-            let target = Target { grip, melody, bass, cost: layer.own(cost, bass.is_none()) };
+            let lines = LineStrings::NONE;
+            let target = Target { grip, melody, bass, lines, cost: layer.own(cost, bass.is_none()) };
             layer.add_best(&target, hand, &crowd);
         }
     }

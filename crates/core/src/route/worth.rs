@@ -18,7 +18,7 @@ const UNISON: i32 = -70;
 /// A close interval below its low-interval limit.
 const MUD: i32 = -40;
 /// Each semitone by which the bass lies above C3.
-const HIGH_BASS: i32 = -10;
+const HIGH_BASS: i32 = -20;
 
 /// Low-interval limits from the minor second to the perfect fourth: the lower note should be at or above this MIDI
 /// number (common practice in arranging handbooks, from memory; charts differ by a semitone or two).

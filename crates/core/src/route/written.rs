@@ -6,6 +6,7 @@
 use super::crowd::{Crowd, Transitions, Way};
 use super::known::Known;
 use super::layer::{Key, Layer, State, Target, cheapest};
+use super::lines::LineStrings;
 use super::search::{Impasse, Step};
 use super::weighing::Weighing;
 use crate::demand::written::{WrittenDemand, WrittenNote};
@@ -168,7 +169,7 @@ pub(super) fn advance(
         crowd.gather(group.iter().map(|(_, way)| *way), &hands);
         written_grips(reach, &group[0].0, &demand.struck, |grip| {
             let cost = layer.own(efforts.of(reach, &grip), false);
-            let target = Target { grip, melody: None, bass: None, cost };
+            let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
             layer.add_best(&target, &HandAt::holding(reach, &grip), &crowd);
         });
     }
@@ -204,6 +205,7 @@ pub(super) fn step(known: &mut Known, demand: &WrittenDemand, before: &Key, key:
         struck,
         melody: struck.iter().next(),
         bass: None,
+        lines: LineStrings::NONE,
         effort: grip_effort(reach, &key.grip),
         moved: known.paces.of(reach, demand.milliseconds).effort(&before.hand(reach), &key.hand(reach)),
     }

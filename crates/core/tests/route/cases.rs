@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::RangeInclusive;
 
-use handspan_core::demand::{Accompaniment, Demand, MelodyDemand, demands};
+use handspan_core::demand::{Accompaniment, Demand, LineDemands, MelodyDemand, demands};
 use handspan_core::grip::{BassChoice, Reach};
 use handspan_core::hand::{Hand, HandSize};
 use handspan_core::harmony::{Chord, ChordSymbol, Key, Kind, ToneSet};
@@ -86,7 +86,7 @@ pub(crate) fn plan_locks(dice: &mut Dice, reach: &Reach, tune: &Tune, of_a_hundr
 }
 
 /// Locks so many of a hundred demands.
-fn lock(dice: &mut Dice, reach: &Reach, demands: &mut [Demand], of_a_hundred: i64) {
+pub(crate) fn lock(dice: &mut Dice, reach: &Reach, demands: &mut [Demand], of_a_hundred: i64) {
     for moment in 0..demands.len() {
         if dice.percent(of_a_hundred) {
             let lock = locks::lock(dice, &Rules::new(reach, demands), moment);
@@ -220,6 +220,7 @@ pub(crate) fn demands_by_hand(dice: &mut Dice, instrument: &Instrument) -> Vec<D
             length,
             milliseconds,
             melody,
+            lines: LineDemands::SILENT,
             accompaniment,
             rings_until,
             lock: Lock::default(),

@@ -69,8 +69,8 @@ pub(crate) fn cost_of(rules: &Rules<'_>, route: &Route) -> Result<i64, String> {
     for (moment, step) in route.steps.iter().enumerate() {
         let choices = rules.choices(moment, &state);
         let chosen = choices.iter().find(|choice| {
-            (choice.grip, choice.struck, choice.melody, choice.bass)
-                == (step.grip, step.struck, step.melody, step.bass)
+            (choice.grip, choice.struck, choice.melody, choice.bass, choice.lines)
+                == (step.grip, step.struck, step.melody, step.bass, step.lines)
         });
         let Some(chosen) = chosen else {
             return Err(format!("moment {moment} has no such choice: {step:?}"));

@@ -13,6 +13,8 @@ mod different_passages;
 mod different_written;
 mod edits;
 mod exhaustive;
+mod line_rules;
+mod lined;
 mod locks;
 mod one_lock_more;
 mod passages;

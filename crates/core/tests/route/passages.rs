@@ -7,7 +7,7 @@ use handspan_core::demand::{Part, demands};
 use handspan_core::grip::{Grip, Reach};
 use handspan_core::neck::StringIndex;
 use handspan_core::plan::{Aim, Plan};
-use handspan_core::route::{self, Route, Step};
+use handspan_core::route::{self, LineStrings, Route, Step};
 use handspan_core::time::Ticks;
 use handspan_core::tune::{Tune, TuneParts};
 use handspan_core::watch::Unwatched;
@@ -52,6 +52,7 @@ pub(crate) fn cost(work: &Work, arrangement: &Arrangement) -> Result<i64, String
         struck: moment.struck,
         melody: sounding(moment.at, Part::Melody),
         bass: sounding(moment.at, Part::Bass),
+        lines: LineStrings::NONE,
         effort: moment.effort,
         moved: moment.moved,
     });

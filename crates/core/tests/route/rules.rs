@@ -15,23 +15,24 @@ use handspan_core::grip::{Grip, Hold, Reach, StringSet, grips};
 use handspan_core::hand::Finger;
 use handspan_core::neck::{Fret, Place, StringIndex};
 use handspan_core::pitch::Pitch;
-use handspan_core::route::{candidates, worth};
+use handspan_core::route::{LineStrings, candidates, worth};
 use handspan_core::time::Ticks;
 
 /// What a bass costs that gives way.
-const BASS_LOST: i64 = 1_000_000;
+pub(crate) const BASS_LOST: i64 = 1_000_000;
 /// G4: nothing sounds above it under a rest of the melody, unless a grip is locked.
-const HIGHEST_UNDER_REST: Pitch = Pitch::new(67);
+pub(crate) const HIGHEST_UNDER_REST: Pitch = Pitch::new(67);
 
 /// A string with how it sounds.
-type Note = (StringIndex, Hold);
+pub(crate) type Note = (StringIndex, Hold);
 
 /// What the hand does once a moment has begun.
 #[derive(Clone, Copy)]
 pub(crate) struct State {
     pub(crate) grip: Grip,
     pub(crate) melody: Option<StringIndex>,
-    bass: Option<StringIndex>,
+    pub(crate) bass: Option<StringIndex>,
+    pub(crate) lines: LineStrings,
     position: Option<Fret>,
     hand: HandAt,
 }
@@ -42,20 +43,21 @@ pub(crate) struct Choice {
     pub(crate) struck: StringSet,
     pub(crate) melody: Option<StringIndex>,
     pub(crate) bass: Option<StringIndex>,
+    pub(crate) lines: LineStrings,
     /// What it costs but for the move.
     pub(crate) cost: i64,
     /// Whether a bass was wanted and there is none.
     pub(crate) loses_bass: bool,
-    hand: HandAt,
-    position: Option<Fret>,
+    pub(crate) hand: HandAt,
+    pub(crate) position: Option<Fret>,
 }
 
 /// Choices do not depend on the hand's position: from the same moment and grip they are made once.
-type Known = BTreeMap<(usize, Grip, Option<StringIndex>, Option<StringIndex>), Rc<Vec<Choice>>>;
+type Known = BTreeMap<(usize, Grip, Option<StringIndex>, Option<StringIndex>, LineStrings), Rc<Vec<Choice>>>;
 
 /// The rules for one instrument, one hand and its demands.
 pub(crate) struct Rules<'a> {
-    reach: &'a Reach,
+    pub(crate) reach: &'a Reach,
     demands: &'a [Demand],
     known: RefCell<Known>,
 }
@@ -72,21 +74,22 @@ impl<'a> Rules<'a> {
     /// Before the first moment: silence, and the hand nowhere.
     pub(crate) fn beginning(&self) -> State {
         let hand = HandAt::holding(self.reach, &Grip::SILENT);
-        State { grip: Grip::SILENT, melody: None, bass: None, position: None, hand }
+        State { grip: Grip::SILENT, melody: None, bass: None, lines: LineStrings::NONE, position: None, hand }
     }
 
     /// Everything that may happen at a moment.
     pub(crate) fn choices(&self, moment: usize, before: &State) -> Rc<Vec<Choice>> {
         let demand = &self.demands[moment];
-        let key = if demand.accompaniment.is_some() {
-            (moment, Grip::from_holds(held(demand, before)), None, None)
+        let key = if demand.accompaniment.is_some() && demand.lines.are_silent() {
+            (moment, Grip::from_holds(held(demand, before)), None, None, LineStrings::NONE)
         } else {
-            (moment, before.grip, before.melody, before.bass)
+            (moment, before.grip, before.melody, before.bass, before.lines)
         };
         if let Some(known) = self.known.borrow().get(&key) {
             return Rc::clone(known);
         }
         let choices = Rc::new(match demand.accompaniment {
+            _ if !demand.lines.are_silent() => self.lined(demand, before),
             Some(wanted) => self.strokes(demand, wanted, held(demand, before)),
             None => self.songs(demand, before),
         });
@@ -98,7 +101,8 @@ impl<'a> Rules<'a> {
     pub(crate) fn take(&self, moment: usize, before: &State, choice: &Choice) -> (State, i64) {
         let position = choice.position.or(before.position);
         let hand = choice.hand.coming_from(position);
-        let after = State { grip: choice.grip, melody: choice.melody, bass: choice.bass, position, hand };
+        let Choice { grip, melody, bass, lines, .. } = *choice;
+        let after = State { grip, melody, bass, lines, position, hand };
         let moved = move_effort(self.reach, &before.hand, &hand, self.demands[moment].milliseconds);
         (after, choice.cost + i64::from(moved.total().points()))
     }
@@ -114,6 +118,14 @@ impl<'a> Rules<'a> {
 
     /// Every hold that sounds the melody note by itself, the locked string alone where one is locked.
     pub(crate) fn melody_holds(&self, demand: &Demand) -> Vec<Note> {
+        let Some(pitch) = demand.melody.pitch() else { return Vec::new() };
+        let mut holds = self.holds_of(pitch);
+        holds.retain(|(string, _)| demand.lock.melody.is_none_or(|only| only == *string));
+        holds
+    }
+
+    /// Every hold that sounds a pitch by itself.
+    pub(crate) fn holds_of(&self, pitch: Pitch) -> Vec<Note> {
         let instrument = self.reach.instrument();
         let mut holds = Vec::new();
         for string in instrument.strings() {
@@ -122,11 +134,7 @@ impl<'a> Rules<'a> {
                 holds.extend(digits.map(|finger| (string, Hold { fret, finger })));
             }
         }
-        holds.retain(|note| {
-            self.pitch(*note) == demand.melody.pitch()
-                && demand.lock.melody.is_none_or(|only| only == note.0)
-                && self.playable(&Grip::from_holds([*note]))
-        });
+        holds.retain(|note| self.pitch(*note) == Some(pitch) && self.playable(&Grip::from_holds([*note])));
         holds
     }
 
@@ -243,7 +251,7 @@ impl<'a> Rules<'a> {
         [most, Grip::SILENT].into_iter().chain(bass.map(|bass| Grip::from_holds([bass]))).collect()
     }
 
-    fn choice(
+    pub(crate) fn choice(
         &self,
         grip: Grip,
         struck: StringSet,
@@ -255,6 +263,7 @@ impl<'a> Rules<'a> {
             struck,
             melody,
             bass,
+            lines: LineStrings::NONE,
             cost: i64::from(grip_effort(self.reach, &grip).total().points()),
             loses_bass: false,
             hand: HandAt::holding(self.reach, &grip),

@@ -16,7 +16,6 @@ pub(super) const BY_HAND: [(Table, &[i32]); Table::ALL.len()] = [
     (Table::Thumb, &[140]),
     (Table::Together, &[0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
     (Table::FingerString, &[0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
-    (Table::FingerFret, &[0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
     (
         Table::Apart,
         &[
@@ -24,14 +23,8 @@ pub(super) const BY_HAND: [(Table, &[i32]); Table::ALL.len()] = [
             0, 0, 0, 40, 20, 0, 0, 0, 0, 0,
         ],
     ),
-    (
-        Table::Slant,
-        &[
-            0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0,
-            0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0,
-            0, 0, 0, 0, 0, 0, 0, 0,
-        ],
-    ),
+    (Table::Alone, &[0; Table::Alone.len()]),
+    (Table::Slant, &[0; Table::Slant.len()]),
     (Table::Stretch, &[10, 10, 10, 10, 10, 10]),
     (Table::Strain, &[10, 10, 10, 10, 10, 10]),
     (Table::Barre, &[50, 70, 90, 110, 130]),
@@ -73,7 +66,8 @@ pub(super) const BY_HAND: [(Table, &[i32]); Table::ALL.len()] = [
     (Table::Replaces, &[0, 0]),
     (Table::Follows, &[0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
     (Table::Repeats, &[0, 0, 0, 0]),
-    (Table::Crosses, &[0, 0, 0, 0, 0, 0]),
+    (Table::Leads, &[0; Table::Leads.len()]),
+    (Table::ShiftsPivot, &[5, 15, 25, 35, 45, 55, 65, 75, 85, 95, 4, 13, 21, 30, 38, 47, 55, 64, 72, 81]),
     (Table::Shifts, &[5, 15, 25, 35, 45, 55, 65, 75, 85, 95, 4, 13, 21, 30, 38, 47, 55, 64, 72, 81]),
     (Table::ShiftsFree, &[5, 15, 25, 35, 45, 55, 65, 75, 85, 95, 4, 13, 21, 30, 38, 47, 55, 64, 72, 81]),
     (Table::Returns, &[0, 0]),

@@ -213,7 +213,7 @@ impl Building<'_> {
         for (kept, from) in ways {
             let mut stopped = Vec::new();
             let mut in_the_air = Vec::new();
-            written_grips(self.reach, &kept, &plain(onset), |grip| {
+            written_grips(self.reach, &kept, &onset.plain(), |grip| {
                 let hand = HandAt::holding(self.reach, &grip);
                 let any = if hand.position().is_some() { &mut stopped } else { &mut in_the_air };
                 any.push((grip, hand));
@@ -260,8 +260,4 @@ impl Building<'_> {
             strains.len() as u32 - 1
         })
     }
-}
-
-fn plain(onset: &Onset) -> Vec<WrittenNote> {
-    onset.struck.iter().map(|note| WrittenNote::plain(note.pitch)).collect()
 }

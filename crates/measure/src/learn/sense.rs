@@ -34,12 +34,12 @@ const fn of_grip(table: Table) -> Sense {
 /// The sense of what moves cost at leisure, and of what haste adds.
 const fn of_move(table: Table) -> Option<(Sense, Sense)> {
     Some(match table {
-        Table::Shifts | Table::ShiftsFree => (Sense::Rising, Sense::Rising),
+        Table::ShiftsPivot | Table::Shifts | Table::ShiftsFree => (Sense::Rising, Sense::Rising),
         Table::BarreLands | Table::Opens => (Sense::NoGain, Sense::NoGain),
         Table::Slides | Table::Hops | Table::Jumps | Table::Lands | Table::Hinges | Table::Replaces => {
             (Sense::Free, Sense::NoGain)
         }
-        Table::Stays | Table::Leaves | Table::Follows | Table::Repeats | Table::Crosses => {
+        Table::Stays | Table::Leaves | Table::Follows | Table::Leads | Table::Repeats => {
             (Sense::Free, Sense::Nothing)
         }
         // A way back is no gift: what it gains stands in the positions.

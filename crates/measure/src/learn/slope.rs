@@ -4,7 +4,7 @@
 //! marks that are not printed are left open: every route that has the printed ones counts by its likelihood. Routes
 //! that contradict marks are made cheaper by a margin, so that being right by a hair is not enough.
 
-use handspan_core::grip::moves::{Changes, HandAt, Pace, each_change, haste};
+use handspan_core::grip::moves::{Changes, HandAt, Pace, Way, each_change, haste};
 use handspan_core::grip::weights::{Table, Weights};
 use handspan_core::grip::{Grip, Reach};
 
@@ -22,6 +22,7 @@ const UNLIKELY: f64 = 3e-4;
 pub(super) struct Margin {
     pub(super) finger: f64,
     pub(super) open: f64,
+    pub(super) string: f64,
     pub(super) taken: f64,
     pub(super) taken_kept: f64,
 }
@@ -32,7 +33,11 @@ impl Margin {
         if node.wrong != 0 {
             for (bit, kind) in layer.marks.iter().enumerate() {
                 if node.wrong & (1 << bit) != 0 {
-                    sum += if *kind == super::lattice::Kind::Open { self.open } else { self.finger };
+                    sum += match kind {
+                        super::lattice::Kind::Finger { .. } => self.finger,
+                        super::lattice::Kind::Open => self.open,
+                        super::lattice::Kind::String => self.string,
+                    };
                 }
             }
         }
@@ -102,7 +107,13 @@ fn passage_slope(
         passage,
         strains,
         &moves,
-        &Margin { finger: -CONTRADICTED, open: -CONTRADICTED, taken: -margin.taken_kept, taken_kept: 0.0 },
+        &Margin {
+            finger: -CONTRADICTED,
+            open: -CONTRADICTED,
+            string: -CONTRADICTED,
+            taken: -margin.taken_kept,
+            taken_kept: 0.0,
+        },
     );
     let free = run(passage, strains, &moves, margin);
     for (index, layer) in passage.iter().enumerate() {
@@ -240,10 +251,9 @@ impl Changes for Counter<'_> {
         self.slope[table.slot(entry + table.len() / 2)] += share * self.haste;
     }
 
-    fn shifted(&mut self, here: u8, there: u8, free: bool) {
-        let table = if free { Table::ShiftsFree } else { Table::Shifts };
+    fn shifted(&mut self, here: u8, there: u8, way: Way) {
         let fret = handspan_core::neck::Fret::new;
-        self.changed(table, self.reach.steps(fret(here), fret(there)).max(1) - 1, 1);
+        self.changed(way.table(), self.reach.steps(fret(here), fret(there)).max(1) - 1, 1);
         if there < here {
             self.changed(Table::Returns, 0, 1);
         }

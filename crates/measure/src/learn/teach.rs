@@ -17,12 +17,12 @@ const EPOCHS: usize = 16;
 /// How far a weight goes at first, in natural units.
 const RATE: f64 = 0.3;
 /// The pull towards the weights set by hand, a piece.
-const PULL: f64 = 0.02;
+const PULL: f64 = 0.007;
 /// So many times stronger for tables with many entries that each say little, and for what haste adds.
 const PULL_DETAIL: f64 = 4.0;
-const PULL_HASTE: f64 = 30.0;
+const PULL_HASTE: f64 = 20.0;
 /// By how much a route that contradicts a mark counts as cheaper than it is.
-const MARGIN: Margin = Margin { finger: 2.0, open: 4.0, taken: 0.3, taken_kept: 3.0 };
+const MARGIN: Margin = Margin { finger: 5.0, open: 10.0, string: 2.0, taken: 0.3, taken_kept: 3.0 };
 /// Tenths of a point, as weights are set by hand, in a natural unit.
 const BY_HAND_UNIT: f64 = 20.0;
 /// Points in a natural unit: ten points make a grip e times less likely to be printed, which a player notices.
@@ -82,7 +82,10 @@ const fn shuffled(step: usize, count: usize) -> usize {
 fn pulls() -> Vec<f64> {
     let mut pulls = vec![PULL; Weights::ENTRIES];
     for table in Table::ALL {
-        let detailed = matches!(table, Table::Slant | Table::FingerString | Table::Together);
+        let detailed = matches!(
+            table,
+            Table::Slant | Table::FingerString | Table::Together | Table::Alone | Table::Leads
+        );
         let moves = matches!(table.shown(), Shown::Move(_));
         for entry in 0..table.len() {
             if detailed {

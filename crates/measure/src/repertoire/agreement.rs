@@ -64,8 +64,7 @@ impl HalfLocked {
         let mut half = Self { notes: Vec::with_capacity(piece.onsets.len()), free: Vec::new() };
         let mut locks_next = true;
         for (index, onset) in piece.onsets.iter().enumerate() {
-            let plain: Vec<WrittenNote> =
-                onset.struck.iter().map(|note| WrittenNote::plain(note.pitch)).collect();
+            let plain = onset.plain();
             let mut locked = plain.clone();
             let fingers = onset.struck.iter().zip(&mut locked);
             for (note, lock) in fingers.filter(|(note, _)| matches!(note.mark, Some(Mark::Stopped(_)))) {

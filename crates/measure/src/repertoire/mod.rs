@@ -5,6 +5,7 @@
 
 mod agreement;
 mod best_of_five;
+mod differences;
 mod figures;
 pub(crate) mod piece;
 mod refusals;
@@ -23,6 +24,7 @@ use crate::Findings;
 use crate::clock::{rounded, timed};
 use crate::fault::Fault;
 use agreement::{HalfLocked, printed};
+use differences::differences;
 use figures::Figures;
 use piece::{Piece, pieces};
 use routes::{Routes, has_grip, is_kept};
@@ -63,12 +65,16 @@ pub(crate) struct Options {
     /// Print a table by piece on the standard error, with every reachable onset that has no grip and every cut
     #[arg(long)]
     pieces: bool,
+    /// Print so many places on the standard error where a printed finger and the program differ, spread over the pieces
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    differences: usize,
 }
 
 /// Measures every piece of a folder.
 pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let mut all = Figures::default();
     let mut remarks = Vec::new();
+    let mut routed = Vec::new();
     if options.pieces {
         remarks.push(table::head());
     }
@@ -82,7 +88,9 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
             remarks.extend(refusals::cuts(&piece, &routes));
         }
         all = all + figures;
+        routed.push((piece, routes));
     }
+    remarks.extend(differences(&routed, options.differences)?);
     all.voicing_mrr = rounded(all.voicing_mrr);
     all.seconds = rounded(all.seconds);
     let json = serde_json::to_string_pretty(&all).expect("numbers can always be written");
@@ -93,8 +101,7 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
 fn measure(piece: &Piece) -> Result<(Figures, Routes), Fault> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
     let with_grip: Vec<bool> = piece.onsets.iter().map(|onset| has_grip(&reach, &onset.sounding())).collect();
-    let plain = |notes: &[WrittenNote]| notes.iter().map(|note| WrittenNote::plain(note.pitch)).collect();
-    let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(|onset| plain(&onset.struck)).collect();
+    let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(piece::Onset::plain).collect();
     let free = Routes::find(&reach, piece, &unmarked, &with_grip)?;
     let half = HalfLocked::of(&reach, piece);
     let locked = Routes::find(&reach, piece, &half.notes, &with_grip)?;
@@ -123,7 +130,7 @@ mod tests {
     #[test]
     fn two_bars_are_counted() {
         let folder = piece::tests::folder();
-        let options = Options { folder: folder.path().to_path_buf(), pieces: true };
+        let options = Options { folder: folder.path().to_path_buf(), pieces: true, differences: 3 };
         let findings = run(&options).unwrap();
         let json: Value = serde_json::from_str(&findings.json).unwrap();
         let count = |key: &str| json[key].as_u64().unwrap_or_else(|| panic!("{key} is missing"));
@@ -147,7 +154,7 @@ mod tests {
     #[test]
     fn a_folder_without_a_manifest_is_a_sentence() {
         let folder = tempfile::tempdir().unwrap();
-        let options = Options { folder: folder.path().to_path_buf(), pieces: false };
+        let options = Options { folder: folder.path().to_path_buf(), pieces: false, differences: 0 };
         let fault = run(&options).err().unwrap().to_string();
         assert!(fault.contains("manifest.jsonl can't be read: "), "{fault}");
     }

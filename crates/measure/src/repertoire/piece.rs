@@ -29,6 +29,8 @@ pub(crate) struct Piece {
 /// One onset: something is struck.
 pub(crate) struct Onset {
     pub(crate) bar: i64,
+    /// How long after the bar line, where that is told.
+    pub(crate) beat: Option<Ticks>,
     /// The time since the onset before.
     pub(crate) milliseconds: i64,
     /// What is struck with its printed marks, lowest first; no pitch twice.
@@ -38,6 +40,11 @@ pub(crate) struct Onset {
 }
 
 impl Onset {
+    /// What is struck, without its marks.
+    pub(crate) fn plain(&self) -> Vec<WrittenNote> {
+        self.struck.iter().map(|note| WrittenNote::plain(note.pitch)).collect()
+    }
+
     /// Everything that sounds, without its marks.
     pub(crate) fn sounding(&self) -> Vec<WrittenNote> {
         let struck = self.struck.iter().map(|note| note.pitch);
@@ -74,6 +81,8 @@ struct Line {
     /// In quarters from the beginning.
     onset: String,
     bar: i64,
+    /// In quarters from the bar line.
+    beat: Option<String>,
     new: Vec<New>,
     held: Vec<Held>,
 }
@@ -144,7 +153,8 @@ fn onset(line: &Line, milliseconds: i64) -> Result<Onset, String> {
     sounding_on.sort_unstable();
     sounding_on.dedup();
     sounding_on.retain(|on| struck.iter().all(|note| note.pitch != *on));
-    Ok(Onset { bar: line.bar, milliseconds, struck, sounding_on })
+    let beat = line.beat.as_deref().map(quarters).transpose()?;
+    Ok(Onset { bar: line.bar, beat, milliseconds, struck, sounding_on })
 }
 
 /// A printed digit; anything else is no left-hand finger.
@@ -190,7 +200,7 @@ pub(super) mod tests {
     /// Two bars of D and G with a held bass, some marks, and a chord no hand can hold.
     pub(in super::super) const LINES: &str = r#"
 {"onset":"0","bar":1,"new":[{"p":50,"lh":"0"},{"p":57,"lh":"1"},{"p":62,"lh":"3","str":2},{"p":66,"lh":"2"}],"held":[]}
-{"onset":"1","bar":1,"new":[{"p":67,"lh":"3"}],"held":[{"p":50}]}
+{"onset":"1","bar":1,"beat":"1","new":[{"p":67,"lh":"3"}],"held":[{"p":50}]}
 {"onset":"3/2","bar":1,"new":[{"p":41},{"p":58},{"p":75}],"held":[]}
 {"onset":"2","bar":2,"new":[{"p":43,"lh":"3"},{"p":59},{"p":67,"lh":"4"}],"held":[]}
 {"onset":"3","bar":2,"new":[{"p":69,"lh":"T"}],"held":[{"p":43}]}
@@ -229,6 +239,7 @@ pub(super) mod tests {
         let guitar = Instrument::classical();
         let onset = |pitches: &[u8]| Onset {
             bar: 1,
+            beat: None,
             milliseconds: 500,
             struck: pitches.iter().map(|p| WrittenNote::plain(Pitch::new(*p))).collect(),
             sounding_on: Vec::new(),

@@ -1,6 +1,6 @@
 //! Cases made up to be measured: very many grips at every moment, and instruments with more strings.
 
-use handspan_core::demand::{Accompaniment, Demand, MelodyDemand};
+use handspan_core::demand::{Accompaniment, Demand, LineDemands, MelodyDemand};
 use handspan_core::grip::{BassChoice, Grip, Reach};
 use handspan_core::hand::Hand;
 use handspan_core::harmony::ToneSet;
@@ -54,6 +54,7 @@ fn demand(reach: &Reach, strokes: &mut Strokes, moment: usize, grips: usize) -> 
         length: Ticks::new(length),
         milliseconds: 250 + 125 * (moment % 3) as i64,
         melody: MelodyDemand::Begins { note: moment, pitch: melody },
+        lines: LineDemands::SILENT,
         accompaniment: None,
         rings_until: Ticks::new(length * (moment as i64 + 1)),
         lock: Lock::default(),

@@ -97,8 +97,8 @@ fn spans(score: &Score, ringing: Ringing<'_>, bar: &Bar) -> Vec<Span> {
 }
 
 fn columns(score: &Score, bar: &Bar, voice: &Voice, notation: Option<&Notation>) -> Vec<Column> {
-    let voices = notation.into_iter().flat_map(|n| [&n.upper, &n.lower]);
-    let on_staff = voices.flat_map(|v| v.voice.elements.iter().map(|e| e.at + bar.start));
+    let voices = notation.into_iter().flat_map(|n| &n.voices);
+    let on_staff = voices.flat_map(|v| v.drawn().map(|(_, element)| element.at + bar.start));
     let elements = voice.elements.iter().map(|e| e.at + bar.start);
     let notes = beginning_in(&score.notes, bar.start, bar.end());
     let struck = score.notes[notes].iter().map(|n| n.at);

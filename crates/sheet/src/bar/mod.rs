@@ -10,6 +10,7 @@ pub(crate) mod ringing;
 #[cfg(test)]
 mod sample;
 pub mod space;
+pub mod voices;
 
 pub use collect::{BarContent, Column};
 pub use space::{BarSpace, Spring};

@@ -1,20 +1,22 @@
-//! What the five-line staff shows of a bar: the melody as upper voice, all other parts as lower voice, and which
-//! notes need an accidental.
+//! What the five-line staff shows of a bar: three voices at most, the rests that are drawn, and which notes need an
+//! accidental.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use handspan_core::arrangement::{Score, ScoreNote};
-use handspan_core::demand::Part;
 use handspan_core::spelling::{SpelledPitch, Step};
 use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
 
 use super::ringing::Ringing;
-use crate::rhythm::{Kind, Span, Voice, voice};
+use super::voices::{self, Rank};
+use crate::rhythm::{Element, Kind, Span, Voice, voice};
 
 /// A voice of the staff in one bar.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct StaffVoice {
+    /// Its place among the voices.
+    pub rank: Rank,
     /// The rhythm; its times count from the bar line.
     pub voice: Voice,
     /// The notes of each element: indices into the score's notes, none for a rest.
@@ -22,6 +24,8 @@ pub struct StaffVoice {
     /// The notes of each element that ring on under a newer stroke of the same voice, whose written length therefore
     /// says less than how long they sound.
     pub ringing_on: Vec<Vec<usize>>,
+    /// The rests that are not drawn, as numbers of their elements.
+    pub clutter: BTreeSet<usize>,
 }
 
 impl StaffVoice {
@@ -29,59 +33,100 @@ impl StaffVoice {
     pub fn is_silent(&self) -> bool {
         self.notes.iter().all(Vec::is_empty)
     }
+
+    /// The elements that are drawn, with their numbers.
+    pub fn drawn(&self) -> impl Iterator<Item = (usize, &Element)> {
+        self.voice.elements.iter().enumerate().filter(|(index, _)| !self.clutter.contains(index))
+    }
 }
 
 /// A bar of the staff.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Notation {
-    /// The melody.
-    pub upper: StaffVoice,
-    /// Bass and inner voices.
-    pub lower: StaffVoice,
+    /// Upper, middle and lower voice.
+    pub voices: [StaffVoice; 3],
     /// The notes that carry an accidental, and which: −1 a flat, 0 a natural, 1 a sharp.
     pub accidentals: BTreeMap<usize, i8>,
 }
 
+impl Notation {
+    /// Whether a note rings on under a newer stroke of its voice.
+    pub fn has_open_ties(&self) -> bool {
+        self.voices.iter().any(|voice| voice.ringing_on.iter().any(|notes| !notes.is_empty()))
+    }
+}
+
 /// What the staff shows of a bar whose full metre begins `offset` earlier.
 pub(crate) fn notation(score: &Score, ringing: Ringing<'_>, bar: &Bar, offset: Ticks) -> Notation {
-    let melody = |note: &ScoreNote| note.part == Part::Melody;
-    let upper = staff_voice(ringing, bar, offset, melody);
-    let lower = staff_voice(ringing, bar, offset, |note| !melody(note));
-    let accidentals = accidentals(score, bar, [&upper, &lower]);
-    Notation { upper, lower, accidentals }
+    let sounding: Vec<(usize, &ScoreNote)> = ringing.during(bar.start, bar.end()).collect();
+    let ranks = voices::ranks(&sounding, bar);
+    let voice_of = |rank| staff_voice(ringing, bar, offset, rank, &|index| ranks.get(&index) == Some(&rank));
+    let mut voices = Rank::ALL.map(voice_of);
+    let clutter = [0, 1, 2].map(|number| clutter(&voices, number, bar));
+    for (voice, clutter) in voices.iter_mut().zip(clutter) {
+        voice.clutter = clutter;
+    }
+    let accidentals = accidentals(score, bar, &voices);
+    Notation { voices, accidentals }
+}
+
+/// The rests of a voice that would only be in the way: all of a voice that is silent beside one that sounds, all of
+/// the middle voice, and those of the lower voice while the middle one sounds throughout (common practice, no source:
+/// a rest is written where a reader would otherwise ask for a beat).
+fn clutter(voices: &[StaffVoice; 3], number: usize, bar: &Bar) -> BTreeSet<usize> {
+    let voice = &voices[number];
+    let elements = &voice.voice.elements;
+    let rests = (0..elements.len()).filter(|index| elements[*index].kind == Kind::Rest);
+    let others_sound = voices.iter().any(|other| other.rank != voice.rank && !other.is_silent());
+    let alone = voice.is_silent() && (others_sound || voice.rank != Rank::Upper);
+    let middle = &voices[1];
+    let covered = |index: &usize| {
+        let end = elements.get(index + 1).map_or(bar.length, |next| next.at);
+        let from = elements[*index].at;
+        let during = middle.voice.elements.iter().enumerate().filter(|(number, element)| {
+            let until = middle.voice.elements.get(number + 1).map_or(bar.length, |next| next.at);
+            element.at < end && from < until
+        });
+        during.into_iter().all(|(_, element)| element.kind != Kind::Rest)
+    };
+    let is_clutter = |index: &usize| match voice.rank {
+        _ if alone => true,
+        Rank::Upper => false,
+        Rank::Middle => true,
+        Rank::Lower => !middle.is_silent() && covered(index),
+    };
+    rests.filter(is_clutter).collect()
 }
 
 fn staff_voice(
     ringing: Ringing<'_>,
     bar: &Bar,
     offset: Ticks,
-    mine: impl Fn(&ScoreNote) -> bool,
+    rank: Rank,
+    is_mine: &dyn Fn(usize) -> bool,
 ) -> StaffVoice {
     let notes: Vec<(usize, &ScoreNote)> =
-        ringing.during(bar.start, bar.end()).filter(|(_, n)| mine(n)).collect();
-    let strokes: BTreeSet<Ticks> = notes.iter().map(|(_, n)| n.at).filter(|at| *at >= bar.start).collect();
-    // What was struck last, together, is written; what rings on from before is left to the tablature's lines.
+        ringing.during(bar.start, bar.end()).filter(|(index, _)| is_mine(*index)).collect();
+    let from = |note: &ScoreNote| note.at.max(bar.start);
+    let begins: BTreeSet<Ticks> = notes.iter().map(|(_, n)| from(n)).collect();
+    // What began last, together, is written; what rings on from before within the bar is left to an open tie.
     let group = |at: Ticks| -> Vec<(usize, &ScoreNote)> {
-        let last = strokes.range(..=at).next_back();
-        let begins = |n: &ScoreNote| last.map_or(n.at < bar.start, |last| n.at == *last);
-        notes.iter().copied().filter(|(_, n)| begins(n) && n.end() > at).collect()
+        let last = begins.range(..=at).next_back();
+        notes.iter().copied().filter(|(_, n)| Some(&from(n)) == last && n.end() > at).collect()
     };
-    let mut bounds: BTreeSet<Ticks> = strokes.iter().copied().chain([bar.start, bar.end()]).collect();
-    let ends: Vec<Ticks> =
-        bounds.iter().filter_map(|at| group(*at).iter().map(|(_, n)| n.end()).max()).collect();
-    let silent_from = |end: &Ticks| *end < bar.end() && group(*end).is_empty();
-    bounds.extend(ends.into_iter().filter(silent_from));
+    // A chord whose notes end one after the other is cut at each end, and what sounds on is tied.
+    let is_written_end = |index: usize, end: Ticks| {
+        end < bar.end() && group(end - Ticks::new(1)).iter().any(|(written, _)| *written == index)
+    };
+    let ends = notes.iter().filter(|(index, n)| is_written_end(*index, n.end())).map(|(_, n)| n.end());
+    let bounds: BTreeSet<Ticks> = begins.iter().copied().chain([bar.start, bar.end()]).chain(ends).collect();
     let times: Vec<Ticks> = bounds.into_iter().collect();
     let spans: Vec<Span> = times
         .windows(2)
         .map(|pair| Span {
             at: pair[0] - bar.start,
             length: pair[1] - pair[0],
-            kind: match (strokes.contains(&pair[0]), group(pair[0]).is_empty()) {
-                (true, _) => Kind::Struck,
-                (false, false) => Kind::Tied,
-                (false, true) => Kind::Rest,
-            },
+            kind: kind(&group(pair[0]), pair[0]),
         })
         .collect();
     let voice = voice(&spans, offset, bar.metre);
@@ -90,23 +135,31 @@ fn staff_voice(
         Kind::Struck | Kind::Tied => group(e.at + bar.start).into_iter().map(|(index, _)| index).collect(),
     });
     let sounding: Vec<Vec<usize>> = sounding.collect();
-    let ends_after = |note: usize, end: Ticks| notes.iter().any(|(index, n)| *index == note && n.end() > end);
-    let struck_next = ringing.at(bar.end()).any(|n| mine(n) && n.at == bar.end());
-    let goes_on = |note: &usize, end: Ticks| {
-        if end < bar.end() { !group(end).iter().any(|(n, _)| n == note) } else { struck_next }
-    };
     let ends = voice.elements.iter().skip(1).map(|e| e.at + bar.start).chain([bar.end()]);
-    let ringing_on = sounding.iter().zip(ends).map(|(notes, end)| {
-        let outlasts = |note: &&usize| ends_after(**note, end) && goes_on(note, end);
-        notes.iter().filter(outlasts).copied().collect()
+    let ringing_on = sounding.iter().zip(ends).map(|(written, end)| {
+        let outlasts = |index: &usize| notes.iter().any(|(n, note)| n == index && note.end() > end);
+        let goes_on = |index: &usize| end == bar.end() || group(end).iter().any(|(n, _)| n == index);
+        written.iter().copied().filter(|index| outlasts(index) && !goes_on(index)).collect()
     });
-    StaffVoice { ringing_on: ringing_on.collect(), notes: sounding, voice }
+    StaffVoice { rank, ringing_on: ringing_on.collect(), notes: sounding, voice, clutter: BTreeSet::new() }
+}
+
+/// What a span is that begins with these notes: struck as soon as one of them is.
+fn kind(notes: &[(usize, &ScoreNote)], at: Ticks) -> Kind {
+    match notes.iter().any(|(_, note)| note.at == at) {
+        true => Kind::Struck,
+        false if notes.is_empty() => Kind::Rest,
+        false => Kind::Tied,
+    }
 }
 
 /// Accidentals hold for their line until the bar line; the key's own are not repeated.
-fn accidentals(score: &Score, bar: &Bar, voices: [&StaffVoice; 2]) -> BTreeMap<usize, i8> {
-    let struck = voices.into_iter().flat_map(|v| v.voice.elements.iter().zip(&v.notes));
-    let indices = struck.filter(|(e, _)| e.kind == Kind::Struck).flat_map(|(_, notes)| notes.iter().copied());
+fn accidentals(score: &Score, bar: &Bar, voices: &[StaffVoice; 3]) -> BTreeMap<usize, i8> {
+    let struck = voices.iter().flat_map(|v| v.voice.elements.iter().zip(&v.notes));
+    let indices = struck.flat_map(|(element, notes)| {
+        let at = element.at + bar.start;
+        notes.iter().copied().filter(move |index| score.notes[*index].at == at)
+    });
     let in_order: BTreeSet<usize> = indices.collect();
     let mut in_force: BTreeMap<(Step, i8), i8> = BTreeMap::new();
     let mut shown = BTreeMap::new();

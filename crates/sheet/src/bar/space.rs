@@ -2,9 +2,11 @@
 //!
 //! The rule is the one of J. S. Gourlay, "Spacing a Line of Music", Technical Report OSU-CISRC-10/87-TR35, The Ohio
 //! State University, 1987: every column is followed by a spring whose natural length follows from the time to the next
-//! column, all springs of a line are pulled with one force, and none is pressed below the room that ink needs. The
-//! natural length grows with the logarithm of the duration: doubling the time adds a constant width (from memory; the
-//! constants are this project's own).
+//! column, all springs of a line are pulled with one force, and none is pressed below the room that ink needs.
+//!
+//! The natural length is that of the spacing table in E. Gould, "Behind Bars", Faber Music, 2011: eighth 2½, quarter
+//! 3½, half 5, whole note 7 staff spaces, that is √2 times the room for twice the time (from memory; the room after a
+//! quarter is this project's own, because a tablature needs more).
 
 use handspan_core::time::Ticks;
 
@@ -13,17 +15,10 @@ use super::measure::Extent;
 use crate::look;
 use crate::points::Points;
 
-/// The natural length after an eighth.
-const EIGHTH: Points = Points::new(19.0);
-/// What doubling the time adds.
-const DOUBLING: Points = Points::new(7.5);
-/// The shortest natural length.
-const LEAST: Points = Points::new(10.0);
-
 /// The room after a column.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Spring {
-    /// What it takes when nothing pulls.
+    /// What the rule gives it when nothing pulls.
     pub natural: Points,
     /// What ink needs.
     pub least: Points,
@@ -60,7 +55,7 @@ pub(crate) fn space(content: &BarContent, extents: &[Extent], end: Ticks, signs:
         .map(|i| {
             let next_left = extents.get(i + 1).map_or(Points::ZERO, |e| e.left);
             let least = extents[i].right + look::COLUMN_GAP + next_left;
-            Spring { natural: natural(next_at(i) - columns[i].at).max(least), least }
+            Spring { natural: natural(next_at(i) - columns[i].at), least }
         })
         .collect();
     make_room_above(&mut springs, extents);
@@ -71,8 +66,7 @@ pub(crate) fn space(content: &BarContent, extents: &[Extent], end: Ticks, signs:
 }
 
 fn natural(time: Ticks) -> Points {
-    let eighths = time.quarters() * 2.0;
-    (EIGHTH + DOUBLING * libm::log2(eighths.max(1.0 / 64.0))).max(LEAST)
+    look::AFTER_QUARTER * libm::sqrt(time.quarters())
 }
 
 /// Widens the springs from one chord symbol to the next, or to the end of the bar, until symbol and box have room.
@@ -87,7 +81,6 @@ fn make_room_above(springs: &mut [Spring], extents: &[Extent]) {
             let natural: Points = stretch.iter().map(|s| s.natural).sum();
             for spring in stretch {
                 spring.least += (needed - there) * (spring.natural / natural);
-                spring.natural = spring.natural.max(spring.least);
             }
         }
     }

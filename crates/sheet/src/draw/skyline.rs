@@ -4,7 +4,7 @@ use crate::frame::{Group, Item};
 use crate::points::{Point, Points, Rect};
 
 /// The white to the left and right of what stands above.
-const BESIDE: Points = Points::new(1.5);
+const BESIDE: Points = Points::new(3.5);
 
 /// All ink of a system so far.
 #[derive(Clone, PartialEq, Debug)]

@@ -35,6 +35,8 @@ pub(crate) struct Source<'a> {
     pub options: &'a SheetOptions,
     /// How wide the page is inside its margins.
     pub width: Points,
+    /// How high.
+    pub height: Points,
 }
 
 /// Draws a system; its origin lies at the left end of the highest string's line, or of the lowest line of a staff alone.

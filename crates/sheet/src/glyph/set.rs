@@ -8,17 +8,27 @@ use super::smufl::Sign;
 use crate::frame::{GlyphRun, Ink, PlacedGlyph};
 use crate::points::{Point, Points};
 
-/// The letters of a text that a face lacks.
+/// The letters of a text that cannot be set in a face, nor in the one that stands in for it.
 pub fn missing(face: Face, line: &str) -> Vec<char> {
+    let face = standing_in(face, line);
     line.chars().filter(|c| !has(face, *c)).collect()
+}
+
+/// The face that a text is set in: the regular one where only that has all of it. Strong and slanted letters have no
+/// ♭ and ♯.
+fn standing_in(face: Face, line: &str) -> Face {
+    let helps = line.chars().any(|c| !has(face, c) && has(Face::Regular, c));
+    if helps && face != Face::Music { Face::Regular } else { face }
 }
 
 fn has(face: Face, letter: char) -> bool {
     face.parsed().glyph_index(letter).is_some()
 }
 
-/// Sets a line of text, its baseline beginning at the origin; letters that the face lacks are left out.
+/// Sets a line of text, its baseline beginning at the origin, in the regular face where only that has all its letters;
+/// letters that no face has are left out.
 pub fn text(face: Face, size: Points, line: &str) -> GlyphRun {
+    let face = standing_in(face, line);
     let line: String = line.chars().filter(|c| has(face, *c)).collect();
     let mut letters = line.chars();
     let glyphs = match (letters.next(), letters.next()) {

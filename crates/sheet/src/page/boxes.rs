@@ -36,10 +36,10 @@ struct Grid {
 /// The pages of boxes; one, unless there are more chords than a page holds at the usual size.
 pub(crate) fn pages(score: &Score, options: &SheetOptions) -> Vec<Frame> {
     let area = type_area(options);
-    let (mut title_block, title_height) = heading(score, options, area.width());
+    let (mut title_block, title_height) = heading(score, options, false, area.width());
     title_block.at = Point::new(area.left, area.top);
     let room =
-        Rect { top: area.top + title_height + look::CHORD, bottom: area.bottom - look::FOOTER, ..area };
+        Rect { top: area.top + title_height + look::CHORD * 2.0, bottom: area.bottom - look::FOOTER, ..area };
     let chords = chords(score, &options.printed_times(score));
     let style = Style { instrument: &score.instrument, left_handed: options.left_handed_boxes };
     let grid = grid(&chords, style, room);

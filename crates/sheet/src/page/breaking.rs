@@ -1,7 +1,8 @@
 //! First pass over pages: where to turn.
 //!
-//! All page breaks are weighed together, as line breaks are: full pages, no last page with a single system, and
-//! turns where the hands are free (common practice of the notation handbooks).
+//! All page breaks are weighed together, as line breaks are: full pages, if possible no last page with a single system,
+//! and turns where the hands are free (common practice of the notation handbooks). A page that is more than a third
+//! empty looks worse than a single system on the last one.
 
 use std::ops::Range;
 
@@ -10,11 +11,13 @@ use handspan_core::time::Ticks;
 use crate::points::Points;
 
 /// What a last page with a single system costs.
-const LONELY: f64 = 0.12;
+const LONELY: f64 = 0.22;
 /// What stands for the emptiness of a page whose one system is too high for it.
 const TOO_HIGH: f64 = 30.0;
 /// What it costs to turn a page while the music goes on without a beat's rest.
-const BUSY_TURN: f64 = 0.12;
+const BUSY_TURN: f64 = 0.22;
+/// What the square of the empty part of a page costs.
+const EMPTY: f64 = 2.0;
 /// What a page costs as such.
 const PAGE: f64 = 1.0;
 
@@ -38,7 +41,7 @@ pub(crate) fn pages(heights: &[Points], turns: &[Ticks], rooms: Rooms) -> Vec<Ra
             let room = if start == 0 { rooms.first } else { rooms.other };
             let empty = emptiness(&heights[start..end], room, rooms.gap)?;
             let lonely = if last && start > 0 && end - start == 1 { LONELY } else { 0.0 };
-            let unfilled = if last { 0.0 } else { empty * empty };
+            let unfilled = if last { 0.0 } else { EMPTY * empty * empty };
             let busy = !last && turns[end - 1] < Ticks::QUARTER;
             let turn = if busy { BUSY_TURN } else { 0.0 };
             Some((best[start].0 + PAGE + lonely + unfilled + turn, start))

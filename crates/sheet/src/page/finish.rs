@@ -31,24 +31,32 @@ pub(crate) fn type_area(options: &SheetOptions) -> Rect {
     }
 }
 
-/// The pages with their systems and without footers, and on which page and how far down each system begins;
-/// `turns` says how long the hands are free at the end of each system.
+/// What stands across a page: a system, or what of a remark is too long to stand under it.
+pub(crate) struct Block {
+    pub group: Group,
+    /// How long the hands are free at its end.
+    pub free: Ticks,
+}
+
+/// The pages with their blocks and without footers, and on which page and how far down each block begins; `rings` says
+/// whether open ties stand on the staff.
 pub(crate) fn finish(
     score: &Score,
-    systems: Vec<Group>,
-    turns: &[Ticks],
+    blocks: Vec<Block>,
+    rings: bool,
     options: &SheetOptions,
 ) -> (Vec<Frame>, Vec<(usize, Points)>) {
     let area = type_area(options);
-    let (mut title_block, title_height) = heading(score, options, area.width());
+    let (mut title_block, title_height) = heading(score, options, rings, area.width());
     title_block.at = Point::new(area.left, area.top);
-    let extents: Vec<(Points, Points)> = systems.iter().map(extent).collect();
+    let extents: Vec<(Points, Points)> = blocks.iter().map(|block| extent(&block.group)).collect();
+    let turns: Vec<Ticks> = blocks.iter().map(|block| block.free).collect();
     let heights: Vec<Points> = extents.iter().map(|(up, down)| *up + *down).collect();
     let other = area.height() - look::FOOTER;
     let rooms = Rooms { first: other - title_height, other, gap: look::SYSTEM_GAP };
-    let breaks = pages(&heights, turns, rooms);
+    let breaks = pages(&heights, &turns, rooms);
     let mut places = Vec::new();
-    let mut left = systems.into_iter();
+    let mut left = blocks.into_iter().map(|block| block.group);
     let mut frames = Vec::new();
     for (number, range) in breaks.iter().enumerate() {
         let mut items: Vec<Item> = Vec::new();

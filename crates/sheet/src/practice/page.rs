@@ -98,9 +98,13 @@ fn cell(score: &Score, number: usize, hard: &HardMove, necks: Group, edges: (Poi
     let (x, width) = edges;
     let top = necks.bounds().map_or(Points::ZERO, |ink| ink.top);
     group.push(necks);
-    let place = place(score, number, hard);
+    let (place, chords) = (place(score, number, hard), chords(score, hard));
     let mut y = top + NAME * 0.8;
-    group.push(pen::text_from(Face::Bold, NAME, &place, Point::new(x, y)));
+    let name = pen::text_from(Face::Bold, NAME, &place, Point::new(x, y));
+    let after = x + name.advance();
+    group.push(name);
+    // Strong letters have no accidentals.
+    group.push(pen::text_from(Face::Regular, NAME, &chords, Point::new(after, y)));
     let ways = ways(&score.instrument, &hard.from, &hard.to);
     y += NAME * 1.35;
     let lines = pen::paragraph(&ways.join(" "), Face::Regular, TEXT, Point::new(x, y), width - x);
@@ -112,25 +116,29 @@ fn cell(score: &Score, number: usize, hard: &HardMove, necks: Group, edges: (Poi
     let strings = score.instrument.string_count();
     let written = |grip: &Grip| grip.voicing().written(strings);
     group.described(format!(
-        "{place}. From {} to {}. {}",
+        "{place}{chords}. From {} to {}. {}",
         written(&hard.from),
         written(&hard.to),
         ways.join(" ")
     ))
 }
 
-/// `1. Bar 7, beat 3: Bm7 to E7`.
+/// `1. Bar 7, beat 3`.
 fn place(score: &Score, number: usize, hard: &HardMove) -> String {
     let at = score.tune.bar_beat(hard.at).to_string();
+    format!("{}. B{}", number + 1, &at[1..])
+}
+
+/// `: B♭m7 to E♭7`.
+fn chords(score: &Score, hard: &HardMove) -> String {
     let before = score.notes.partition_point(|note| note.at < hard.at);
     let since = before.checked_sub(1).map(|last| score.notes[last].at);
     let names = since.and_then(|since| Some((score.tune.chord_at(since)?, score.tune.chord_at(hard.at)?)));
-    let chords = match names {
+    match names {
         Some((old, new)) if old == new => format!(": within {old:#}"),
         Some((old, new)) => format!(": {old:#} to {new:#}"),
         None => String::new(),
-    };
-    format!("{}. B{}{chords}", number + 1, &at[1..])
+    }
 }
 
 /// The tempi from half the tempo up to the whole, each with a box to tick off.

@@ -15,6 +15,10 @@ const SECTION_INSIDE: f64 = 20.0;
 const LINE: f64 = 1.0;
 /// What a last line of a single bar costs.
 const LONELY: f64 = 30.0;
+/// The least part of its natural width to which a long value is pressed without harm, and what a line costs that has
+/// to press further.
+const LEAST_PRESSED: f64 = 0.65;
+const PRESSED: f64 = 30.0;
 /// What a bar costs that is too wide for any line.
 const TOO_WIDE: f64 = 10_000.0;
 /// The most bars considered for a line.
@@ -76,7 +80,9 @@ fn cost(bars: &[BarSpace], last: bool, room: Points) -> f64 {
     let strain = libm::log2(stretch);
     // A last line may stay short, but not so short that it looks forgotten.
     let pulled = if last && stretch > 1.0 { 0.2 * strain * strain } else { strain * strain };
-    LINE + 60.0 * pulled
+    let pressed: Points = bars.iter().map(|b| b.under(LEAST_PRESSED)).sum();
+    let crowded = if pressed > room { PRESSED } else { 0.0 };
+    LINE + crowded + 60.0 * pulled
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! Sheets measured: nothing overlaps that must not, nothing leaves the margins, every note is there once.
 
+pub(crate) mod spacing;
+
 use std::collections::BTreeMap;
 
 use handspan_core::arrangement::Score;
@@ -51,7 +53,7 @@ pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Ve
     }
     faults.extend(miscounted(score, options, sheet));
     if options.layout.has_tablature() {
-        faults.extend(sheet.pages.iter().flat_map(|page| ill_spaced(score, options, page)));
+        faults.extend(spacing::faults(score, options, sheet));
     }
     faults
 }
@@ -121,29 +123,6 @@ fn outside(page: &Frame, options: &SheetOptions) -> Vec<String> {
     let groups = page.groups().into_iter();
     let out = groups.filter(|(_, ink)| !inside.grown(hair).contains(ink));
     out.map(|(role, ink)| format!("{role:?} at {ink:?} is outside the margins")).collect()
-}
-
-/// The least and the most room from one stroke to the next within a bar, in points of the usual size; the most is a
-/// whole bar of a line that holds a single one.
-const STEP: (f64, f64) = (8.0, 460.0);
-
-/// Strokes of one bar that stand too near to one another, too far from one another, or against the order of time.
-fn ill_spaced(score: &Score, options: &SheetOptions, page: &Frame) -> Vec<String> {
-    let scale = options.print.scale();
-    let mut columns: BTreeMap<(usize, i64), Points> = BTreeMap::new();
-    for (role, ink) in page.groups() {
-        if let Role::Fret(note) = role {
-            let at = score.notes[note].at;
-            columns.insert((score.tune.bar_index(at), at.count()), ink.left + ink.width() / 2.0);
-        }
-    }
-    let columns: Vec<((usize, i64), Points)> = columns.into_iter().collect();
-    let within_bar = columns.windows(2).filter(|pair| pair[0].0.0 == pair[1].0.0);
-    let steps = within_bar.map(|pair| (pair[0].0, (pair[1].1 - pair[0].1).count() / scale));
-    let wrong = steps.filter(|(_, step)| !(STEP.0..=STEP.1).contains(step));
-    wrong
-        .map(|((bar, at), step)| format!("bar index {bar}: after {at} ticks a step of {step:.1} points"))
-        .collect()
 }
 
 /// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once.

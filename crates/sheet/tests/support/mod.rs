@@ -15,7 +15,9 @@ use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 
-pub(crate) use tunes::{crossing, crowded, evening, ferry, jig, long_walk, titled, turning, unwritable};
+pub(crate) use tunes::{
+    crossing, crowded, evening, ferry, jig, ladder, long_walk, rules, titled, turning, unwritable, voices,
+};
 
 /// A note: string number, fret, finger (0 for none), right-hand letter.
 type Stroke = (u8, u8, u8, char);
@@ -150,6 +152,14 @@ impl Writer {
         let at = melody.at;
         let note = self.notes.iter_mut().rfind(|n| n.part == Part::Melody && n.at == at).unwrap();
         note.length += sixteenths(more);
+        self
+    }
+
+    /// Lets the last note on a string ring for so many sixteenths.
+    pub(crate) fn ringing(mut self, string: u8, length: i64) -> Self {
+        let index = StringIndex::from_number(string).unwrap();
+        let note = self.notes.iter_mut().rfind(|n| n.place.string == index).unwrap();
+        note.length = sixteenths(length);
         self
     }
 

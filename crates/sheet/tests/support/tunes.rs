@@ -221,7 +221,6 @@ pub(crate) fn walk(bars: usize) -> Score {
     w.score()
 }
 
-/// One bar under a title.
 /// Changes of key towards and away from C, voices that meet on one note and a step apart, a bass that rings under
 /// what is struck after it, a barre that stays over two bars.
 pub(crate) fn turning() -> Score {
@@ -251,6 +250,65 @@ pub(crate) fn turning() -> Score {
     w.score()
 }
 
+/// A melody alone: quarters below, on and above the middle line, then eighths that rise, fall and bend.
+pub(crate) fn rules() -> Score {
+    Writer::new("By the Book", Metre::COMMON, 0)
+        .bar(&[], &[(4, 2), (2, 0), (1, 0), (1, 5)].map(|(string, fret)| Beat(4, one(string, fret), 0)))
+        .bar(
+            &[],
+            &[(2, 1), (2, 3), (1, 0), (1, 1), (1, 3), (2, 0), (2, 1), (1, 3)]
+                .map(|(string, fret)| Beat(2, one(string, fret), 0)),
+        )
+        .bar(&[], &[Beat(6, one(1, 3), 0), Beat(2, one(1, 1), 0), Beat(8, one(2, 0), 0)])
+        .score()
+}
+
+/// A stroke of one note without fingers.
+fn one(string: u8, fret: u8) -> &'static [super::Stroke] {
+    const PLAIN: [[super::Stroke; 1]; 24] = plain();
+    &PLAIN[usize::from(string - 1) * 6 + usize::from(fret)]
+}
+
+const fn plain() -> [[super::Stroke; 1]; 24] {
+    let mut strokes = [[(1, 0, 0, ' ')]; 24];
+    let mut index = 0;
+    while index < 24 {
+        strokes[index][0] = (1 + index as u8 / 6, index as u8 % 6, 0, ' ');
+        index += 1;
+    }
+    strokes
+}
+
+/// A whole note, halves, quarters, eighths and sixteenths, each a bar of its own, with nothing beside them.
+pub(crate) fn ladder() -> Score {
+    let mut w = Writer::new("Rungs", Metre::COMMON, 0);
+    for _ in 0..2 {
+        w = w
+            .bar(&[], &[8, 4, 4].map(|length| Beat(length, one(2, 1), 0)))
+            .bar(&[], &[4, 4, 2, 2, 2, 2].map(|length| Beat(length, one(2, 1), 0)))
+            .bar(&[], &[8, 2, 2, 1, 1, 1, 1].map(|length| Beat(length, one(2, 1), 0)))
+            .bar(&[], &[12, 4].map(|length| Beat(length, one(2, 1), 0)));
+    }
+    w.score()
+}
+
+/// Notes struck together and let go one after the other: two lengths under the melody, then three.
+pub(crate) fn voices() -> Score {
+    let bar = |w: Writer| {
+        w.bar(
+            &[(0, "C")],
+            &[
+                Beat(4, &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 0, 0, 'i'), (5, 3, 3, 'p')], 16),
+                Beat(4, &[(1, 3, 4, 'a')], 0),
+                Beat(8, &[(1, 0, 0, 'a')], 0),
+            ],
+        )
+    };
+    let w = bar(Writer::new("Let Go", Metre::COMMON, 0)).ringing(3, 8);
+    bar(w).ringing(3, 8).ringing(2, 4).score()
+}
+
+/// One bar under a title.
 pub(crate) fn titled(title: &str) -> Score {
     Writer::new(title, Metre::COMMON, 0)
         .bar(&[(0, "C")], &[Beat(16, &[(2, 1, 1, 'i'), (5, 3, 3, 'p')], 16)])

@@ -133,8 +133,8 @@ mod tests {
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
-            how fingers lie 8, fingers 44, position 17, strings -36, open strings -2
-            shift 24, fingers landing -16, fingers following on a string 1, crossing strings 2, open string ringing 1
+            how fingers lie 18, fingers 45, position 15, strings -45, open strings -10
+            shift 87, fingers landing -5, finger hopping 14, fingers of the top voice 4
             G2"]]
         .assert_eq(&lines.join("\n"));
     }

@@ -23,11 +23,12 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
             });
         });
         ui.add_space(2.0 * STEP);
-        ScrollArea::vertical().max_height(ctx.content_rect().height() - 30.0 * STEP).show(ui, |ui| {
+        let height = ctx.content_rect().height() - 40.0 * STEP;
+        ScrollArea::vertical().max_height(height).min_scrolled_height(height).show(ui, |ui| {
             ui.columns(3, |columns| {
                 for (index, (name, entries)) in TABLE.iter().chain([&OWN]).enumerate() {
                     // Three columns of about the same length.
-                    let column = usize::from(index > 3) + usize::from(index > 6);
+                    let column = usize::from(index > 5) + usize::from(index > 7);
                     group(&mut columns[column], look, name, entries);
                 }
             });

@@ -7,6 +7,7 @@ use handspan_core::harmony::{Chord, Key};
 use handspan_core::neck::geometry::wire;
 use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
 use handspan_core::pitch::Pitch;
+use handspan_core::tune::{Line, LineNote};
 
 use crate::names;
 use crate::session::{Session, Shown};
@@ -75,6 +76,8 @@ pub enum Role {
     Melody,
     /// A square.
     Bass,
+    /// A diamond.
+    Hook,
     /// A disc.
     Other,
 }
@@ -246,18 +249,22 @@ fn marks(session: &Session, shown: &Shown) -> Vec<Mark> {
     };
     let (melody, bass) = (session.melody_place(), session.bass_place());
     let lock = session.lock_here();
+    let hook = session.tune().line_at(Line::Hook, moment.at).map(LineNote::pitch);
+    let instrument = &arrangement.score.instrument;
+    let is_hook = |place: Place| hook.is_some() && instrument.sounding(place) == hook;
     let struck = if shown.is_preview { StringSet::ALL } else { moment.struck };
     let mark = |(string, hold): (StringIndex, handspan_core::grip::Hold)| {
         let place = Place { string, fret: hold.fret };
         let role = match Some(place) {
             here if here == melody => Role::Melody,
             here if here == bass => Role::Bass,
+            _ if is_hook(place) => Role::Hook,
             _ => Role::Other,
         };
         let locked = match role {
             Role::Melody => lock.melody == Some(string),
             Role::Bass => lock.bass.is_some(),
-            Role::Other => false,
+            Role::Hook | Role::Other => false,
         };
         Mark {
             spot: spot(place, &arrangement.score.instrument),
@@ -310,6 +317,7 @@ fn words(score: &Score, marks: &[Mark], key: Key) -> String {
         let role = match mark.role {
             Role::Melody => ", melody",
             Role::Bass => ", bass",
+            Role::Hook => ", hook",
             Role::Other => "",
         };
         let finger = mark.finger.map_or_else(String::new, |f| format!(", finger {f}"));
@@ -331,7 +339,7 @@ mod tests {
     #[test]
     fn the_neck_in_words() {
         let session = Session::on_demo();
-        expect!["The neck: G3 on string 3 open, bass; B3 on string 2 open"]
+        expect!["The neck: G3 on string 5, fret 10, finger 1, bass; D4 on string 4, fret 12, finger 3; F♯4 on string 3, fret 11, finger 2"]
             .assert_eq(&NeckModel::of(&session).words);
         let session = session.after(Command::Go(Go::NextBar)).after(Command::Browse(Browse::Down));
         expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).words);

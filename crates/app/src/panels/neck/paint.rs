@@ -246,6 +246,10 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
             painter.rect_filled(square, CornerRadius::same(3), palette.bass);
             (palette.bass, palette.on_mark)
         }
+        Role::Hook => {
+            painter.add(diamond(at, r, palette.hook));
+            (palette.hook, palette.on_mark)
+        }
         Role::Other => {
             painter.circle_filled(at, r, palette.other);
             (palette.other, palette.on_mark)
@@ -261,6 +265,12 @@ pub(super) fn mark(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, mark:
     }
 }
 
+/// A diamond as large as a disc.
+fn diamond(at: Pos2, r: f32, colour: Color32) -> Shape {
+    let corners = [vec2(0.0, -r), vec2(r, 0.0), vec2(0.0, r), vec2(-r, 0.0)].map(|to| at + 1.2 * to);
+    Shape::convex_polygon(corners.to_vec(), colour, Stroke::NONE)
+}
+
 /// What the shapes mean, in the free corner under the first frets.
 pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
     let palette = &look.palette;
@@ -269,7 +279,9 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
     let mut at = pos2(start + STEP, g.middle + g.half_width(end) + 10.0);
     let r = 4.5;
     let other_grip = if model.ahead { "next" } else { "before" };
-    for name in ["melody", "bass", "other", other_grip] {
+    let has_hook = model.marks.iter().any(|mark| mark.role == Role::Hook);
+    let names = ["melody", "bass", "hook", "other", other_grip].into_iter();
+    for name in names.filter(|name| *name != "hook" || has_hook) {
         match name {
             "melody" => painter.circle(at, r - 1.0, palette.ground, Stroke::new(2.0, palette.melody)),
             "bass" => painter.rect_filled(
@@ -277,6 +289,7 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
                 CornerRadius::same(1),
                 palette.bass,
             ),
+            "hook" => painter.add(diamond(at, r, palette.hook)),
             "other" => painter.circle_filled(at, r, palette.other),
             _ => painter.circle_stroke(at, r - 0.5, Stroke::new(1.0, palette.quiet)),
         };

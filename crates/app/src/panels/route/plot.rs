@@ -11,6 +11,10 @@ use super::model::{Curve, RouteModel, Step};
 use crate::command::{Command, Go};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
+use crate::theme::STEP;
+
+/// The plot is no higher.
+const HIGHEST: f32 = 150.0 * STEP;
 
 /// The moments that keys have chosen while the plot has the focus.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -122,7 +126,7 @@ fn draw(
         bars.iter().step_by(every).map(of_bar).collect()
     };
     let plot = Plot::new("effort of every moment")
-        .height(ui.available_height().max(80.0))
+        .height(ui.available_height().clamp(80.0, HIGHEST))
         .allow_zoom(false)
         .allow_drag(false)
         .allow_scroll(false)

@@ -17,9 +17,11 @@ use crate::panels::{Look, Queue};
 use crate::session::{Arranged, Comparing, Session};
 use crate::theme::STEP;
 
-/// The plot's share of what room there is, and its bounds.
+/// The plot's least share of what room there is, and how high it is at least; it takes what the cards leave.
 const PLOT: f32 = 0.38;
-const PLOT_HEIGHT: (f32, f32) = (24.0 * STEP, 70.0 * STEP);
+const PLOT_HEIGHT: f32 = 24.0 * STEP;
+/// A card is no wider, so that its lines are short.
+const CARD: f32 = 120.0 * STEP;
 /// Room for the line over the plot.
 const LINE: f32 = 6.0 * STEP;
 
@@ -49,8 +51,9 @@ impl RoutePlace {
         locks(ui, look, session, model, queue);
         ui.add_space(STEP);
         let room = ui.available_height() - LINE;
-        let plot = (room * PLOT).clamp(PLOT_HEIGHT.0, PLOT_HEIGHT.1);
-        let area = ScrollArea::vertical().id_salt("routes").auto_shrink(false).max_height(room - plot);
+        let plot = (room * PLOT).max(PLOT_HEIGHT);
+        let area =
+            ScrollArea::vertical().id_salt("routes").auto_shrink([false, true]).max_height(room - plot);
         area.show(ui, |ui| cards(ui, look, session, model, queue));
         ui.label(quiet(
             look,
@@ -66,12 +69,13 @@ impl RoutePlace {
 /// The routes side by side; until some are compared, what could be asked stands beside the one there is.
 fn cards(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
     let count = if model.is_compared { model.cards.len() } else { 2 };
+    ui.set_max_width(ui.available_width().min(count as f32 * CARD));
     ui.columns(count, |columns| {
         for (column, card) in columns.iter_mut().zip(&model.cards) {
             card::show(column, look, model, card, queue);
         }
         if let ([_, beside, ..], false) = (columns, model.is_compared) {
-            invite(beside, look, session, model, queue);
+            beside.with_layout(Layout::top_down(Align::Min), |ui| invite(ui, look, session, model, queue));
         }
     });
 }
@@ -87,37 +91,45 @@ fn key(model: &RouteModel) -> String {
 fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
     ui.horizontal(|ui| {
         ui.label(weighty(look.sizes.head, format!("Routes through {}", model.scope)));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if model.is_compared {
-                command_button(ui, session, &Command::Route(RouteWish::Compare), queue);
-                if ui.button("Put them away").clicked() {
-                    queue.push(Command::Route(RouteWish::PutAway));
-                }
-            }
-        });
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, model, queue));
     });
-    ui.horizontal_wrapped(|ui| {
-        ui.label(quiet(look, "Easiest means"));
-        let aims = [
-            (Aim::LeastTotal, "least effort in all", "The sum of all grips and moves is as small as can be"),
-            (Aim::Gentlest, "gentlest hardest move", "The hardest move is as easy as can be, then the sum"),
-        ];
-        for (aim, name, tip) in aims {
-            if ui.add(Button::new(name).selected(aim == model.aim)).on_hover_text(tip).clicked() {
-                queue.push(Command::Edit(Edit::Aim(aim)));
-            }
+    if model.is_compared || session.routes().comparing().is_some() {
+        ui.horizontal_wrapped(|ui| compared(ui, look, session, model, queue));
+    }
+}
+
+/// What easiest means, from the right to the left.
+fn aims(ui: &mut Ui, look: &Look, model: &RouteModel, queue: &mut Queue) {
+    let aims = [
+        (Aim::Gentlest, "gentlest hardest move", "The hardest move is as easy as can be, then the sum"),
+        (Aim::LeastTotal, "least effort in all", "The sum of all grips and moves is as small as can be"),
+    ];
+    for (aim, name, tip) in aims {
+        if ui.add(Button::new(name).selected(aim == model.aim)).on_hover_text(tip).clicked() {
+            queue.push(Command::Edit(Edit::Aim(aim)));
         }
-        if let Some(comparing) = session.routes().comparing() {
-            follow(ui, look, comparing, queue);
-        } else if model.is_compared && !model.is_current {
-            ui.label(
-                RichText::new("Found before the last change; compare again to take one")
-                    .color(look.palette.careful),
-            );
-        } else if let Some(few) = model.few {
-            ui.label(quiet(look, few));
-        }
-    });
+    }
+    ui.label(quiet(look, "Easiest means"));
+}
+
+/// What can be done with the routes that were looked for, and how far the search is.
+fn compared(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    if let Some(comparing) = session.routes().comparing() {
+        follow(ui, look, comparing, queue);
+        return;
+    }
+    command_button(ui, session, &Command::Route(RouteWish::Compare), queue);
+    if ui.button("Put them away").clicked() {
+        queue.push(Command::Route(RouteWish::PutAway));
+    }
+    if !model.is_current {
+        ui.label(
+            RichText::new("Found before the last change; compare again to take one")
+                .color(look.palette.careful),
+        );
+    } else if let Some(few) = model.few {
+        ui.label(quiet(look, few));
+    }
 }
 
 /// How far the search for different routes is, and to stop it.

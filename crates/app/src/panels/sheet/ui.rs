@@ -85,6 +85,7 @@ impl SheetPlace {
                 ui.label(quiet(look, "being engraved anew"));
             }
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                ui.add_space(3.0 * STEP);
                 fit(ui, session, model, Zoom::Page, queue);
                 fit(ui, session, model, Zoom::Width, queue);
                 command_button_named(ui, session, &Command::Sheet(SheetWish::Larger), "Larger", queue);

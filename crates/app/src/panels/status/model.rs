@@ -64,6 +64,7 @@ pub fn give_way_in_words(give_way: &GiveWay) -> String {
         GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",
         GiveWayReason::NotWorthItsEffort => "it would cost more than it gains",
         GiveWayReason::LetGo => "no hand can hold it on and play what follows",
+        GiveWayReason::LockedOtherwise => "something else is locked in its place",
         GiveWayReason::MarkRefused => "no hand can hold these notes as they are marked",
     };
     format!("{}: the {} gave way, {why}", give_way.bar_beat, give_way.part.name())
@@ -79,7 +80,7 @@ mod tests {
     #[test]
     fn the_arrangement_in_a_sentence() {
         let status = StatusModel::of(&Session::on_demo());
-        expect!["116 moments, effort 7297, hardest move in bar 10, beat 4"].assert_eq(&status.sentence);
+        expect!["116 moments, effort 7389, hardest move in bar 4, beat 1"].assert_eq(&status.sentence);
         assert!(!status.is_notice);
     }
 

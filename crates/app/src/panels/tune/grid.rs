@@ -10,6 +10,7 @@ use crate::command::{Caret, Command, TuneWish};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::{STEP, medium, strong};
+use handspan_core::tune::Line;
 
 /// How high a row of bars is.
 pub(super) const ROW: f32 = 148.0;
@@ -230,7 +231,7 @@ impl Cell<'_> {
         let y = self.rect.top() + MELODY.1 - NOTE / 2.0 - note.height * (MELODY.1 - MELODY.0 - NOTE);
         let right = self.x(note.to) - if note.sounds_on { 0.0 } else { 2.0 };
         let rect = Rect::from_min_max(pos2(self.x(note.from), y - NOTE / 2.0), pos2(right, y + NOTE / 2.0));
-        let id = ui.scope_id().with(("note", note.at.count(), self.bar.index));
+        let id = ui.scope_id().with(("note", note.at.count(), note.line.map(Line::name), self.bar.index));
         let response = ui.interact(rect, id, Sense::CLICK);
         let words = if note.name.is_empty() {
             format!("{}, sounding on in bar {}", note.words, self.bar.number)
@@ -238,18 +239,25 @@ impl Cell<'_> {
             note.words.clone()
         };
         response.widget_info(|| WidgetInfo::labeled(AccessRole::Button, true, &words));
-        let radius = CornerRadius::same((NOTE / 2.0) as u8);
+        // Shape says the voice before colour does.
+        let (colour, round) = match note.line {
+            None => (palette.melody, NOTE / 2.0),
+            Some(Line::Bass) => (palette.bass, 3.0),
+            Some(Line::Hook) => (palette.hook, 0.0),
+        };
+        let radius = CornerRadius::same(round as u8);
         let fill = if note.in_hand || response.hovered() { palette.lifted } else { palette.panel };
         let width = if note.in_hand { 2.5 } else { 1.25 };
-        ui.painter().rect(rect, radius, fill, Stroke::new(width, palette.melody), StrokeKind::Inside);
+        ui.painter().rect(rect, radius, fill, Stroke::new(width, colour), StrokeKind::Inside);
         if rect.width() >= NAMED {
             let wide = rect.width() >= 24.0;
             let size = if wide { self.look.sizes.body } else { self.look.sizes.quiet };
             let at = if wide { pos2(rect.left() + 2.0 * STEP, y) } else { rect.center() };
             let anchor = if wide { Align2::LEFT_CENTER } else { Align2::CENTER_CENTER };
-            ui.painter().text(at, anchor, &note.name, strong(size), palette.melody);
+            ui.painter().text(at, anchor, &note.name, strong(size), colour);
         }
         if response.clicked() {
+            queue.push(Command::Tune(TuneWish::Voice(note.line)));
             queue.push(Command::Tune(TuneWish::Caret(Caret::To(note.at))));
         }
         response.on_hover_text(&words);

@@ -4,11 +4,11 @@
 
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
-use handspan_core::tune::{Bar, ChordAt, Jump, MelodyNote, Tune};
+use handspan_core::tune::{Bar, ChordAt, Jump, Line, LineNote, MelodyNote, Tune};
 
 use crate::names;
 use crate::session::value::length_name;
-use crate::session::{Place, Session};
+use crate::session::{Place, Session, Written};
 
 /// The contour is never higher than so many semitones from the lowest to the highest note, or small steps would look
 /// like leaps.
@@ -33,7 +33,7 @@ pub struct BarCell {
     pub beats: Vec<Beat>,
     /// Chord symbols.
     pub chords: Vec<ChordCell>,
-    /// The melody; a note over the bar line stands in both bars.
+    /// Melody, bass line and hooks; a note over the bar line stands in both bars.
     pub notes: Vec<NoteCell>,
     /// A repeat begins.
     pub repeat_start: bool,
@@ -88,6 +88,8 @@ pub struct NoteCell {
     pub name: String,
     /// It sounds on over the bar line.
     pub sounds_on: bool,
+    /// The line that it belongs to; none for the melody.
+    pub line: Option<Line>,
     /// It is the note that a change concerns.
     pub in_hand: bool,
     /// In words: `Note C♯5, quarter, in bar 7, beat 2`.
@@ -102,10 +104,11 @@ pub struct Range {
 }
 
 impl Range {
-    /// The range of a tune's melody.
+    /// The range of a tune's melody, bass line and hooks.
     pub fn of(tune: &Tune) -> Self {
-        let (low, high) =
-            if tune.melody().is_empty() { (Pitch::new(64), Pitch::new(76)) } else { tune.melody_range() };
+        let melody = tune.melody().iter().map(MelodyNote::pitch);
+        let all = || melody.clone().chain(tune.lines().iter().map(LineNote::pitch));
+        let (low, high) = all().min().zip(all().max()).unwrap_or((Pitch::new(64), Pitch::new(76)));
         let semitones = (high - low).semitones();
         let wider = (LEAST_RANGE - semitones).max(0);
         Self { low: i16::from(low.midi()) - wider / 2, semitones: semitones.max(LEAST_RANGE) }
@@ -233,29 +236,48 @@ fn chords(tune: &Tune, bar: &Bar, scale: Scale) -> Vec<ChordCell> {
     tune.chords()[first..].iter().take_while(|chord| chord.at < bar.end()).map(chord).collect()
 }
 
+/// The notes of lines first, so that the melody lies on top.
 fn notes(session: &Session, bar: &Bar, scale: Scale, range: Range) -> Vec<NoteCell> {
     let tune = &session.work().tune;
-    let in_hand = session.note_in_hand().map(|note| note.at);
-    let first = tune.melody().partition_point(|note| note.end() <= bar.start);
-    let note = |note: &MelodyNote| {
-        let begins = note.at >= bar.start;
-        NoteCell {
-            at: note.at,
-            from: scale.share(note.at.max(bar.start)),
-            to: scale.share(note.end().min(bar.end())),
-            height: range.share(note.pitch()),
-            name: if begins { format!("{:#}", note.written.spelling) } else { String::new() },
-            sounds_on: note.end() > bar.end(),
-            in_hand: in_hand == Some(note.at),
-            words: format!(
-                "Note {:#}, {}, in {}",
-                note.written,
-                length_name(note.length),
-                tune.bar_beat(note.at)
-            ),
-        }
+    let melody = tune.melody();
+    let first = melody.partition_point(|note| note.end() <= bar.start);
+    let melody = melody[first..].iter().map(|note| (None, Written::from(note)));
+    let lines = tune.lines().iter().map(|note| (Some(note.line), Written::from(note)));
+    let sound_here = |(_, note): &(Option<Line>, Written)| note.end() > bar.start && note.at < bar.end();
+    let lines = lines.filter(sound_here);
+    let melody = melody.take_while(|(_, note)| note.at < bar.end());
+    lines.chain(melody).map(|(line, note)| note_cell(session, bar, (scale, range), line, &note)).collect()
+}
+
+fn note_cell(
+    session: &Session,
+    bar: &Bar,
+    (scale, range): (Scale, Range),
+    line: Option<Line>,
+    note: &Written,
+) -> NoteCell {
+    let in_hand = session.note_in_hand().filter(|_| session.writing().voice() == line);
+    let kind = match line {
+        None => "Note",
+        Some(Line::Bass) => "Bass",
+        Some(Line::Hook) => "Hook",
     };
-    tune.melody()[first..].iter().take_while(|note| note.at < bar.end()).map(note).collect()
+    NoteCell {
+        at: note.at,
+        from: scale.share(note.at.max(bar.start)),
+        to: scale.share(note.end().min(bar.end())),
+        height: note.written.pitch().map_or(0.0, |pitch| range.share(pitch)),
+        name: if note.at >= bar.start { format!("{:#}", note.written.spelling) } else { String::new() },
+        sounds_on: note.end() > bar.end(),
+        line,
+        in_hand: in_hand.is_some_and(|in_hand| in_hand.at == note.at),
+        words: format!(
+            "{kind} {:#}, {}, in {}",
+            note.written,
+            length_name(note.length),
+            session.work().tune.bar_beat(note.at)
+        ),
+    }
 }
 
 fn remark(session: &Session, bar: &Bar) -> Option<String> {

@@ -2,8 +2,9 @@
 
 use eframe::egui::{Button, DragValue, Grid, RichText, ScrollArea, TextEdit, Ui};
 use handspan_core::arrangement::Edit;
+use handspan_core::arrangement::edit::bars;
 use handspan_core::time::Tempo;
-use handspan_core::tune::Mend;
+use handspan_core::tune::{Line, Mend};
 use handspan_formats::Severity;
 
 use super::lies::Lies;
@@ -14,6 +15,9 @@ use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::session::value::{Base, length_name};
 use crate::theme::STEP;
+
+/// How wide a row of buttons is that have their keys beside their names.
+const KEYED: f32 = 93.0 * STEP;
 
 /// What is being typed beside the grid, until it is taken.
 #[derive(Debug, Default)]
@@ -126,8 +130,26 @@ fn tab(ui: &mut Ui, session: &Session, page: Page, queue: &mut Queue) {
     }
 }
 
-/// A button with its key beside its name.
-fn keyed(ui: &mut Ui, command: &Command, selected: bool, queue: &mut Queue) {
+/// Buttons side by side, so many in a row, each with its key beside its name.
+fn keyed(
+    ui: &mut Ui,
+    (id, columns): (&str, usize),
+    wishes: &[TuneWish],
+    is_on: impl Fn(TuneWish) -> bool,
+    queue: &mut Queue,
+) {
+    let width = (KEYED - (columns - 1) as f32 * STEP) / columns as f32;
+    Grid::new(id).num_columns(columns).spacing([STEP, STEP]).show(ui, |ui| {
+        for row in wishes.chunks(columns) {
+            for wish in row {
+                keyed_button(ui, &Command::Tune(*wish), is_on(*wish), width, queue);
+            }
+            ui.end_row();
+        }
+    });
+}
+
+fn keyed_button(ui: &mut Ui, command: &Command, selected: bool, width: f32, queue: &mut Queue) {
     let Some(entry) = entry_of(command) else {
         return;
     };
@@ -135,26 +157,16 @@ fn keyed(ui: &mut Ui, command: &Command, selected: bool, queue: &mut Queue) {
     let button = Button::new(entry.name)
         .shortcut_text(RichText::new(key).weak())
         .selected(selected)
-        .min_size(eframe::egui::vec2(34.0 * STEP, 0.0));
+        .min_size(eframe::egui::vec2(width, 0.0));
     if explained(ui.add(button), command).clicked() {
         queue.push(command.clone());
     }
 }
 
-fn pairs(ui: &mut Ui, id: &str, wishes: &[TuneWish], is_on: impl Fn(TuneWish) -> bool, queue: &mut Queue) {
-    Grid::new(id).num_columns(2).spacing([STEP, STEP]).show(ui, |ui| {
-        for pair in wishes.chunks(2) {
-            for wish in pair {
-                keyed(ui, &Command::Tune(*wish), is_on(*wish), queue);
-            }
-            ui.end_row();
-        }
-    });
-}
-
 /// How long the next note is, and the note that a change concerns.
 fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     let value = session.writing().value();
+    voice(ui, session, queue);
     head(ui, look, &format!("the next note: {}", value.name()));
     let lengths = Base::ALL.map(TuneWish::Length);
     let all = [&lengths[..], &[TuneWish::Dot, TuneWish::Triplet, TuneWish::Rest][..]].concat();
@@ -164,13 +176,13 @@ fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         TuneWish::Triplet => value.triplet,
         _ => false,
     };
-    pairs(ui, "lengths", &all, is_on, queue);
+    keyed(ui, ("lengths", 3), &all, is_on, queue);
     ui.add_space(2.0 * STEP);
     let tune = &session.work().tune;
     match session.note_in_hand() {
         None => {
             head(ui, look, &format!("{}: a rest", tune.bar_beat(session.writing().caret())));
-            pairs(ui, "rest", &[TuneWish::Chord(None), TuneWish::Tie], |_| false, queue);
+            keyed(ui, ("rest", 2), &[TuneWish::Chord(None), TuneWish::Tie], |_| false, queue);
         }
         Some(note) => {
             let place = tune.bar_beat(note.at);
@@ -191,8 +203,43 @@ fn note(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
                 TuneWish::Delete,
                 TuneWish::Chord(None),
             ];
-            pairs(ui, "note", &wishes, |_| false, queue);
+            keyed(ui, ("note", 2), &wishes, |_| false, queue);
         }
+    }
+    lines(ui, look, session, queue);
+}
+
+/// What is being written: the melody, or a line beside it.
+fn voice(ui: &mut Ui, session: &Session, queue: &mut Queue) {
+    if session.is_written_out() {
+        return;
+    }
+    let voices = [("Melody", None), ("Bass line", Some(Line::Bass)), ("Hook", Some(Line::Hook))];
+    ui.horizontal(|ui| {
+        for (name, voice) in voices {
+            let command = Command::Tune(TuneWish::Voice(voice));
+            let button = Button::new(name).selected(session.writing().voice() == voice);
+            if explained(ui.add(button), &command).clicked() {
+                queue.push(command);
+            }
+        }
+    });
+    ui.add_space(2.0 * STEP);
+}
+
+/// What is written as melody can be marked as a line, in the passage or at the caret.
+fn lines(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    if session.is_written_out() {
+        return;
+    }
+    ui.add_space(2.0 * STEP);
+    let tune = session.tune();
+    let scope =
+        session.passage().map_or_else(|| "the note at the caret".to_owned(), |passage| bars(tune, passage));
+    head(ui, look, &format!("bass line and hooks: {scope}"));
+    keyed(ui, ("mark", 2), &Line::ALL.map(TuneWish::Mark), |_| false, queue);
+    if !session.work().tune.lines().is_empty() {
+        keyed(ui, ("unmark", 2), &Line::ALL.map(TuneWish::Unmark), |_| false, queue);
     }
 }
 

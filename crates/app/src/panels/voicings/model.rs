@@ -215,9 +215,9 @@ mod tests {
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
         expect![[r"
-            Grip 1: 3-x-0-x-0-3, effort 43, how fingers lie 8 · fingers 44 · position 17 · strings −36 · open strings −2 · shift 24 · fingers landing −16 · fingers following on a string 1 · crossing strings 2 · open string ringing 1
-            Grip 2: 3-x-4-x-0-3, effort 114, how fingers lie 18 · fingers 76 · position 17 · strings −8 · open strings −1 · shift 24 · fingers landing −16 · fingers following on a string 1 · crossing strings 2 · open string ringing 1
-            Grip 3: 3-x-4-4-x-3, effort 159, how fingers lie 34 · barre 42 · fingers 53 · position 17 · strings 3 · shift 24 · fingers landing −16 · barre or stretch in a hurry 3 · fingers following on a string −2 · repeated note −1 · crossing strings 2"]].assert_eq(&rows.join("\n"));
+            Grip 1: 3-x-0-x-0-3, effort 123, how fingers lie 18 · fingers 45 · position 15 · strings −45 · open strings −10 · shift 87 · fingers landing −5 · finger hopping 14 · fingers of the top voice 4
+            Grip 2: 3-x-4-x-0-3, effort 185, how fingers lie 28 · fingers 79 · position 15 · strings −20 · open strings −5 · shift 87 · fingers landing −6 · finger hopping 14 · guide finger −11 · fingers of the top voice 4
+            Grip 3: 3-x-4-4-x-3, effort 277, how fingers lie −13 · barre 143 · fingers 15 · position 17 · strings −6 · shift 87 · fingers landing −5 · finger hopping 9 · guide finger 9 · barre or stretch in a hurry 8 · fingers following on a string 7 · fingers of the top voice 6"]].assert_eq(&rows.join("\n"));
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! The tables of weights: what each is for and how long it is.
 
+use crate::grip::moves::LEADS;
 use crate::grip::{GripTerm, MoveTerm};
 
 /// How many entries all tables have together.
@@ -41,14 +42,14 @@ tables! {
     Together: 16,
     /// A finger on a string: six strings for finger 1, then for finger 2 and so on.
     FingerString: 4 * STRINGS,
-    /// A finger at fret 1, 2, 3, 4 or beyond, where the neck is widest: five frets for finger 1, then for finger 2.
-    FingerFret: 4 * 5,
     /// Two fingers 0 to 6 frets apart, for every pair of fingers.
     Apart: PAIRS * 7,
-    /// Two fingers across the neck, for every pair of fingers: at one fret, at neighbouring frets and farther apart,
-    /// each with the higher finger two strings or more nearer to the bass, one string, one string nearer to the treble,
-    /// and farther.
-    Slant: PAIRS * 12,
+    /// A finger that is down alone, at fret 1 to 10 and beyond: ten frets for finger 1, then for finger 2.
+    Alone: 4 * 10,
+    /// How two fingers lie, for every pair of fingers: at one fret, 1, 2, 3, 4 or more frets apart, each with the
+    /// higher finger three or more strings nearer to the treble, two, one, on the same string, up to three or more
+    /// nearer to the bass. Of a barre its highest string counts.
+    Slant: PAIRS * 5 * 7,
     /// Each half [`SEMITONE`](crate::hand::span::SEMITONE) that two fingers are apart beyond relaxed, by pair.
     Stretch: PAIRS,
     /// Each half [`SEMITONE`](crate::hand::span::SEMITONE) that two fingers are apart beyond comfortable, by pair.
@@ -98,9 +99,14 @@ tables! {
     Follows: 2 * 5,
     /// A pitch that sounded already: at the same place, at another one.
     Repeats: 2 * 2,
-    /// The highest string of the next grip: the same as before, a neighbour, farther away.
-    Crosses: 2 * 3,
-    /// The hand travels so many [`SEMITONE`](crate::hand::span::SEMITONE)s, rounded up: 1 to 10 and beyond.
+    /// The fingers of the highest string before and after, each pair from 1–1, 1–2 to 4–4: three or more frets towards
+    /// the nut, two, one, at the same fret, up to three or more away from it; each on a string nearer to the treble, on
+    /// the same one, on one nearer to the bass.
+    Leads: 2 * 16 * LEADS,
+    /// The hand travels so many [`SEMITONE`](crate::hand::span::SEMITONE)s, rounded up, while a finger keeps its place:
+    /// 1 to 10 and beyond.
+    ShiftsPivot: 2 * 10,
+    /// The same when fingers are down and none keeps its place.
     Shifts: 2 * 10,
     /// The same while no finger is down.
     ShiftsFree: 2 * 10,
@@ -133,7 +139,7 @@ impl Table {
     /// Under which name a player sees it.
     pub const fn shown(self) -> Shown {
         match self {
-            Self::Finger | Self::Together | Self::FingerString | Self::FingerFret => {
+            Self::Finger | Self::Together | Self::FingerString | Self::Alone => {
                 Shown::Grip(GripTerm::Fingers)
             }
             Self::Thumb => Shown::Grip(GripTerm::Thumb),
@@ -154,9 +160,11 @@ impl Table {
             Self::BarreLands | Self::Opens => Shown::Move(MoveTerm::Haste),
             Self::Replaces => Shown::Move(MoveTerm::Replacing),
             Self::Follows => Shown::Move(MoveTerm::Following),
+            Self::Leads => Shown::Move(MoveTerm::Leading),
             Self::Repeats => Shown::Move(MoveTerm::Repeating),
-            Self::Crosses => Shown::Move(MoveTerm::Crossing),
-            Self::Shifts | Self::ShiftsFree | Self::Returns => Shown::Move(MoveTerm::Shift),
+            Self::ShiftsPivot | Self::Shifts | Self::ShiftsFree | Self::Returns => {
+                Shown::Move(MoveTerm::Shift)
+            }
             Self::Rings => Shown::Move(MoveTerm::OpenRinging),
         }
     }

@@ -50,18 +50,19 @@ pub(super) fn parts<'a, 'i>(document: &'a Document<'i>) -> Vec<Node<'a, 'i>> {
     all(document.root_element(), "part").collect()
 }
 
-/// The first part with notes that have a pitch; the others are named.
+/// The first part with notes that have a pitch but for those that are taken already; the others are named.
 pub(super) fn melody_part<'a, 'i>(
     document: &'a Document<'i>,
+    taken: &[Node<'a, 'i>],
     report: &mut Report,
 ) -> Result<Node<'a, 'i>, ReadError> {
     let parts = parts(document);
     let chosen = parts
         .iter()
-        .position(|part| part.descendants().any(|node| node.has_tag_name("pitch")))
+        .position(|part| !taken.contains(part) && part.descendants().any(|node| node.has_tag_name("pitch")))
         .ok_or(ReadError::NoNotes)?;
     let others: Vec<String> = (0..parts.len())
-        .filter(|index| *index != chosen)
+        .filter(|index| *index != chosen && !taken.contains(&parts[*index]))
         .map(|index| name_of(document, parts[index], index))
         .collect();
     if !others.is_empty() {
@@ -76,13 +77,37 @@ pub(super) fn melody_part<'a, 'i>(
     Ok(parts[chosen])
 }
 
+/// The part of a name, or of a number counted from 1.
+pub(super) fn part_named<'a, 'i>(
+    document: &'a Document<'i>,
+    wanted: &str,
+) -> Result<Node<'a, 'i>, ReadError> {
+    let parts = parts(document);
+    let wanted = wanted.trim();
+    let named = |part: &Node<'_, '_>| {
+        given_name(document, *part).is_some_and(|name| name.trim().to_lowercase() == wanted.to_lowercase())
+    };
+    let numbered = || parts.get(wanted.parse::<usize>().ok()?.checked_sub(1)?);
+    parts.iter().find(|part| named(part)).or_else(numbered).copied().ok_or_else(|| {
+        let names = (1..).zip(&parts).map(|(number, part)| match given_name(document, *part) {
+            Some(name) => format!("{number} “{}”", shortened(name)),
+            None => format!("{number}, which has no name"),
+        });
+        ReadError::NoPart { wanted: shortened(wanted), parts: names.collect::<Vec<_>>().join("; ") }
+    })
+}
+
 /// What a part is called in the score's list, or its number.
 fn name_of(document: &Document<'_>, part: Node<'_, '_>, index: usize) -> String {
+    let name = given_name(document, part);
+    name.map_or_else(|| format!("number {}", index + 1), |name| format!("“{}”", shortened(name)))
+}
+
+fn given_name<'a>(document: &'a Document<'_>, part: Node<'_, '_>) -> Option<&'a str> {
     let list = child(document.root_element(), "part-list");
     let entry = list
         .into_iter()
         .flat_map(|list| all(list, "score-part"))
         .find(|entry| entry.attribute("id") == part.attribute("id"));
-    let name = entry.and_then(|entry| child_text(entry, "part-name"));
-    name.map_or_else(|| format!("number {}", index + 1), |name| format!("“{}”", shortened(name)))
+    entry.and_then(|entry| child_text(entry, "part-name"))
 }

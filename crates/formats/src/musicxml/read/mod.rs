@@ -7,6 +7,7 @@ mod element;
 mod harmony;
 mod header;
 mod line;
+mod lines;
 mod melody;
 mod neck;
 mod note;
@@ -19,6 +20,7 @@ mod tune;
 mod twins;
 mod written_out;
 
+pub use lines::LineParts;
 pub use score::read_score;
-pub use tune::read_tune;
+pub use tune::{read_tune, read_tune_with};
 pub use written_out::{is_written_out, read_written_out};

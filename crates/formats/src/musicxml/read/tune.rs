@@ -5,6 +5,7 @@ use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneFault, TunePar
 use roxmltree::Document;
 
 use super::line::Lines;
+use super::lines::{self, LineParts};
 use super::part::ReadBar;
 use super::report::Report;
 use super::{document, header, melody, part, ties};
@@ -20,15 +21,38 @@ use crate::musicxml::container;
 /// # Errors
 /// A sentence with line and column where nothing can be made of the file.
 pub fn read_tune(bytes: &[u8]) -> Result<Imported<Tune>, ReadError> {
+    read_tune_with(bytes, &LineParts::default())
+}
+
+/// Reads a lead sheet as [`read_tune`] does, and with it the parts that are named as bass line and hook; the melody
+/// is looked for in the others.
+///
+/// Of notes that sound together the bass line has the lowest, the hook the highest. Repeats and jumps are those of the
+/// melody.
+///
+/// # Errors
+/// As [`read_tune`], and where there is no such part.
+pub fn read_tune_with(bytes: &[u8], line_parts: &LineParts) -> Result<Imported<Tune>, ReadError> {
     let text = container::text_of(bytes)?;
     let document = document::parse(&text)?;
     let mut report = Report::new(Lines::of(&text));
-    let part = document::melody_part(&document, &mut report)?;
+    let mut parts = Vec::new();
+    for (line, name) in line_parts.wanted() {
+        parts.push((line, document::part_named(&document, name)?));
+    }
+    let taken: Vec<_> = parts.iter().map(|(_, part)| *part).collect();
+    let part = document::melody_part(&document, &taken, &mut report)?;
     let bars = part::read(part, &mut report)?;
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<_> = bars.iter().map(|b| b.bar.clone()).collect();
     let melody = melody::pick(&strokes, &written, &mut report);
-    let tune = assemble(&document, bars, melody, None, &mut report)?;
+    let mut lines = Vec::new();
+    for (line, node) in parts {
+        lines.extend(lines::read(node, line, &bars, &mut report)?);
+    }
+    let mut parts = assemble(&document, bars, melody, None, &mut report)?.into_parts();
+    parts.lines = lines;
+    let tune = Tune::try_new(parts).map_err(ReadError::Tune)?;
     Ok(Imported { value: tune, diagnostics: report.finish() })
 }
 

@@ -29,7 +29,7 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
     let text = container::text_of(bytes)?;
     let document = document::parse(&text)?;
     let mut report = Report::new(Lines::of(&text));
-    let part = document::melody_part(&document, &mut report)?;
+    let part = document::melody_part(&document, &[], &mut report)?;
     let mut bars = part::read(part, &mut report)?;
     for bar in &mut bars {
         twins::merge(bar, &mut report);
@@ -49,7 +49,7 @@ pub fn is_written_out(bytes: &[u8]) -> bool {
     let Ok(text) = container::text_of(bytes) else { return false };
     let Ok(document) = document::parse(&text) else { return false };
     let mut report = Report::new(Lines::of(&text));
-    let Ok(part) = document::melody_part(&document, &mut report) else { return false };
+    let Ok(part) = document::melody_part(&document, &[], &mut report) else { return false };
     if part.descendants().any(|node| node.has_tag_name("harmony")) {
         return false;
     }

@@ -4,6 +4,7 @@ use handspan_core::arrangement::Score;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
 
+use super::beams;
 use super::value::{Piece, Tuplet, Value, pieces};
 use super::voices::Chord;
 
@@ -29,6 +30,8 @@ pub(super) struct Event {
     pub(super) length: Ticks,
     pub(super) value: Option<Value>,
     pub(super) bracket: Option<Bracket>,
+    /// The standard's words for its beams, the first beam first.
+    pub(super) beams: Vec<&'static str>,
     pub(super) content: Content,
 }
 
@@ -69,6 +72,7 @@ pub(super) fn of_bar(score: &Score, voices: &[Vec<Chord>], index: usize) -> BarE
             events = with_rests(events, bar, counted_from);
         }
         add_brackets(&mut events);
+        beams::add(&mut events, counted_from, bar.metre);
         (!events.is_empty()).then_some(VoiceEvents { voice, events })
     });
     BarEvents { voices: voices.collect() }
@@ -106,6 +110,7 @@ fn push(events: &mut Vec<Event>, start: Ticks, pieces: &[Piece], content: impl F
             length: piece.length,
             value: piece.value,
             bracket: None,
+            beams: Vec::new(),
             content: content(at, at + piece.length),
         });
         at += piece.length;
@@ -120,6 +125,7 @@ fn with_rests(events: Vec<Event>, bar: &Bar, counted_from: Ticks) -> Vec<Event> 
             length: bar.length,
             value: None,
             bracket: None,
+            beams: Vec::new(),
             content: Content::BarRest,
         }];
     }

@@ -5,6 +5,7 @@
 
 mod attributes;
 mod bar;
+mod beams;
 mod events;
 mod harmony;
 mod header;

@@ -85,6 +85,11 @@ impl NoteContext<'_> {
                     xml.text("stem", if self.melody { "up" } else { "down" });
                 }
                 xml.text("staff", self.staff.number());
+                if self.staff == Staff::Notes && place == 0 {
+                    for (level, word) in event.beams.iter().enumerate() {
+                        xml.text_with("beam", &[("number", &(level + 1).to_string())], word);
+                    }
+                }
                 self.notations(xml, note, tied, marked, (place == 0).then_some(event));
             });
         }

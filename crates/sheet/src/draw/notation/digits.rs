@@ -1,35 +1,38 @@
-//! Left-hand digits to the left of heads and accidentals, each at the height of its note (common practice, no source).
+//! Left-hand digits to the left of heads and accidentals, each in a space so that no line runs through it: at the
+//! height of its note or, for a note on a line, in the space above or, where that is taken, below (common practice of
+//! guitar editions, no source).
 
 use handspan_core::hand::Finger;
 
 use super::{SPACE, Steps, y_of};
 use crate::draw::pen;
-use crate::frame::{Group, Ink, Path, Role};
+use crate::frame::{Group, Role};
 use crate::glyph::Face;
 use crate::look;
 use crate::points::{Point, Points};
 
 /// From what stands to the right, ledger lines included, to the digit.
 const GAP: f64 = 0.52;
-/// Digits nearer than this many steps stand side by side.
-const NEAR: Steps = 2;
 /// Half the height of a figure in its own size, measured in the font.
 const HALF_HEIGHT: f64 = 0.325;
 
 /// A digit: its note as an index into the score, the finger, and where the head stands.
 pub(crate) type Digit = (usize, Finger, Steps);
 
-/// The digits with the places of their baselines' right ends: `edge_of` is the left edge of what a digit at a height
-/// stands beside.
+/// The digits in their spaces, with the places of their baselines' right ends: `edge_of` is the left edge of what a
+/// digit at a height stands beside.
 fn placed(digits: &[Digit], edge_of: impl Fn(Steps) -> Points) -> Vec<(Digit, Points)> {
     let mut from_above = digits.to_vec();
     from_above.sort_by_key(|(_, _, steps)| -steps);
     let mut placed: Vec<(Digit, Points)> = Vec::new();
-    for digit in from_above {
-        let near = placed.iter().filter(|((_, _, steps), _)| (steps - digit.2).abs() < NEAR);
+    for (note, finger, steps) in from_above {
+        let free = |space: &Steps| placed.iter().all(|((_, _, taken), _)| taken != space);
+        let spaces = if steps % 2 == 0 { [steps + 1, steps - 1] } else { [steps, steps] };
+        let space = spaces.into_iter().find(free).unwrap_or(spaces[0]);
+        let near = placed.iter().filter(|((_, _, taken), _)| *taken == space);
         let beside = near.map(|((_, finger, _), right)| *right - width(*finger));
-        let right = beside.fold(edge_of(digit.2), Points::min) - SPACE * GAP;
-        placed.push((digit, right));
+        let right = beside.fold(edge_of(space), Points::min) - SPACE * GAP;
+        placed.push(((note, finger, space), right));
     }
     placed
 }
@@ -46,13 +49,9 @@ pub(crate) fn left(digits: &[Digit], edge_of: impl Fn(Steps) -> Points) -> Optio
 
 /// Draws the digits.
 pub(crate) fn draw(digits: &[Digit], edge_of: impl Fn(Steps) -> Points, into: &mut Group) {
-    for ((note, finger, steps), right) in placed(digits, edge_of) {
-        let at = Point::new(right, y_of(steps) + look::LEFT_FINGER * HALF_HEIGHT);
+    for ((note, finger, space), right) in placed(digits, edge_of) {
+        let at = Point::new(right, y_of(space) + look::LEFT_FINGER * HALF_HEIGHT);
         let digit = pen::text_until(Face::Italic, look::LEFT_FINGER, &finger.to_string(), at);
-        // Lines of the staff are interrupted behind a digit.
-        if let Some(ink) = digit.bounds().filter(|_| (0..=8).contains(&steps)) {
-            into.push(Path::rectangle(ink.grown(Points::new(0.35)), Ink::PAPER));
-        }
         into.push(Group::of(Role::LeftFinger(note), digit));
     }
 }

@@ -6,7 +6,7 @@ use super::{SPACE, Steps, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Ink, Path, Role};
 use crate::glyph::smufl::{Sign, width};
-use crate::points::{Point, Points};
+use crate::points::{Point, Points, Rect};
 use crate::rhythm::Value;
 
 /// Which way stems point.
@@ -83,6 +83,22 @@ impl Chord {
         self.notes.iter().map(move |(index, steps)| (*steps, self.head_x(*index) - half))
     }
 
+    /// The boxes of its heads, a hair smaller than their ink.
+    pub(crate) fn boxes(&self) -> Vec<Rect> {
+        let (half, hair) = (head_width(self.value) / 2.0, Points::new(-0.2));
+        let around = |(index, steps): &(usize, Steps)| {
+            let (x, y) = (self.head_x(*index), y_of(*steps));
+            let high = SPACE * 0.5;
+            Rect { left: x - half, top: y - high, right: x + half, bottom: y + high }.grown(hair)
+        };
+        self.notes.iter().map(around).collect()
+    }
+
+    /// The middle and the half width of a note's head.
+    pub(crate) fn head(&self, index: usize) -> (Points, Points) {
+        (self.head_x(index), head_width(self.value) / 2.0)
+    }
+
     /// The left and the right edge of its heads.
     pub(crate) fn edges(&self) -> (Points, Points) {
         let half = head_width(self.value) / 2.0;
@@ -101,12 +117,12 @@ pub(crate) fn head_width(value: Value) -> Points {
     pen::sign_width(head_sign(value), SPACE)
 }
 
-/// Draws the heads with their ledger lines; a head that is only tied to is drawn again without its index.
-pub(crate) fn draw(chord: &Chord, struck: bool, into: &mut Group) {
+/// Draws the heads with their ledger lines; a head that is only tied to has another role.
+pub(crate) fn draw(chord: &Chord, is_struck: impl Fn(usize) -> bool, into: &mut Group) {
     ledger_lines(chord, into);
     for (index, steps) in &chord.notes {
         let at = Point::new(chord.head_x(*index), y_of(*steps));
-        let role = if struck { Role::Head(*index) } else { Role::TiedHead(*index) };
+        let role = if is_struck(*index) { Role::Head(*index) } else { Role::TiedHead(*index) };
         into.push(Group::of(role, pen::sign_around(head_sign(chord.value), SPACE, at)));
     }
 }
@@ -121,17 +137,26 @@ fn ledger_lines(chord: &Chord, into: &mut Group) {
     }
 }
 
-/// Draws the dots to the right of all heads, each in a space.
-pub(crate) fn dots(chord: &Chord, right: Points, into: &mut Group) {
-    let mut spaces: BTreeSet<Steps> = BTreeSet::new();
-    for (_, steps) in chord.notes.iter().rev() {
-        let wanted = if steps % 2 == 0 { steps + 1 } else { *steps };
-        spaces.insert(if spaces.contains(&wanted) { wanted - 2 } else { wanted });
+/// Draws the dots to the right of the heads, each in a space, the one of a note on a line in the space above it (Read,
+/// "Music Notation", 1969; Gould, "Behind Bars", 2011; from memory), and the next one down where that is taken, also by
+/// another voice.
+pub(crate) fn dots(chord: &Chord, right: Points, taken: &mut BTreeSet<Steps>, into: &mut Group) {
+    if chord.value.dots == 0 {
+        return;
     }
-    for steps in spaces {
+    for steps in dot_spaces(chord) {
+        let mut space = steps;
+        while !taken.insert(space) {
+            space -= 2;
+        }
         for dot in 0..chord.value.dots {
             let x = right + SPACE * (0.35 + 0.65 * f64::from(dot));
-            into.push(Group::of(Role::NoteDot, pen::sign_at(Sign::Dot, SPACE, Point::new(x, y_of(steps)))));
+            into.push(Group::of(Role::NoteDot, pen::sign_at(Sign::Dot, SPACE, Point::new(x, y_of(space)))));
         }
     }
+}
+
+/// The spaces that the dots of a chord want, from above.
+pub(crate) fn dot_spaces(chord: &Chord) -> Vec<Steps> {
+    chord.notes.iter().rev().map(|(_, steps)| if steps % 2 == 0 { steps + 1 } else { *steps }).collect()
 }

@@ -4,6 +4,7 @@ pub(crate) mod accidentals;
 pub(crate) mod digits;
 pub(crate) mod heads;
 pub(crate) mod lines;
+mod moment;
 pub(crate) mod stems;
 pub(crate) mod ties;
 pub(crate) mod tuplets;

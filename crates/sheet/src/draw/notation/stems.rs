@@ -1,7 +1,13 @@
 //! Stems, flags and beams of one voice.
 //!
-//! Rules of the notation handbooks (common practice): a stem is three and a half spaces long and reaches at least the
-//! middle line; a beam leans with its outer notes, by one space at most.
+//! Rules (Ross, "The Art of Music Engraving and Processing", 1970; Gould, "Behind Bars", 2011; both from memory):
+//!
+//! - A stem is an octave long, three and a half spaces, and one that points to the middle line reaches it at least.
+//! - One that points away from the middle line becomes shorter with the distance, by one space at most; a flag needs
+//!   nearly the whole length.
+//! - A beam leans with its outer notes, a quarter of a space for a second, half a space for a third, one space at most,
+//!   and never by more than a fifth of its length. It lies flat where both ends are the same note and where an inner
+//!   note reaches beyond both.
 
 use std::ops::Range;
 
@@ -10,19 +16,20 @@ use super::{MIDDLE, SPACE, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Ink, Path, Role};
 use crate::glyph::smufl::{STEM_ANCHOR, Sign, width};
-use crate::points::{Point, Points};
+use crate::points::{Point, Points, Rect};
 use crate::rhythm::Voice;
 
 const LENGTH: f64 = 3.5;
 /// The shortest stem under a beam.
 const SHORTEST: f64 = 2.75;
-/// The most that a beam rises or falls.
-const SLANT: f64 = 1.0;
-
-/// What stands to the right of the heads: a flag upwards, dots.
-pub(crate) fn right_reach(chord: &Chord) -> Points {
-    flag_reach(chord) + dots_reach(chord)
-}
+/// What a stem away from the middle line loses with every step from the second on, and what it loses at most without
+/// and with a flag.
+const SHORTER: f64 = 0.25;
+const MOST_SHORTER: [f64; 2] = [1.0, 0.25];
+/// How far a beam rises or falls for outer notes a unison, second, third and so on apart.
+const SLANTS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
+/// The most that a beam rises or falls on its length.
+const STEEPEST: f64 = 0.2;
 
 /// How far dots reach beyond heads and flag.
 pub(crate) fn dots_reach(chord: &Chord) -> Points {
@@ -36,7 +43,13 @@ pub(crate) fn flag_reach(chord: &Chord) -> Points {
 
 /// The head that the stem begins at, and where it would end on its own.
 fn ends(chord: &Chord) -> (Points, Points) {
-    let extra = SPACE * (0.6 * f64::from(chord.value.flags().saturating_sub(2)));
+    let outward = match chord.way {
+        Way::Up => chord.highest() - MIDDLE,
+        Way::Down => MIDDLE - chord.lowest(),
+    };
+    let most = MOST_SHORTER[usize::from(chord.value.flags() > 0)];
+    let shorter = (f64::from((outward - 1).max(0)) * SHORTER).min(most);
+    let extra = SPACE * (0.6 * f64::from(chord.value.flags().saturating_sub(2)) - shorter);
     match chord.way {
         Way::Up => {
             let end = y_of(chord.highest()) - SPACE * LENGTH - extra;
@@ -47,6 +60,14 @@ fn ends(chord: &Chord) -> (Points, Points) {
             (y_of(chord.highest()) + SPACE * STEM_ANCHOR, end.max(y_of(MIDDLE)))
         }
     }
+}
+
+/// The box of a chord's stem as it stands without a beam; none where it has no stem.
+pub(crate) fn reach(chord: &Chord) -> Option<Rect> {
+    let (from, to) = ends(chord);
+    let (x, half) = (chord.stem_x(), SPACE * (width::STEM / 2.0));
+    let rect = Rect { left: x - half, top: from.min(to), right: x + half, bottom: from.max(to) };
+    (chord.value.power > 0).then_some(rect)
 }
 
 /// Draws the stems of a voice; elements without a chord are rests.
@@ -92,9 +113,11 @@ impl Slant {
 fn slant(members: &[&Chord]) -> Option<Slant> {
     let (first, last) = (members.first()?, members.last()?);
     let (x, run) = (first.stem_x(), last.stem_x() - first.stem_x());
-    let wanted = (ends(last).1 - ends(first).1) * 0.5;
-    let fall = wanted.max(SPACE * -SLANT).min(SPACE * SLANT);
-    let rise = if run > Points::ZERO { fall / run } else { 0.0 };
+    let rise = if run > Points::ZERO {
+        fall(members, first, last).min(run * STEEPEST).max(run * -STEEPEST) / run
+    } else {
+        0.0
+    };
     let slack = SPACE * (LENGTH - SHORTEST);
     // Moved so far that no stem is too short, and the shortest is no longer than it has to be.
     let offsets = members.iter().map(|c| ends(c).1 - (c.stem_x() - x) * rise);
@@ -103,6 +126,23 @@ fn slant(members: &[&Chord]) -> Option<Slant> {
         Way::Down => offsets.reduce(Points::max)? - slack * 0.5,
     };
     Some(Slant { x, y, rise })
+}
+
+/// How far the beam over some chords falls from the first to the last.
+fn fall(members: &[&Chord], first: &Chord, last: &Chord) -> Points {
+    let outer = |chord: &Chord| match chord.way {
+        Way::Up => chord.highest(),
+        Way::Down => -chord.lowest(),
+    };
+    let farthest_end = outer(first).max(outer(last));
+    let inner_beyond =
+        members.len() > 2 && members[1..members.len() - 1].iter().any(|c| outer(c) > farthest_end);
+    let interval = match first.way {
+        Way::Up => last.highest() - first.highest(),
+        Way::Down => last.lowest() - first.lowest(),
+    };
+    let slant = SLANTS[(interval.unsigned_abs() as usize).min(SLANTS.len() - 1)];
+    if inner_beyond { Points::ZERO } else { SPACE * (-slant * f64::from(interval.signum())) }
 }
 
 /// The outer end of every stem, beams considered.

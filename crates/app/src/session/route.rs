@@ -129,10 +129,14 @@ impl Session {
                     grips: struck_grips(&arrangement, &passage),
                     passage: passage.clone(),
                 });
-                self.notice = Some(Notice::told(format!(
-                    "The easiest route through {} is locked: effort {now}, {before} before",
-                    bars(self.tune(), &passage)
-                )));
+                let gain = if now == before {
+                    format!("none was easier than the one there, effort {now}")
+                } else {
+                    format!("effort {now}, {before} before")
+                };
+                let bars = bars(self.tune(), &passage);
+                self.notice =
+                    Some(Notice::told(format!("The easiest route through {bars} is locked: {gain}")));
             }
         }
         let at = self.writing.caret();

@@ -111,7 +111,9 @@ fn total(ui: &mut Ui, look: &Look, model: &GripModel) {
         return;
     }
     ui.horizontal(|ui| {
-        ui.label(RichText::new("Effort").font(medium(look.sizes.body)));
+        let meaning = "The smaller, the easier; below 0 is easier than most. What counts how much is learned from \
+                       printed fingerings.";
+        ui.label(RichText::new("Effort").font(medium(look.sizes.body))).on_hover_text(meaning);
         let (words, colour) = match model.against_route {
             None => ("", look.palette.quiet),
             Some(0) => ("as much as the route's grip", look.palette.quiet),

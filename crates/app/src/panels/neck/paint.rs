@@ -157,8 +157,8 @@ fn inlays(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
             painter.circle_filled(pos2(x, g.middle + side * g.apart(middle)), 5.0, palette.inlay);
         }
         if let Some(number) = fret.checked_sub(model.capo).filter(|n| *n > 0) {
-            let font = eframe::egui::FontId::proportional(look.sizes.quiet);
-            painter.text(pos2(x, numbers_at), Align2::CENTER_TOP, number, font, palette.quiet);
+            let font = strong(look.sizes.quiet);
+            painter.text(pos2(x, numbers_at), Align2::CENTER_TOP, number, font, palette.ink);
         }
     }
 }

@@ -161,7 +161,7 @@ mod tests {
     /// A bar of four quarters over a bass that is held, an inner voice with the first two.
     fn written() -> Work {
         let q = |quarters: i64| Ticks::QUARTER * quarters;
-        let melody = [76, 74, 72, 76].iter().zip(0..).map(|(midi, at)| MelodyNote {
+        let melody = [67, 74, 72, 76].iter().zip(0..).map(|(midi, at)| MelodyNote {
             at: q(at),
             length: q(1),
             written: spelled(*midi),

@@ -51,8 +51,7 @@ impl Filter {
     /// Whether a grip passes. The guide tones are those of the chord in force; none where there is no chord.
     pub fn admits(&self, reach: &Reach, guide_tones: ToneSet, grip: &Grip) -> bool {
         let frets_in = |highest| grip.stopped().all(|(place, _)| place.fret <= highest);
-        let stands_in =
-            |range: &RangeInclusive<Fret>| reach.position(grip).is_none_or(|at| range.contains(&at));
+        let stands_in = |range: &RangeInclusive<Fret>| grip.position().is_none_or(|at| range.contains(&at));
         let has_barre = || grip.digits().iter().any(|(_, _, strings)| strings.len() > 1);
         self.notes.as_ref().is_none_or(|notes| notes.contains(&grip.len()))
             && self.highest_fret.is_none_or(frets_in)

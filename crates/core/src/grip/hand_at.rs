@@ -48,7 +48,7 @@ impl HandAt {
     /// The hand that holds a grip.
     pub fn holding(reach: &Reach, grip: &Grip) -> Self {
         let hand = grip.holds().fold(Self::EMPTY, |hand, (string, hold)| hand.adding(reach, string, hold));
-        debug_assert_eq!(hand.position(), reach.position(grip), "one position of the hand, said twice");
+        debug_assert_eq!(hand.position(), grip.position(), "one position of the hand, said twice");
         hand
     }
 

@@ -107,10 +107,9 @@ impl RankedGrip {
             Order::Fullest => -(self.grip.len() as i32),
             Order::BestSounding => (self.total() + self.sonority.total()).points(),
             // Open strings alone can be played from anywhere.
-            Order::Nearest(fret) => reach
-                .position(&self.grip)
-                .map_or(0, |at| i32::from(at.number()) - i32::from(fret.number()))
-                .abs(),
+            Order::Nearest(fret) => {
+                self.grip.position().map_or(0, |at| i32::from(at.number()) - i32::from(fret.number())).abs()
+            }
         };
         (first, self.total().points(), self.grip)
     }
@@ -326,11 +325,9 @@ mod tests {
     #[test]
     fn the_nearest_position_comes_first() {
         let (guitar, hand) = (Instrument::classical(), Hand::default());
-        let reach = Reach::new(&guitar, &hand);
         let wish = VoicingWish::for_chord(&chord("Em7"));
         let list = ranked(&guitar, &hand, &wish, None, Order::Nearest(Fret::new(7)));
-        let off =
-            |row: &RankedGrip| reach.position(&row.grip).map_or(0, |at| i32::from(at.number()).abs_diff(7));
+        let off = |row: &RankedGrip| row.grip.position().map_or(0, |at| i32::from(at.number()).abs_diff(7));
         assert!(list.windows(2).all(|pair| off(&pair[0]) <= off(&pair[1])));
         assert!(list.iter().any(|row| off(row) > 3));
     }

@@ -1,6 +1,5 @@
 //! One instrument under one hand, as tables: where fingers press and how far they reach.
 
-use super::grip::Grip;
 use super::weights::Weights;
 use crate::hand::span::{SEMITONE, Span};
 use crate::hand::{Finger, Hand};
@@ -87,11 +86,6 @@ impl Reach {
     /// Whether the thumb may stop a string.
     pub fn thumb_may_hold(&self, string: StringIndex) -> bool {
         self.hand.thumb && string == self.instrument.lowest_string()
-    }
-
-    /// Where the hand stands that holds a grip.
-    pub fn position(&self, grip: &Grip) -> Option<Fret> {
-        grip.position()
     }
 }
 

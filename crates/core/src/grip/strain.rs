@@ -144,7 +144,7 @@ fn reversed(grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
 /// How far up the neck the hand stands.
 fn position(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
     let open = grip.holds().filter(|(_, hold)| hold.finger.is_none()).count() as i32;
-    let Some(at) = reach.position(grip) else { return };
+    let Some(at) = grip.position() else { return };
     let at = usize::from(at.number());
     count(Table::Position, at.min(12) - 1, 1);
     if open > 0 {

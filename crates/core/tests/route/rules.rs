@@ -267,7 +267,7 @@ impl<'a> Rules<'a> {
             cost: i64::from(grip_effort(self.reach, &grip).total().points()),
             loses_bass: false,
             hand: HandAt::holding(self.reach, &grip),
-            position: self.reach.position(&grip),
+            position: grip.position(),
         }
     }
 }

@@ -105,7 +105,7 @@ fn cell(score: &Score, number: usize, hard: &HardMove, necks: Group, edges: (Poi
     group.push(name);
     // Strong letters have no accidentals.
     group.push(pen::text_from(Face::Regular, NAME, &chords, Point::new(after, y)));
-    let ways = ways(&score.instrument, &hard.from, &hard.to);
+    let ways = ways(&hard.from, &hard.to);
     y += NAME * 1.35;
     let lines = pen::paragraph(&ways.join(" "), Face::Regular, TEXT, Point::new(x, y), width - x);
     y += TEXT * (pen::LEADING * lines.len().saturating_sub(1) as f64);

@@ -1,15 +1,14 @@
 //! What every finger does in a move, in words.
 
-use handspan_core::grip::{Grip, Reach, StringSet};
-use handspan_core::hand::{Finger, Hand};
-use handspan_core::neck::{Fret, Instrument, StringIndex};
+use handspan_core::grip::{Grip, StringSet};
+use handspan_core::hand::Finger;
+use handspan_core::neck::{Fret, StringIndex};
 
 use crate::draw::chord_box::roman;
 
 /// The ways of the hand and of every finger that takes part, a sentence each.
-pub(super) fn ways(instrument: &Instrument, from: &Grip, to: &Grip) -> Vec<String> {
-    let reach = Reach::new(instrument, &Hand::default());
-    let shift = match (reach.position(from), reach.position(to)) {
+pub(super) fn ways(from: &Grip, to: &Grip) -> Vec<String> {
+    let shift = match (from.position(), to.position()) {
         (Some(old), Some(new)) if old != new => {
             Some(format!("The hand shifts from position {} to {}.", roman(old.number()), roman(new.number())))
         }
@@ -69,7 +68,7 @@ mod tests {
     fn every_finger_has_its_way() {
         let from = grip(&[(5, 3, 3), (4, 2, 2), (2, 1, 1)]);
         let to = grip(&[(5, 2, 2), (4, 4, 4), (2, 1, 1), (1, 1, 1)]);
-        let ways = ways(&Instrument::classical(), &from, &to);
+        let ways = ways(&from, &to);
         assert_eq!(
             ways,
             [

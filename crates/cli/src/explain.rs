@@ -13,6 +13,7 @@ pub(crate) const fn give_way_reason(reason: GiveWayReason) -> &'static str {
         GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",
         GiveWayReason::NotWorthItsEffort => "it would cost a more important part or a far harder way",
         GiveWayReason::LetGo => "no hand can hold it on and play what follows; it ends here",
+        GiveWayReason::CutAtSeam => "it ends here, where playing may go on elsewhere",
         GiveWayReason::LockedOtherwise => "something else is locked in its place",
         GiveWayReason::MarkRefused => {
             "no hand can hold these notes as they are marked; its marks are not kept"

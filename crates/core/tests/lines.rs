@@ -141,11 +141,10 @@ fn a_bass_below_the_guitar_gives_way_and_the_rest_goes_on() {
 
 #[test]
 fn a_bass_that_no_hand_can_hold_on_is_let_go_and_named() {
-    // F2 is on the lowest string alone, and E2 is that string open.
-    let work = work(&["F"], "C5 8", "F2 8", "- 4 E2 4");
-    let arrangement = arranged(&work);
-    let lost: Vec<_> = arrangement.give_ways.iter().filter(|give_way| give_way.part != Part::Inner).collect();
-    assert!(!lost.is_empty(), "two notes lie on one string: {:?}", arrangement.give_ways);
+    // F2 is on the lowest string alone, at the first fret; A5 at the seventeenth of the highest.
+    let work = work(&["F"], "C4 4 A5 4", "F2 8", "");
+    let bass = gave_way(&arranged(&work), Part::Bass);
+    assert_eq!(bass, [("bar 1, beat 3".to_owned(), GiveWayReason::LetGo)]);
 }
 
 #[test]
@@ -155,6 +154,18 @@ fn a_locked_bass_stands_in_place_of_the_line() {
     Edit::Bass { at, bass: Some(BassChoice::Exact(Pitch::new(45))) }.apply(&mut work);
     let bass = gave_way(&arranged(&work), Part::Bass);
     assert!(bass.contains(&("bar 1, beat 2".to_owned(), GiveWayReason::LockedOtherwise)), "{bass:?}");
+}
+
+#[test]
+fn a_locked_bass_that_leaves_the_note_open_leaves_it_to_the_line() {
+    let mut work = walking();
+    let bass = |work: &Work| {
+        let notes = arranged(work).score.notes;
+        notes.iter().filter(|n| n.part == Part::Bass).map(|n| (n.at, n.pitch())).collect::<Vec<_>>()
+    };
+    let line = bass(&work);
+    Edit::Bass { at: half_beats(0), bass: Some(BassChoice::Free) }.apply(&mut work);
+    assert_eq!(bass(&work), line);
 }
 
 #[test]

@@ -180,6 +180,16 @@ fn a_pickup_stays_short_and_sections_and_signs_keep_their_places() {
 }
 
 #[test]
+fn a_pickup_longer_than_the_new_bar_keeps_the_first_downbeat_on_a_line() {
+    let mut parts = tune().into_parts();
+    parts.bars[0].length = q(3);
+    parts.melody.truncate(6);
+    let halved = in_metre(0, 2, 4).apply(&Tune::try_new(parts).unwrap()).unwrap();
+    let starts: Vec<Ticks> = halved.bars().iter().map(|bar| bar.start).take(4).collect();
+    assert_eq!(starts, [q(0), q(1), q(3), q(5)]);
+}
+
+#[test]
 fn a_metre_that_would_cut_a_repeat_or_an_ending_is_refused() {
     let mut parts = tune().into_parts();
     parts.bars[1].repeat_end = Some(2);

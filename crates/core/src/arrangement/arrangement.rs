@@ -83,6 +83,8 @@ pub enum GiveWayReason {
     NotWorthItsEffort,
     /// A written note ends early, because no hand can hold it on and play what follows.
     LetGo,
+    /// A note of a line ends early, because playing may go on elsewhere from there: at a repeat or a jump.
+    CutAtSeam,
     /// The arranger has locked something else in its place.
     LockedOtherwise,
     /// Written-out music: no hand can hold the notes under the fingers and on the strings that are printed.

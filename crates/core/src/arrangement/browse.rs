@@ -7,7 +7,8 @@ use super::arrangement::{Arrangement, Moment, Work};
 use crate::demand::{Demand, MelodyDemand, Part, WrittenNote, demands};
 use crate::grip::ranking::each_grip;
 use crate::grip::{
-    Filter, Grip, Listed, Listing, Previous, RankedGrip, Reach, StringSet, VoicingWish, listed, weighed,
+    BassChoice, Filter, Grip, Listed, Listing, Previous, RankedGrip, Reach, StringSet, VoicingWish, listed,
+    weighed,
 };
 use crate::harmony::{Chord, ChordSymbol, ToneSet};
 use crate::pitch::Pitch;
@@ -112,18 +113,33 @@ fn wish_at(work: &Work, arrangement: &Arrangement, moment: usize) -> Option<Voic
         (None, Some(melody)) => VoicingWish::melody_alone(melody),
         (None, None) => return None,
     };
-    wish.bass = demand.lock.bass.unwrap_or(wish.bass);
+    wish.held = held(arrangement, moment, &demand);
+    let line = demand.lines.bass;
+    let written = line.begins().or_else(|| line.sounds_on().filter(|pitch| sounds(&wish, work, *pitch)));
+    wish.bass = written.map(BassChoice::Exact).or(demand.lock.bass).unwrap_or(wish.bass);
     wish.melody_string = demand.lock.melody;
-    wish.held = held_melody(arrangement, moment, &demand);
     wish.required = chord.map_or(ToneSet::EMPTY, |chord| most_required(work, chord, &wish));
     Some(wish)
 }
 
-/// The melody note that sounds on, on its string under its finger.
-fn held_melody(arrangement: &Arrangement, moment: usize, demand: &Demand) -> Grip {
-    let sounds_on = matches!(demand.melody, MelodyDemand::SoundsOn { .. });
-    let melody = arrangement.score.sounding_at(demand.at).filter(|n| sounds_on && n.part == Part::Melody);
-    arrangement.moments[moment].grip.only(melody.map(|note| note.place.string).collect::<StringSet>())
+/// What sounds on of melody and lines, on its strings under its fingers.
+fn held(arrangement: &Arrangement, moment: usize, demand: &Demand) -> Grip {
+    let of_part = |part| match part {
+        Part::Melody => {
+            demand.melody.pitch().filter(|_| matches!(demand.melody, MelodyDemand::SoundsOn { .. }))
+        }
+        Part::Bass => demand.lines.bass.sounds_on(),
+        Part::Hook => demand.lines.hook.sounds_on(),
+        Part::Inner => None,
+    };
+    let sounding = arrangement.score.sounding_at(demand.at).filter(|note| note.at < demand.at);
+    let held = sounding.filter(|note| of_part(note.part) == Some(note.pitch()));
+    arrangement.moments[moment].grip.only(held.map(|note| note.place.string).collect::<StringSet>())
+}
+
+/// Whether what is held already sounds a pitch.
+fn sounds(wish: &VoicingWish, work: &Work, pitch: Pitch) -> bool {
+    wish.held.voicing().pitches(&work.plan.instrument).any(|held| held == pitch)
 }
 
 /// The most of a chord's needed tones that some grip can sound.

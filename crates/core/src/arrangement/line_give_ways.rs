@@ -30,6 +30,9 @@ pub(super) fn line_give_ways(
         let part = Part::from(note.line);
         let kept = notes.iter().find(|n| n.at == note.at && n.part == part && n.pitch() == note.pitch());
         let (at, reason) = match kept {
+            Some(kept) if kept.length < note.length && tune.seam_after(note.at) == Some(kept.end()) => {
+                (kept.end(), GiveWayReason::CutAtSeam)
+            }
             Some(kept) if kept.length < note.length => (kept.end(), GiveWayReason::LetGo),
             Some(_) => return None,
             None => {

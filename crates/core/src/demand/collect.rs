@@ -98,9 +98,11 @@ fn melody(tune: &Tune, at: Ticks) -> MelodyDemand {
 fn accompaniment(tune: &Tune, at: Ticks, lock: Lock, line: LineDemand) -> Accompaniment {
     let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
     Accompaniment {
-        bass: lock
-            .bass
-            .or_else(|| line.begins().map(BassChoice::Exact))
+        // A locked bass that is another than the line's has ended the line; otherwise the line says it more exactly.
+        bass: line
+            .begins()
+            .map(BassChoice::Exact)
+            .or(lock.bass)
             .or_else(|| chord.map(|c| BassChoice::Class(c.bass_class())))
             .unwrap_or_default(),
         tones: chord.map_or(ToneSet::EMPTY, Chord::tones),

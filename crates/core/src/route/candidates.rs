@@ -5,7 +5,7 @@ use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::fingering::{can_hold, fingerings};
 use crate::grip::strain::grip_effort;
 use crate::grip::voicings::voicings;
-use crate::grip::{BassChoice, Grip, HandAt, Reach, StringSet, Voicing, VoicingWish};
+use crate::grip::{BassChoice, Grip, HandAt, Reach, Voicing, VoicingWish};
 use crate::harmony::ToneSet;
 use crate::neck::{MAX_STRINGS, Place, StringIndex};
 use crate::pitch::Pitch;
@@ -23,8 +23,6 @@ const HIGHEST_UNDER_REST: Pitch = Pitch::new(67);
 pub struct Candidate {
     /// Everything that sounds.
     pub grip: Grip,
-    /// The strings struck at this moment.
-    pub struck: StringSet,
     /// The melody's string.
     pub melody: Option<StringIndex>,
     /// The bass's string.
@@ -205,9 +203,8 @@ impl Stroke<'_> {
     }
 
     fn candidate(&self, Parts { melody, bass, worth }: Parts, grip: Grip) -> Candidate {
-        let struck = grip.strings().without(self.held.strings());
         let cost = i64::from(grip_effort(self.reach, &grip).total().points() - worth);
-        Candidate { grip, struck, melody, bass, cost }
+        Candidate { grip, melody, bass, cost }
     }
 
     /// Sorts the strings that sound, held ones included, into parts; none where they do not fit the demand.

@@ -4,7 +4,8 @@
 //! easiest way through all moments, exactly, and [`right_hand`] gives every stroke its finger.
 //!
 //! A search goes through its passes moment by moment. `layer` gathers the states of one moment, of which `striking`
-//! and `singing` say the targets, and `lines` where a bass line or hooks are written; `crowd` finds the best way to a target, `weighing` says what best means in a pass.
+//! and `singing` say the targets, and `lines` where a bass line or hooks are written; `crowd` finds the best way to a
+//! target, `weighing` says what best means in a pass.
 
 pub mod candidates;
 mod crowd;

@@ -3,8 +3,9 @@
 //! Moments are layers. A state of a layer is what the hand holds there; a stroke of the accompaniment begins anew
 //! (only a melody note that sounds on is kept), and between strokes the melody goes over what rings. What rings may
 //! stay as long as string, finger and reach allow; it is let go in part rank: all that can stay stays, or the bass
-//! alone, or nothing. Where a bass line or hooks are written, `lines` says how they go on. For every state the cheapest way to it is kept, so the last layer's cheapest state ends the
-//! easiest route of all. Ties go to the smaller state, then to the smaller predecessor.
+//! alone, or nothing. Where a bass line or hooks are written, `lines` says how they go on. For every state the cheapest
+//! way to it is kept, so the last layer's cheapest state ends the easiest route of all. Ties go to the smaller state,
+//! then to the smaller predecessor.
 
 use std::collections::BTreeSet;
 use std::fmt;

@@ -4,13 +4,12 @@ use super::candidates;
 use super::crowd::{Crowd, Way};
 use super::known::Efforts;
 use super::layer::{Layer, State, Target};
-use super::lines::LineStrings;
+use super::lines::{LineStrings, holds_at};
 use super::ringing::{Beside, Ringing, rings};
 use super::weighing::Weighing;
 use crate::demand::{Demand, MelodyDemand};
 use crate::grip::fingering::Held;
 use crate::grip::{Grip, HandAt, Hold, Reach};
-use crate::hand::Finger;
 use crate::neck::StringIndex;
 use crate::pitch::Pitch;
 
@@ -163,14 +162,7 @@ fn cut(weighing: Weighing, demand: &Demand, ringing: &Ringing, (so_far, index): 
 fn melody_holds(reach: &Reach, demand: &Demand, pitch: Pitch) -> Vec<MelodyHold> {
     let mut holds = Vec::new();
     candidates::melody_places(reach, demand, pitch, |place| {
-        if place.fret.is_open() {
-            holds.push((place.string, Hold::OPEN));
-            return;
-        }
-        let thumb = Some(Finger::Thumb).filter(|_| reach.thumb_may_hold(place.string));
-        holds.extend(
-            thumb.into_iter().chain(Finger::FOUR).map(|f| (place.string, Hold::stopped(place.fret, f))),
-        );
+        holds.extend(holds_at(reach, place));
     });
     if let Some(locked) = demand.lock.grip {
         holds.retain(|(string, hold)| locked.hold(*string) == Some(*hold));

@@ -29,7 +29,7 @@ pub(super) fn strike(
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way), layer.hands());
         for (candidate, hand) in strokes.of(reach, demand, wanted, &group[0].0).each() {
-            let Candidate { grip, melody, bass, cost, .. } = *candidate;
+            let Candidate { grip, melody, bass, cost } = *candidate;
             let lines = LineStrings::NONE;
             let target = Target { grip, melody, bass, lines, cost: layer.own(cost, bass.is_none()) };
             layer.add_best(&target, hand, &crowd);

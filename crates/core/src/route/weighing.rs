@@ -1,7 +1,7 @@
 //! What a pass makes smallest.
 
-/// A bass that gives way weighs more than any effort: parts of higher rank come first.
-const BASS_LOST: i64 = 1_000_000;
+/// A bass that gives way weighs more than any effort and than all the hooks of a tune: parts of higher rank come first.
+const BASS_LOST: i64 = 1_000_000_000;
 /// Where the count of basses lost begins in the cost of a pass for the hardest move.
 const LOSSES: u32 = 32;
 /// Added to the hardest move, so that credits are no negative numbers.

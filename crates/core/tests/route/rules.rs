@@ -19,7 +19,7 @@ use handspan_core::route::{LineStrings, candidates, worth};
 use handspan_core::time::Ticks;
 
 /// What a bass costs that gives way.
-pub(crate) const BASS_LOST: i64 = 1_000_000;
+pub(crate) const BASS_LOST: i64 = 1_000_000_000;
 /// G4: nothing sounds above it under a rest of the melody, unless a grip is locked.
 pub(crate) const HIGHEST_UNDER_REST: Pitch = Pitch::new(67);
 

@@ -1,7 +1,8 @@
 //! MusicXML 4.0 (W3C Music Notation Community Group, final report 2021), plain or compressed.
 //!
-//! [`read_tune`] reads a lead sheet, [`read_tune_with`] one whose bass line and hook are parts of their own, [`read_written_out`] music in which every note is given, [`write_score`] writes an arrangement for guitar with staff and tablature, and
-//! [`read_score`] reads such an arrangement back so that it can be judged.
+//! [`read_tune`] reads a lead sheet, [`read_tune_with`] one whose bass line and hook are parts of their own,
+//! [`read_written_out`] music in which every note is given, [`write_score`] writes an arrangement for guitar with staff
+//! and tablature, and [`read_score`] reads such an arrangement back so that it can be judged.
 
 mod container;
 mod read;

@@ -39,7 +39,7 @@ The demo tunes are measured with or without FILES.
 Keys of a row:
   work        what was done
   ms          how long it took, candidates included: the median of three runs in one thread, in milliseconds of the
-              processor where the system tells them, else of the clock; anew after a lock: the second time alone
+              processor where the system tells them, else of the clock; anew after a lock: the second time alone, the mean of twelve locks
   search_ms   the same once the candidates of every stroke are known
   plain_ms    a plain dynamic program over the same candidates, known too: once
   ratio       plain_ms / search_ms

@@ -16,7 +16,7 @@ use handspan_core::route::{worth, written_grips};
 use handspan_core::time::Ticks;
 
 /// What a bass costs that gives way.
-const BASS_LOST: i64 = 1_000_000;
+const BASS_LOST: i64 = 1_000_000_000;
 
 /// What tells states apart: the grip, the strings of melody and bass, and where the hand stands.
 pub(super) type Key = (Grip, Option<StringIndex>, Option<StringIndex>, Option<Fret>);

@@ -1,5 +1,5 @@
-//! What the left hand does, above the system: brackets over barres of the index finger, C with the fret as a Roman numeral and a line as
-//! long as the finger stays, ½C where it lies across four strings or fewer; Roman numerals alone where the hand takes
+//! What the left hand does, above the system: brackets over barres of the index finger, C with the fret as a Roman
+//! numeral and a line as long as the finger stays, ½C where it lies across four strings or fewer; Roman numerals alone where the hand takes
 //! another position (the classical convention; common practice, no source).
 
 use handspan_core::neck::Fret;

@@ -17,8 +17,8 @@ pub fn missing(face: Face, line: &str) -> Vec<char> {
 /// The face that a text is set in: the regular one where only that has all of it. Strong and slanted letters have no
 /// ♭ and ♯.
 fn standing_in(face: Face, line: &str) -> Face {
-    let helps = line.chars().any(|c| !has(face, c) && has(Face::Regular, c));
-    if helps && face != Face::Music { Face::Regular } else { face }
+    let whole = |face| line.chars().all(|c| has(face, c));
+    if face != Face::Music && !whole(face) && whole(Face::Regular) { Face::Regular } else { face }
 }
 
 fn has(face: Face, letter: char) -> bool {

@@ -136,8 +136,8 @@ fn passage(score: &Score, options: &SheetOptions) -> Option<String> {
     (printed.len() < bars.len()).then_some(words)
 }
 
-/// The tempo on a line, where the tune names one; gives how far it reaches. The key is the signature's to say: which of
-/// its two keys is meant, a file often leaves open.
+/// The tempo on a line, where the tune names one; gives how far it reaches. The key is the signature's to say, and
+/// tablature needs none: which of the two keys of a signature is meant, a file often leaves open.
 fn tempo(score: &Score, options: &SheetOptions, y: Points, group: &mut Group) -> Points {
     let mut right = Points::ZERO;
     let bars = score.tune.bars();

@@ -64,6 +64,7 @@ pub fn give_way_in_words(give_way: &GiveWay) -> String {
         GiveWayReason::OutOfReach => "no hand holds it together with the melody and what rings on",
         GiveWayReason::NotWorthItsEffort => "it would cost more than it gains",
         GiveWayReason::LetGo => "no hand can hold it on and play what follows",
+        GiveWayReason::CutAtSeam => "it ends where playing may go on elsewhere",
         GiveWayReason::LockedOtherwise => "something else is locked in its place",
         GiveWayReason::MarkRefused => "no hand can hold these notes as they are marked",
     };

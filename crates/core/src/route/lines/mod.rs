@@ -17,8 +17,7 @@ use crate::hand::Finger;
 use crate::neck::{Place, StringIndex};
 use crate::pitch::Pitch;
 
-/// What it costs that a note of a hook does not sound. A hook gives way before a bass does, which costs a hundred times
-/// as much, and after everything else: one note less saves some hundred points of effort where it stands and in the
+/// What it costs that a note of a hook does not sound. A hook gives way before a bass does, and after everything else: one note less saves some hundred points of effort where it stands and in the
 /// moves around it, never so many.
 const HOOK_LOST: i64 = 10_000;
 /// What it costs to let a note of the bass line go that was struck: less than never to strike it, more than any hook.
@@ -125,7 +124,10 @@ fn holds(reach: &Reach, pitch: Pitch) -> impl Iterator<Item = (StringIndex, Hold
 }
 
 /// Every way to sound a place by itself.
-fn holds_at(reach: &Reach, Place { string, fret }: Place) -> impl Iterator<Item = (StringIndex, Hold)> {
+pub(super) fn holds_at(
+    reach: &Reach,
+    Place { string, fret }: Place,
+) -> impl Iterator<Item = (StringIndex, Hold)> {
     let open = fret.is_open().then_some(Hold::OPEN);
     let thumb = Some(Finger::Thumb).filter(|_| reach.thumb_may_hold(string));
     let digits = thumb.into_iter().chain(Finger::FOUR).filter(move |_| !fret.is_open());

@@ -43,7 +43,7 @@ pub(in super::super) fn strike(
             let stroke = Stroke { reach, demand, wanted, held: &held, hook: string };
             for (candidate, hand) in strokes.beside(&stroke).each() {
                 let Some(lines) = under.with(reach, demand, string, candidate) else { continue };
-                let Candidate { grip, melody, bass, cost, .. } = *candidate;
+                let Candidate { grip, melody, bass, cost } = *candidate;
                 let cost = layer.own(cost + unstruck(demand, lines), bass.is_none());
                 layer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &crowd);
             }

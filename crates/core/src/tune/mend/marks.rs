@@ -33,7 +33,9 @@ pub(super) fn set_key(parts: &mut TuneParts, from: usize, key: Key) -> Result<()
     let there = |at: Ticks| at >= start && after.is_none_or(|after| at < after);
     let melody = parts.melody.iter_mut().map(|note| (note.at, &mut note.written));
     let lines = parts.lines.iter_mut().map(|note| (note.at, &mut note.written));
-    for (_, written) in melody.chain(lines).filter(|(at, _)| there(*at)) {
+    let below = parts.written_out.iter_mut().flat_map(|written_out| &mut written_out.notes);
+    let below = below.map(|note| (note.at, &mut note.written));
+    for (_, written) in melody.chain(lines).chain(below).filter(|(at, _)| there(*at)) {
         if let Some(pitch) = written.pitch().filter(|_| !reads(key, written.spelling)) {
             let spelling = Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
             *written = SpelledPitch::new(pitch, spelling);

@@ -91,12 +91,13 @@ fn lengths(stretch: &[Bar], metre: Metre, is_last: bool) -> Result<Vec<Ticks>, M
         return Ok(Vec::new());
     };
     let full = metre.bar();
-    let has_pickup = is_short(first) && first.length < full;
+    // A pickup longer than the new bar is full bars behind a shorter pickup: the first full bar keeps its beginning.
+    let pickup = if is_short(first) { Ticks::new(first.length.count() % full.count()) } else { Ticks::ZERO };
     let mut lengths = Vec::new();
     let mut left = last.end() - first.start;
-    if has_pickup {
-        lengths.push(first.length);
-        left -= first.length;
+    if pickup > Ticks::ZERO {
+        lengths.push(pickup);
+        left -= pickup;
     }
     let whole = left.count() / full.count();
     if whole > MOST_BARS as i64 {

@@ -1,6 +1,7 @@
 //! Version 1 of the project file.
 //!
-//! Nothing here is ever changed in a way that an old file would notice; what is new goes into the next version.
+//! Nothing here is ever changed in a way that an old file would notice. What is new may be left out and then means what
+//! it meant before; what an old program must not overlook goes into the next version.
 
 mod line;
 mod plan;

@@ -47,7 +47,9 @@ pub(crate) fn signs(source: Source<'_>, line: &Line) -> Vec<Group> {
 
 fn numeral(source: Source<'_>, line: &Line, at: Ticks, fret: Fret) -> Option<Group> {
     let x = line.x_of(source.contents, source.score.tune.bars(), at)? - SET_BACK;
-    let run = pen::text_from(Face::Regular, look::BARRE, &roman(fret.number()), Point::new(x, Points::ZERO));
+    let numeral = roman(fret.number());
+    let x = x.min(line.bars.last()?.right - pen::width(Face::Regular, look::BARRE, &numeral));
+    let run = pen::text_from(Face::Regular, look::BARRE, &numeral, Point::new(x, Points::ZERO));
     Some(Group::of(Role::Position, run))
 }
 
@@ -62,13 +64,15 @@ fn bracket_of(source: Source<'_>, line: &Line, barre: &Barre) -> Group {
         (None, Some(x)) => x - BEFORE_END,
         (None, None) => last.right - BEFORE_BAR_LINE,
     };
-    bracket(barre, left, right, barre.to <= bars[last.bar].end())
+    // A short barre at the end of a line keeps its numeral within the margin.
+    let numeral = format!("{}{}", if barre.is_full() { "C" } else { "½C" }, roman(barre.fret.number()));
+    let left = left.min(last.right - pen::width(Face::Regular, look::BARRE, &numeral));
+    bracket(&numeral, left, right, barre.to <= bars[last.bar].end())
 }
 
 /// A bracket on the baseline 0, closed by a hook where the finger leaves.
-fn bracket(barre: &Barre, left: Points, right: Points, closed: bool) -> Group {
-    let numeral = format!("{}{}", if barre.is_full() { "C" } else { "½C" }, roman(barre.fret.number()));
-    let label = pen::text_from(Face::Regular, look::BARRE, &numeral, Point::new(left, Points::ZERO));
+fn bracket(numeral: &str, left: Points, right: Points, closed: bool) -> Group {
+    let label = pen::text_from(Face::Regular, look::BARRE, numeral, Point::new(left, Points::ZERO));
     let from = left + label.advance() + AFTER_NUMERAL;
     let mut group = Group::of(Role::Barre, label);
     if right - from >= SHORTEST {

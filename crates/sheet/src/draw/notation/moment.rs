@@ -61,7 +61,12 @@ impl Moment {
     pub(crate) fn dots_edge(&self, part: &InVoice, flag: Points) -> Points {
         let spaces = heads::dot_spaces(&part.chord);
         let others = self.chords.iter().filter(|other| other.rank != part.rank);
-        let boxes: Vec<Rect> = others.flat_map(|other| boxes(&other.chord)).collect();
+        let with_flags = |other: &InVoice| {
+            let flag = stems::reach(&other.chord)
+                .map(|stem| Rect { right: stem.right + stems::flag_downwards(&other.chord), ..stem });
+            boxes(&other.chord).into_iter().chain(flag)
+        };
+        let boxes: Vec<Rect> = others.flat_map(with_flags).collect();
         let reach = stems::dots_reach(&part.chord);
         let mut right = part.chord.edges().1 + flag;
         // Every step passes at least one box.

@@ -41,6 +41,11 @@ pub(crate) fn flag_reach(chord: &Chord) -> Points {
     if chord.value.flags() > 0 && chord.way == Way::Up { SPACE * 1.1 } else { Points::ZERO }
 }
 
+/// How far a flag downwards reaches beyond its stem; dots of other voices keep clear of it.
+pub(crate) fn flag_downwards(chord: &Chord) -> Points {
+    if chord.value.flags() > 0 && chord.way == Way::Down { SPACE * 1.1 } else { Points::ZERO }
+}
+
 /// The head that the stem begins at, and where it would end on its own.
 fn ends(chord: &Chord) -> (Points, Points) {
     let outward = match chord.way {

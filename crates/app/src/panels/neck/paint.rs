@@ -1,7 +1,7 @@
 //! Where things lie in pixels, and how they are painted.
 
 use eframe::egui::{
-    Align2, Color32, CornerRadius, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2,
+    Align2, Color32, CornerRadius, Painter, Pos2, Rangef, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2,
 };
 
 use super::model::{Barre, Mark, NeckModel, Role, Spot};
@@ -146,19 +146,30 @@ pub(super) fn wood(painter: &Painter, look: &Look, model: &NeckModel, g: &Geomet
 }
 
 fn inlays(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
-    let palette = &look.palette;
-    let numbers_at = g.middle + g.half_width(model.wires.last().copied().unwrap_or(0.0)) + 3.0;
-    for fret in [3, 5, 7, 9, 12, 15, 17, 19, 21, 24] {
-        let Some(to) = model.wires.get(fret) else { break };
-        let middle = f32::midpoint(model.wires[fret - 1], *to);
-        let x = g.x(middle);
+    for (fret, middle) in inlaid(model) {
         let dots: &[f32] = if fret % 12 == 0 { &[-1.0, 1.0] } else { &[0.0] };
         for side in dots {
-            painter.circle_filled(pos2(x, g.middle + side * g.apart(middle)), 5.0, palette.inlay);
+            let at = pos2(g.x(middle), g.middle + side * g.apart(middle));
+            painter.circle_filled(at, 5.0, look.palette.inlay);
         }
-        if let Some(number) = fret.checked_sub(model.capo).filter(|n| *n > 0) {
+    }
+}
+
+/// The frets with an inlay, and how far from the nut their middles lie.
+fn inlaid(model: &NeckModel) -> impl Iterator<Item = (usize, f32)> + '_ {
+    let frets = [3, 5, 7, 9, 12, 15, 17, 19, 21, 24].into_iter();
+    let on_neck = frets.take_while(|fret| *fret < model.wires.len());
+    on_neck.map(|fret| (fret, f32::midpoint(model.wires[fret - 1], model.wires[fret])))
+}
+
+/// The numbers of the inlaid frets under the neck, beside the legend and not in it.
+pub(super) fn numbers(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry, legend: Rangef) {
+    let y = g.middle + g.half_width(model.wires.last().copied().unwrap_or(0.0)) + 3.0;
+    for (fret, middle) in inlaid(model) {
+        let number = fret.checked_sub(model.capo).filter(|n| *n > 0);
+        if let Some(number) = number.filter(|_| !legend.expand(3.0 * STEP).contains(g.x(middle))) {
             let font = strong(look.sizes.quiet);
-            painter.text(pos2(x, numbers_at), Align2::CENTER_TOP, number, font, palette.ink);
+            painter.text(pos2(g.x(middle), y), Align2::CENTER_TOP, number, font, look.palette.ink);
         }
     }
 }
@@ -271,8 +282,8 @@ fn diamond(at: Pos2, r: f32, colour: Color32) -> Shape {
     Shape::convex_polygon(corners.to_vec(), colour, Stroke::NONE)
 }
 
-/// What the shapes mean, in the free corner under the first frets.
-pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
+/// What the shapes mean, in the free corner under the first frets; gives how far it reaches.
+pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) -> Rangef {
     let palette = &look.palette;
     let end = model.wires.last().copied().unwrap_or(0.0);
     let start = if g.way > 0.0 { g.nut } else { g.x(end) };
@@ -297,6 +308,7 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
         let words = painter.text(at + vec2(8.0, 0.0), Align2::LEFT_CENTER, name, font, palette.quiet);
         at.x = words.right() + 3.0 * STEP;
     }
+    Rangef::new(start, at.x - 3.0 * STEP)
 }
 
 /// A small padlock.

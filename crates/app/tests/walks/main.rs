@@ -2,6 +2,7 @@
 
 mod from_nothing;
 mod keys;
+mod lines;
 mod mend;
 mod names;
 mod own_grip;

@@ -85,9 +85,10 @@ impl Stay {
         self.held.retain(|(_, end)| *end > note.at);
         self.held.push((note.place.string.index(), note.end()));
         self.end = self.end.max(note.end());
-        let strings = self.span().filter(|strings| strings.start() < strings.end())?;
+        let strings = self.span()?;
+        let is_barre = strings.start() < strings.end();
         let Some((_, across)) = &mut self.across else {
-            self.across = Some((note.at, strings));
+            self.across = is_barre.then_some((note.at, strings));
             return None;
         };
         let wider = *across.start().min(strings.start())..=*across.end().max(strings.end());
@@ -96,7 +97,9 @@ impl Stay {
         if ringing.at(note.at).any(sounds_lower) {
             return self.lifted(note.at);
         }
-        *across = wider;
+        if is_barre {
+            *across = wider;
+        }
         None
     }
 
@@ -144,6 +147,8 @@ mod tests {
     #[test]
     fn an_open_string_under_it_ends_it() {
         assert_eq!(told(&["0 2 1 2 1", "0 2 4 2 1", "2 2 2 0 -", "2 2 1 2 1"]), ["2: 1-4, 0 to 2"]);
+        // Also where the finger goes on to a single string at that very time.
+        assert_eq!(told(&["0 2 1 3 1", "0 2 5 3 1", "2 2 6 3 1", "2 2 3 0 -"]), ["3: 1-5, 0 to 2"]);
         // Beyond its strings an open one may ring.
         assert_eq!(told(&["0 4 1 2 1", "0 4 3 2 1", "2 2 6 0 -"]), ["2: 1-3, 0 to 4"]);
         // The finger goes on over the strings that it still holds.

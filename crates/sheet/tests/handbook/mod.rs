@@ -1,6 +1,6 @@
 //! Rules of the notation handbooks, measured on paper; each test names its rule's source.
 //!
-//! Read: G. Read, "Music Notation", 2nd edition, Taplinger, 1979. Ross: T. Ross, "The Art of Music Engraving and
+//! Read: G. Read, "Music Notation", 2nd edition, 1969. Ross: T. Ross, "The Art of Music Engraving and
 //! Processing", Hansen, 1970. Gould: E. Gould, "Behind Bars", Faber Music, 2011. All three from memory.
 
 use std::collections::BTreeMap;

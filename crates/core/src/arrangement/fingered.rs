@@ -11,13 +11,13 @@ use super::arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
 use super::impossible::Impossible;
 use super::score::{Score, ScoreNote};
 use super::sounds::{Sound, sounds};
-use crate::demand::{Part, WrittenDemand, WrittenNote};
+use crate::demand::{Part, SoundingNote, WrittenDemand, WrittenNote};
 use crate::grip::{Grip, Reach, StringSet};
 use crate::neck::{Place, StringIndex};
 use crate::pitch::Pitch;
 use crate::plan::{Aim, Lock, Locks};
 use crate::route::right_hand::{Stroke, right_hand};
-use crate::route::{Step, WrittenPassage, different_written, easiest_written, written_grips};
+use crate::route::{Step, different_written, easiest_written, written_grips};
 use crate::time::Ticks;
 use crate::tune::{Tune, WrittenOut};
 use crate::watch::{Unwatched, Watch};
@@ -37,12 +37,11 @@ pub(super) fn finger(
 ) -> Result<Arrangement, Impossible> {
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
     let piece = Piece::new(&reach, tune, written_out, &work.plan.locks)?;
-    let passages = piece.easiest(work.plan.aim, watch)?;
-    Ok(piece.arrangement(work, &passages))
+    let steps = piece.easiest(work.plan.aim, watch)?;
+    Ok(piece.arrangement(work, &steps))
 }
 
 /// Finds the best ways to play a passage of it that are really different; everything outside of it stays as is easiest.
-/// Where a passage is cut, only the longest part of it between cuts differs.
 ///
 /// # Errors
 /// As [`finger`].
@@ -56,26 +55,11 @@ pub(super) fn finger_differently(
 ) -> Result<Vec<Arrangement>, Impossible> {
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
     let piece = Piece::new(&reach, tune, written_out, &work.plan.locks)?;
-    let mut passages = piece.easiest(work.plan.aim, watch)?;
+    let current = piece.easiest(work.plan.aim, watch)?;
     let index = |at: Ticks| piece.demands.partition_point(|demand| demand.at < at);
-    let part = |route: &WrittenPassage| {
-        let indices = route.first..route.first + route.steps.len();
-        index(passage.start).clamp(indices.start, indices.end) - route.first
-            ..index(passage.end).clamp(indices.start, indices.end) - route.first
-    };
-    let Some(longest) = (0..passages.len()).max_by_key(|route| part(&passages[*route]).len()) else {
-        return Ok(vec![piece.arrangement(work, &passages)]);
-    };
-    let WrittenPassage { first, steps, .. } = passages[longest].clone();
-    let written: Vec<WrittenDemand> =
-        piece.demands[first..first + steps.len()].iter().map(|demand| demand.written.clone()).collect();
-    let within = part(&passages[longest]);
-    let found = different_written(&reach, &written, &steps, within, count, watch);
-    let arrangements = found.into_iter().map(|steps| {
-        passages[longest].steps = steps;
-        piece.clone().arrangement(work, &passages)
-    });
-    Ok(arrangements.collect())
+    let within = index(passage.start)..index(passage.end);
+    let found = different_written(&reach, &piece.written(), &current, within, count, watch);
+    Ok(found.iter().map(|steps| piece.clone().arrangement(work, steps)).collect())
 }
 
 /// The times at which something begins, each with the one before it.
@@ -120,23 +104,28 @@ impl<'a> Piece<'a> {
         Ok(piece)
     }
 
-    /// The easiest routes, cut where no hand can go on.
-    fn easiest(&self, aim: Aim, watch: &dyn Watch) -> Result<Vec<WrittenPassage>, Impossible> {
-        let written: Vec<WrittenDemand> = self.demands.iter().map(|demand| demand.written.clone()).collect();
+    /// The steps of the easiest route.
+    fn easiest(&self, aim: Aim, watch: &dyn Watch) -> Result<Vec<Step>, Impossible> {
+        let written = self.written();
         let found = easiest_written(self.reach, &written, aim, watch).and_then(|found| match found {
             // Stopped: this search is short enough to be run to its end all the same.
             None => easiest_written(self.reach, &written, aim, &Unwatched),
             found => Ok(found),
         });
-        let passages = found.map_err(|impasse| self.lock_fault(self.demands[impasse.demand].at))?;
-        Ok(passages.unwrap_or_default())
+        let route = found.map_err(|impasse| self.lock_fault(self.demands[impasse.demand].at))?;
+        Ok(route.map(|route| route.steps).unwrap_or_default())
+    }
+
+    /// What is asked of the search.
+    fn written(&self) -> Vec<WrittenDemand> {
+        self.demands.iter().map(|demand| demand.written.clone()).collect()
     }
 
     /// Puts the notes, moments and give-ways together.
-    fn arrangement(mut self, work: &Work, passages: &[WrittenPassage]) -> Arrangement {
+    fn arrangement(mut self, work: &Work, steps: &[Step]) -> Arrangement {
         let demands = std::mem::take(&mut self.demands);
-        let notes = self.notes(&demands, passages, work);
-        let moments = self.moments(&demands, passages);
+        let notes = self.notes(&demands, steps, work);
+        let moments = self.moments(&demands, steps);
         self.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
         let score = Score { tune: Arc::clone(self.tune), instrument: work.plan.instrument.clone(), notes };
         Arrangement {
@@ -171,7 +160,11 @@ impl<'a> Piece<'a> {
             self.give_way(at, sound.part, GiveWayReason::NoRoomBelowMelody);
         }
         let sounds_on = |sound: &&Sound| sound.at < at && sound.end() > at && !beyond(sound);
-        let sounding_on: Vec<Pitch> = sounds.iter().filter(sounds_on).map(|s| s.note.pitch).collect();
+        let sounding_on: Vec<SoundingNote> = sounds
+            .iter()
+            .filter(sounds_on)
+            .map(|sound| SoundingNote { pitch: sound.note.pitch, part: sound.part })
+            .collect();
         self.keep_marks(&mut begins, &sounding_on, at);
         for sound in &mut begins {
             lock_note(instrument, sound, &lock);
@@ -187,17 +180,17 @@ impl<'a> Piece<'a> {
     }
 
     /// Whether some hand can hold what begins together with what sounds on.
-    fn can_be_struck(&self, begins: &[Sound], sounding_on: &[Pitch]) -> bool {
+    fn can_be_struck(&self, begins: &[Sound], sounding_on: &[SoundingNote]) -> bool {
         let begins = begins.iter().map(|sound| sound.note);
         let all: Vec<WrittenNote> =
-            begins.chain(sounding_on.iter().copied().map(WrittenNote::plain)).collect();
+            begins.chain(sounding_on.iter().map(|note| WrittenNote::plain(note.pitch))).collect();
         let mut any = false;
         written_grips(self.reach, &Grip::SILENT, &all, |_| any = true);
         any
     }
 
     /// Gives up the marks of a moment that contradict its notes.
-    fn keep_marks(&mut self, begins: &mut [Sound], sounding_on: &[Pitch], at: Ticks) {
+    fn keep_marks(&mut self, begins: &mut [Sound], sounding_on: &[SoundingNote], at: Ticks) {
         let plain: Vec<Sound> = begins.iter().map(Sound::without_marks).collect();
         if plain == *begins || self.can_be_struck(begins, sounding_on) {
             return;
@@ -220,34 +213,30 @@ impl<'a> Piece<'a> {
     }
 
     /// Every note with its place and both hands' fingers.
-    fn notes(&mut self, demands: &[Asked], passages: &[WrittenPassage], work: &Work) -> Vec<ScoreNote> {
+    fn notes(&mut self, demands: &[Asked], steps: &[Step], work: &Work) -> Vec<ScoreNote> {
         let strokes: Vec<Stroke> =
-            steps(passages).zip(demands).map(|(step, demand)| stroke(self.reach, step, demand)).collect();
+            steps.iter().zip(demands).map(|(step, demand)| stroke(self.reach, step, demand)).collect();
         let plucks = right_hand(&work.plan.hand, work.plan.instrument.string_count(), &strokes);
         let mut notes = Vec::new();
-        for passage in passages {
-            let end = passage.first + passage.steps.len();
-            let cut = demands.get(end).map(|demand| demand.at);
-            for (index, step) in (passage.first..end).zip(&passage.steps) {
-                for sound in &demands[index].begins {
-                    let Some(string) = string_of(self.reach, step, sound.note.pitch) else { continue };
-                    let let_go = cut.filter(|cut| sound.end() > *cut);
-                    if let Some(at) = let_go {
-                        self.give_way(at, sound.part, GiveWayReason::LetGo);
-                    }
-                    let hold = step.grip.hold(string);
-                    notes.push(ScoreNote {
-                        at: sound.at,
-                        length: let_go.map_or(sound.length, |cut| cut - sound.at),
-                        written: sound.written,
-                        place: Place { string, fret: hold.map_or(crate::neck::Fret::OPEN, |h| h.fret) },
-                        finger: hold.and_then(|h| h.finger),
-                        pluck: plucks[index].finger(string),
-                        part: sound.part,
-                        tied_in: sound.tied_in,
-                        tied_out: sound.tied_out && let_go.is_none(),
-                    });
+        for (index, (demand, step)) in demands.iter().zip(steps).enumerate() {
+            for sound in &demand.begins {
+                let Some(string) = string_of(self.reach, step, sound.note.pitch) else { continue };
+                let let_go = let_go(demands, steps, index, string, sound.end());
+                if let Some(at) = let_go {
+                    self.give_way(at, sound.part, GiveWayReason::LetGo);
                 }
+                let hold = step.grip.hold(string);
+                notes.push(ScoreNote {
+                    at: sound.at,
+                    length: let_go.map_or(sound.length, |at| at - sound.at),
+                    written: sound.written,
+                    place: Place { string, fret: hold.map_or(crate::neck::Fret::OPEN, |h| h.fret) },
+                    finger: hold.and_then(|h| h.finger),
+                    pluck: plucks[index].finger(string),
+                    part: sound.part,
+                    tied_in: sound.tied_in,
+                    tied_out: sound.tied_out && let_go.is_none(),
+                });
             }
         }
         notes.sort_by_key(|note| (note.at, note.place.string));
@@ -255,9 +244,9 @@ impl<'a> Piece<'a> {
         notes
     }
 
-    fn moments(&self, demands: &[Asked], passages: &[WrittenPassage]) -> Vec<Moment> {
+    fn moments(&self, demands: &[Asked], steps: &[Step]) -> Vec<Moment> {
         let next = demands.iter().skip(1).map(|demand| demand.at).chain([self.tune.end()]);
-        let moments = steps(passages).zip(demands).zip(next).map(|((step, demand), next)| Moment {
+        let moments = steps.iter().zip(demands).zip(next).map(|((step, demand), next)| Moment {
             at: demand.at,
             length: next - demand.at,
             milliseconds: demand.written.milliseconds,
@@ -270,8 +259,12 @@ impl<'a> Piece<'a> {
     }
 }
 
-fn steps(passages: &[WrittenPassage]) -> impl Iterator<Item = &Step> {
-    passages.iter().flat_map(|passage| &passage.steps)
+/// When a note that a step strikes is let go, if a hand cannot keep it to its end.
+fn let_go(demands: &[Asked], steps: &[Step], index: usize, string: StringIndex, end: Ticks) -> Option<Ticks> {
+    let hold = steps[index].grip.hold(string);
+    let later = demands.iter().zip(steps).skip(index + 1).take_while(|(demand, _)| demand.at < end);
+    let mut gone = later.filter(|(_, step)| step.grip.hold(string) != hold);
+    gone.next().map(|(demand, _)| demand.at)
 }
 
 /// The string on which a step strikes a pitch.

@@ -1,5 +1,6 @@
 //! Written guitar music: every pitch is given, only strings, frets and fingers are to be found.
 
+use super::Part;
 use crate::grip::Grip;
 use crate::neck::StringIndex;
 use crate::pitch::Pitch;
@@ -34,6 +35,15 @@ impl WrittenNote {
     }
 }
 
+/// A note that sounds on from before, on its string under its finger.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct SoundingNote {
+    /// What sounds.
+    pub pitch: Pitch,
+    /// Whose note it is: where not everything can be kept, the lowest in part rank is let go first.
+    pub part: Part,
+}
+
 /// What one moment of written music demands.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct WrittenDemand {
@@ -41,6 +51,6 @@ pub struct WrittenDemand {
     pub milliseconds: i64,
     /// The notes that are struck.
     pub struck: Vec<WrittenNote>,
-    /// The pitches that sound on from before, each on its string under its finger.
-    pub sounding_on: Vec<Pitch>,
+    /// The notes that sound on from before, if they have not been let go; none of them is struck anew.
+    pub sounding_on: Vec<SoundingNote>,
 }

@@ -1,13 +1,14 @@
 //! The easiest route through written music: the same layers, with every pitch demanded.
 //!
-//! Nothing gives way here. Where no hand can go on, the route is cut: what rang is let go, and the hand begins anew.
-//! Going as far as possible before each cut makes the fewest.
+//! A hand goes on as long as it can. Where no grip keeps everything that sounds on, whichever way the hand came, the
+//! least that makes one possible is let go.
 
 use super::crowd::{Crowd, Transitions, Way};
 use super::known::Known;
 use super::layer::{Key, Layer, State, Target, cheapest};
+use super::letting_go::{LetGo, each_kept, each_let_go};
 use super::lines::LineStrings;
-use super::search::{Impasse, Step};
+use super::search::{Impasse, Route, Step};
 use super::weighing::Weighing;
 use crate::demand::written::{WrittenDemand, WrittenNote};
 use crate::grip::fingering::fingerings;
@@ -18,33 +19,22 @@ use crate::pitch::Pitch;
 use crate::plan::Aim;
 use crate::watch::Watch;
 
-/// A passage of written music that has a route of its own.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct WrittenPassage {
-    /// The index of its first demand.
-    pub first: usize,
-    /// A step for every demand from there on; the melody is the highest note struck.
-    pub steps: Vec<Step>,
-    /// What the search made smallest: the effort of all grips and moves.
-    pub cost: i64,
-}
-
-/// The easiest routes through written music, cut at the fewest places.
-///
-/// None when the watch stopped it.
+/// The easiest route through written music. None when the watch stopped it.
 ///
 /// # Errors
-/// Names the first demand that no hand can meet even when it begins anew there.
+/// Names the first demand whose struck notes no hand can hold, even when everything else is let go.
 pub fn easiest_written(
     reach: &Reach,
     demands: &[WrittenDemand],
     aim: Aim,
     watch: &dyn Watch,
-) -> Result<Option<Vec<WrittenPassage>>, Impasse> {
-    Ok(easiest_written_counted(reach, demands, aim, watch)?.map(|(passages, _)| passages))
+) -> Result<Option<Route>, Impasse> {
+    Ok(easiest_written_counted(reach, demands, aim, watch)?.map(|(route, _)| route))
 }
 
-/// The easiest routes, and how many transitions were looked at to find them.
+/// The easiest route, and how many transitions were looked at to find it.
+///
+/// As in `search`, the gentlest hardest move is found before the least total of all routes without a harder one.
 ///
 /// # Errors
 /// As [`easiest_written`].
@@ -53,38 +43,19 @@ pub fn easiest_written_counted(
     demands: &[WrittenDemand],
     aim: Aim,
     watch: &dyn Watch,
-) -> Result<Option<(Vec<WrittenPassage>, Transitions)>, Impasse> {
+) -> Result<Option<(Route, Transitions)>, Impasse> {
     let mut known = Known::new(reach);
-    let mut passages = Vec::new();
-    let mut first = 0;
-    while first < demands.len() {
-        let Some(layers) = passage(&mut known, &demands[first..], aim, watch) else { return Ok(None) };
-        let reached = layers.len() - 1;
-        if reached == 0 {
-            return Err(Impasse { demand: first });
+    let weighing = match aim {
+        Aim::LeastTotal => Weighing::TOTAL,
+        Aim::Gentlest => {
+            let Some(gentlest) = pass(&mut known, Weighing::HardestMove, demands, watch)? else {
+                return Ok(None);
+            };
+            Weighing::no_harder_than(cheapest(&gentlest).map_or(0, |state| state.cost))
         }
-        passages.push(trace(&mut known, &demands[first..first + reached], &layers, first));
-        first += reached;
-        watch.progress(first, demands.len());
-    }
-    Ok(Some((passages, known.transitions)))
-}
-
-/// The layers of the next passage, as far as a hand can go, the empty beginning first. None when stopped.
-///
-/// As in `search`, the gentlest hardest move is found before the least total of all routes without a harder one.
-fn passage(
-    known: &mut Known,
-    demands: &[WrittenDemand],
-    aim: Aim,
-    watch: &dyn Watch,
-) -> Option<Vec<Vec<State>>> {
-    if aim == Aim::LeastTotal {
-        return farthest(known, Weighing::TOTAL, demands, watch);
-    }
-    let gentlest = farthest(known, Weighing::HardestMove, demands, watch)?;
-    let hardest = cheapest(&gentlest).map_or(0, |state| state.cost);
-    farthest(known, Weighing::no_harder_than(hardest), &demands[..gentlest.len() - 1], watch)
+    };
+    let layers = pass(&mut known, weighing, demands, watch)?;
+    Ok(layers.map(|layers| (trace(&mut known, demands, &layers), known.transitions)))
 }
 
 /// Every grip that plays a moment's notes and keeps `kept` as it is.
@@ -126,41 +97,45 @@ fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
     wanted.map(|(string, _)| string).collect()
 }
 
-/// Layers as far as a hand can go, the empty beginning first. None when stopped.
-fn farthest(
+/// The states of every moment, the empty beginning first. None when stopped.
+fn pass(
     known: &mut Known,
     weighing: Weighing,
     demands: &[WrittenDemand],
     watch: &dyn Watch,
-) -> Option<Vec<Vec<State>>> {
-    let mut layers = vec![vec![State { key: Key::NOTHING, cost: 0, from: 0 }]];
+) -> Result<Option<Vec<Vec<State>>>, Impasse> {
+    let mut layers = vec![vec![State::at(Key::NOTHING)]];
     for (index, demand) in demands.iter().enumerate() {
         if watch.should_stop() {
-            return None;
+            return Ok(None);
         }
-        let next = advance(known, weighing, &layers[index], demand, index == 0);
+        let before = &layers[index];
+        let mut next = advance(known, weighing, before, demand, LetGo::NOTHING);
         if next.is_empty() {
-            break;
+            let more = each_let_go(&known.reach, before, demand).into_iter();
+            let mut others = more.map(|let_go| advance(known, weighing, before, demand, let_go));
+            next = others.find(|layer| !layer.is_empty()).ok_or(Impasse { demand: index })?;
         }
         layers.push(next);
+        watch.progress(index + 1, demands.len());
     }
-    Some(layers)
+    Ok(Some(layers))
 }
 
-/// Every state of the next moment. At the beginning of a passage nothing sounds on.
+/// Every state of the next moment that lets go of exactly so much.
 pub(super) fn advance(
     known: &mut Known,
     weighing: Weighing,
     before: &[State],
     demand: &WrittenDemand,
-    begins: bool,
+    let_go: LetGo,
 ) -> Vec<State> {
     let Known { reach, paces, efforts, transitions, .. } = known;
     let reach: &Reach = reach;
-    let sounding_on = if begins { &[] } else { demand.sounding_on.as_slice() };
-    let kept = |grip: &Grip| grip.only(strings_of(reach, grip, sounding_on));
-    let mut ways: Vec<(Grip, Way)> =
-        before.iter().zip(0..).map(|(state, index)| (kept(&state.key.grip), (state.cost, index))).collect();
+    let mut ways: Vec<(Grip, Way)> = Vec::with_capacity(before.len());
+    for (state, index) in before.iter().zip(0..) {
+        each_kept(reach, &state.key.grip, demand, let_go, |kept| ways.push((kept, (state.cost, index))));
+    }
     ways.sort_by_key(|(kept, _)| kept.packed());
     let hands: Vec<HandAt> = before.iter().map(|state| state.key.hand(reach)).collect();
     let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), &hands, transitions);
@@ -177,13 +152,8 @@ pub(super) fn advance(
 }
 
 /// Walks back from the cheapest last state.
-fn trace(
-    known: &mut Known,
-    demands: &[WrittenDemand],
-    layers: &[Vec<State>],
-    first: usize,
-) -> WrittenPassage {
-    let Some(end) = cheapest(layers) else { return WrittenPassage { first, steps: Vec::new(), cost: 0 } };
+fn trace(known: &mut Known, demands: &[WrittenDemand], layers: &[Vec<State>]) -> Route {
+    let Some(end) = cheapest(layers) else { return Route { steps: Vec::new(), cost: 0, proven: true } };
     let mut steps = Vec::with_capacity(demands.len());
     let mut state = end;
     for (demand, before) in demands.iter().zip(layers).rev() {
@@ -192,7 +162,7 @@ fn trace(
         state = before;
     }
     steps.reverse();
-    WrittenPassage { first, steps, cost: end.cost }
+    Route { steps, cost: end.cost, proven: true }
 }
 
 /// A step of a route, from one state to the next.

@@ -15,7 +15,7 @@ use handspan_core::pitch::Pitch;
 use handspan_core::route::written_grips;
 
 use crate::repertoire::piece::{Onset, Piece};
-use crate::repertoire::routes::has_grip;
+use crate::repertoire::route::has_grip;
 
 /// What a printed mark says.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

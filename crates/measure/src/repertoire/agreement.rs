@@ -6,16 +6,15 @@ use handspan_core::route::Step;
 
 use super::figures::Figures;
 use super::piece::Piece;
-use super::routes::{Routes, has_grip, held};
+use super::route::{PieceRoute, has_grip, held};
 
-/// Counts the printed marks of a piece and those that the routes have as well. A mark outside every route is printed
-/// and does not agree.
-pub(super) fn printed(reach: &Reach, piece: &Piece, routes: &Routes) -> Figures {
+/// Counts the printed marks of a piece and those that the route has as well.
+pub(super) fn printed(reach: &Reach, piece: &Piece, route: &PieceRoute) -> Figures {
     let mut figures = Figures::default();
     for (index, onset) in piece.onsets.iter().enumerate() {
         for note in &onset.struck {
             let finger = WrittenNote { string: None, ..*note };
-            let agrees = usize::from(is_played(reach, routes, index, finger));
+            let agrees = usize::from(is_played(reach, route, index, finger));
             match note.mark {
                 Some(Mark::Stopped(_)) => {
                     figures.fingers_printed += 1;
@@ -30,7 +29,7 @@ pub(super) fn printed(reach: &Reach, piece: &Piece, routes: &Routes) -> Figures 
             if note.string.is_some() {
                 let string = WrittenNote { mark: None, ..*note };
                 figures.strings_printed += 1;
-                figures.strings_agree += usize::from(is_played(reach, routes, index, string));
+                figures.strings_agree += usize::from(is_played(reach, route, index, string));
             }
         }
     }
@@ -38,8 +37,8 @@ pub(super) fn printed(reach: &Reach, piece: &Piece, routes: &Routes) -> Figures 
 }
 
 /// Whether the route strikes a note as it is marked.
-fn is_played(reach: &Reach, routes: &Routes, onset: usize, note: WrittenNote) -> bool {
-    routes.steps[onset].as_ref().is_some_and(|step| plays(reach, step, note))
+fn is_played(reach: &Reach, route: &PieceRoute, onset: usize, note: WrittenNote) -> bool {
+    plays(reach, &route.steps[onset], note)
 }
 
 /// Whether a step strikes a note as it is marked.
@@ -83,8 +82,8 @@ impl HalfLocked {
         half
     }
 
-    /// How many of the fingers that are not locked the routes have as printed.
-    pub(super) fn agreeing(&self, reach: &Reach, routes: &Routes) -> usize {
-        self.free.iter().filter(|(onset, note)| is_played(reach, routes, *onset, *note)).count()
+    /// How many of the fingers that are not locked the route has as printed.
+    pub(super) fn agreeing(&self, reach: &Reach, route: &PieceRoute) -> usize {
+        self.free.iter().filter(|(onset, note)| is_played(reach, route, *onset, *note)).count()
     }
 }

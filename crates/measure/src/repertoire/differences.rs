@@ -8,7 +8,7 @@ use handspan_core::hand::Hand;
 
 use super::agreement::plays;
 use super::piece::Piece;
-use super::routes::{Routes, has_grip};
+use super::route::{PieceRoute, has_grip};
 use crate::fault::Fault;
 
 /// A printed finger that the program does not have.
@@ -19,13 +19,13 @@ struct Place {
 }
 
 /// Some lines for each of so many places, spread evenly over the pieces and within each.
-pub(super) fn differences(measured: &[(Piece, Routes)], count: usize) -> Result<Vec<String>, Fault> {
-    let places: Vec<Vec<Place>> = measured.iter().map(|(piece, routes)| places(piece, routes)).collect();
+pub(super) fn differences(measured: &[(Piece, PieceRoute)], count: usize) -> Result<Vec<String>, Fault> {
+    let places: Vec<Vec<Place>> = measured.iter().map(|(piece, route)| places(piece, route)).collect();
     let shares = shares(&places.iter().map(Vec::len).collect::<Vec<_>>(), count);
     let mut lines = Vec::new();
-    for (((piece, routes), places), share) in measured.iter().zip(&places).zip(shares) {
+    for (((piece, route), places), share) in measured.iter().zip(&places).zip(shares) {
         for place in evenly(places.len(), share).map(|index| places[index]) {
-            lines.extend(told(piece, routes, place)?);
+            lines.extend(told(piece, route, place)?);
         }
     }
     Ok(lines)
@@ -53,11 +53,10 @@ fn evenly(of: usize, count: usize) -> impl Iterator<Item = usize> {
 }
 
 /// The printed fingers of a piece that its route does not have.
-fn places(piece: &Piece, routes: &Routes) -> Vec<Place> {
+fn places(piece: &Piece, route: &PieceRoute) -> Vec<Place> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
     let mut places = Vec::new();
-    for (onset, (struck, step)) in piece.onsets.iter().zip(&routes.steps).enumerate() {
-        let Some(step) = step else { continue };
+    for (onset, (struck, step)) in piece.onsets.iter().zip(&route.steps).enumerate() {
         let fingers = struck.struck.iter().filter(|note| matches!(note.mark, Some(Mark::Stopped(_))));
         let plain = fingers.map(|note| WrittenNote { string: None, ..*note });
         places.extend(plain.filter(|note| !plays(&reach, step, *note)).map(|note| Place { onset, note }));
@@ -66,7 +65,7 @@ fn places(piece: &Piece, routes: &Routes) -> Vec<Place> {
 }
 
 /// What is printed, the program's route, and the one that keeps the print.
-fn told(piece: &Piece, routes: &Routes, place: Place) -> Result<Vec<String>, Fault> {
+fn told(piece: &Piece, route: &PieceRoute, place: Place) -> Result<Vec<String>, Fault> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
     let onset = &piece.onsets[place.onset];
     let names: Vec<String> = onset.sounding().iter().map(|note| note.pitch.to_string()).collect();
@@ -81,15 +80,14 @@ fn told(piece: &Piece, routes: &Routes, place: Place) -> Result<Vec<String>, Fau
         place.note.pitch
     )];
     let mut notes: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(super::piece::Onset::plain).collect();
-    let with_grip: Vec<bool> = routes.steps.iter().map(Option::is_some).collect();
-    let mut around = |name: &str, routes: &Routes, more: &str| {
+    let mut around = |name: &str, route: &PieceRoute, more: &str| {
         let grips: Vec<String> = (place.onset.saturating_sub(2)..=place.onset + 2)
-            .filter_map(|index| routes.steps.get(index)?.as_ref())
+            .filter_map(|index| route.steps.get(index))
             .map(|step| written(&step.grip))
             .collect();
         lines.push(format!("  {name}: {}{more}", grips.join("  ")));
     };
-    around("program", routes, "");
+    around("program", route, "");
     for note in notes[place.onset].iter_mut().filter(|note| note.pitch == place.note.pitch) {
         note.mark = place.note.mark;
     }
@@ -99,16 +97,16 @@ fn told(piece: &Piece, routes: &Routes, place: Place) -> Result<Vec<String>, Fau
         lines.push("  print: no hand holds these notes so".to_owned());
         return Ok(lines);
     }
-    let kept = Routes::find(&reach, piece, &notes, &with_grip)?;
-    let more = (effort(&kept) - effort(routes)).points();
-    let cuts = if kept.cuts() == routes.cuts() { "" } else { ", and the route is cut elsewhere" };
+    let kept = PieceRoute::find(&reach, piece, &notes)?;
+    let more = (effort(&kept) - effort(route)).points();
+    let cuts = if kept.cuts(&reach) == route.cuts(&reach) { "" } else { ", and something else is let go" };
     around("print", &kept, &format!("  ({more} more{cuts})"));
     Ok(lines)
 }
 
 /// The effort of everything.
-fn effort(routes: &Routes) -> Effort {
-    routes.steps.iter().flatten().map(|step| step.effort.total() + step.moved.total()).sum()
+fn effort(route: &PieceRoute) -> Effort {
+    route.steps.iter().map(|step| step.effort.total() + step.moved.total()).sum()
 }
 
 /// Lowest string first, a finger after its fret.

@@ -9,7 +9,7 @@ mod differences;
 mod figures;
 pub(crate) mod piece;
 mod refusals;
-pub(crate) mod routes;
+pub(crate) mod route;
 mod table;
 pub(crate) mod voicing;
 
@@ -27,7 +27,7 @@ use agreement::{HalfLocked, printed};
 use differences::differences;
 use figures::Figures;
 use piece::{Piece, pieces};
-use routes::{Routes, has_grip, is_kept};
+use route::{PieceRoute, has_grip, is_held_on, is_played};
 
 /// What stands below the options in the help.
 const KEYS: &str = "\
@@ -38,8 +38,10 @@ Keys:
   onsets                     all of them
   reachable                  every sounding pitch has a string of its own, whatever a hand may say
   with_grip                  a hand can hold everything that sounds, each onset by itself
-  with_route                 the route strikes every note and keeps every held one on its string under its finger
-  cuts                       where a route ends and another begins; what has no grip lies in none
+  with_route                 the route strikes every note and keeps on its string under its finger whatever it holds
+  with_every_held_note       of these, the onsets at which nothing is missing that had to be let go there or earlier
+  cuts                       onsets at which something is let go that should sound on: where no grip keeps it all, the
+                             fewest notes are; of what no hand can strike together the fewest notes are left out
   fingers_printed, _agree    printed digits 1 to 4, and those that the route has
   open_…, strings_…          the same for digits 0 and for string numbers
   fingers_half_locked, fingers_agree_half_locked
@@ -62,7 +64,7 @@ Keys:
 pub(crate) struct Options {
     /// The folder with manifest.jsonl
     folder: PathBuf,
-    /// Print a table by piece on the standard error, with every reachable onset that has no grip and every cut
+    /// Print a table by piece on the standard error, with every reachable onset that has no grip and every one at which something is let go
     #[arg(long)]
     pieces: bool,
     /// Print so many places on the standard error where a printed finger and the program differ, spread over the pieces
@@ -80,15 +82,15 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     }
     for piece in pieces(&options.folder)? {
         let (measured, milliseconds) = timed(|| measure(&piece));
-        let (figures, routes) = measured?;
+        let (figures, route) = measured?;
         let figures = Figures { seconds: milliseconds / 1000.0, ..figures };
         if options.pieces {
             remarks.push(table::row(&piece.name, &figures));
             remarks.extend(refusals::without_grip(&piece));
-            remarks.extend(refusals::cuts(&piece, &routes));
+            remarks.extend(refusals::cuts(&piece, &route));
         }
         all = all + figures;
-        routed.push((piece, routes));
+        routed.push((piece, route));
     }
     remarks.extend(differences(&routed, options.differences)?);
     all.voicing_mrr = rounded(all.voicing_mrr);
@@ -97,21 +99,22 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     Ok(Findings { json, remarks })
 }
 
-/// The figures of a piece, but for the time, and the routes that were found without any mark.
-fn measure(piece: &Piece) -> Result<(Figures, Routes), Fault> {
+/// The figures of a piece, but for the time, and the route that was found without any mark.
+fn measure(piece: &Piece) -> Result<(Figures, PieceRoute), Fault> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
-    let with_grip: Vec<bool> = piece.onsets.iter().map(|onset| has_grip(&reach, &onset.sounding())).collect();
     let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(piece::Onset::plain).collect();
-    let free = Routes::find(&reach, piece, &unmarked, &with_grip)?;
+    let free = PieceRoute::find(&reach, piece, &unmarked)?;
     let half = HalfLocked::of(&reach, piece);
-    let locked = Routes::find(&reach, piece, &half.notes, &with_grip)?;
+    let locked = PieceRoute::find(&reach, piece, &half.notes)?;
 
+    let played = (0..piece.onsets.len()).filter(|index| is_played(&reach, piece, &free, *index));
     let mut figures = Figures {
         onsets: piece.onsets.len(),
         reachable: piece.onsets.iter().filter(|o| o.is_reachable(&piece.instrument)).count(),
-        with_grip: with_grip.iter().filter(|held| **held).count(),
-        with_route: (0..piece.onsets.len()).filter(|index| is_kept(&reach, piece, &free, *index)).count(),
-        cuts: free.cuts(),
+        with_grip: piece.onsets.iter().filter(|onset| has_grip(&reach, &onset.sounding())).count(),
+        with_route: played.clone().count(),
+        with_every_held_note: played.filter(|index| is_held_on(&reach, piece, &free, *index)).count(),
+        cuts: free.cuts(&reach).len(),
         fingers_half_locked: half.free.len(),
         fingers_agree_half_locked: half.agreeing(&reach, &locked),
         ..printed(&reach, piece, &free)
@@ -135,7 +138,7 @@ mod tests {
         let json: Value = serde_json::from_str(&findings.json).unwrap();
         let count = |key: &str| json[key].as_u64().unwrap_or_else(|| panic!("{key} is missing"));
         assert_eq!((count("onsets"), count("reachable"), count("with_grip")), (6, 5, 4));
-        assert_eq!((count("with_route"), count("cuts")), (4, 1));
+        assert_eq!((count("with_route"), count("with_every_held_note"), count("cuts")), (4, 4, 0));
         assert_eq!((count("fingers_printed"), count("open_printed"), count("strings_printed")), (6, 1, 1));
         assert_eq!((count("open_agree"), count("strings_agree")), (1, 1));
         assert_eq!(count("fingers_half_locked"), 3);
@@ -149,6 +152,21 @@ mod tests {
         let refused =
             findings.remarks.iter().find(|line| line.starts_with("  no grip: bar 1, onset 2, F2 A#3 D#5"));
         assert!(refused.is_some_and(|line| line.contains("farther than")), "{:?}", findings.remarks);
+    }
+
+    #[test]
+    fn what_no_hand_can_hold_on_is_let_go_once_and_missed_as_long_as_it_should_sound() {
+        let folder = piece::tests::folder();
+        let g_below = r#"
+{"onset":"0","bar":1,"new":[{"p":43},{"p":67}],"held":[]}
+{"onset":"1","bar":1,"new":[{"p":74}],"held":[{"p":43}]}
+{"onset":"2","bar":1,"new":[{"p":69}],"held":[{"p":43}]}
+"#;
+        std::fs::write(folder.path().join("a.jsonl"), g_below).unwrap();
+        let piece = pieces(folder.path()).unwrap().remove(0);
+        let (figures, route) = measure(&piece).unwrap();
+        assert_eq!((figures.with_grip, figures.with_route, figures.with_every_held_note), (2, 3, 1));
+        assert_eq!(route.cuts(&Reach::new(&piece.instrument, &Hand::default())), [1]);
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! What stands in the way: onsets that the tuning reaches and no hand holds, and cuts between routes.
+//! What stands in the way: onsets that the tuning reaches and no hand holds, and where something is let go.
 
 use handspan_core::check::{self, GripFault};
 use handspan_core::demand::WrittenNote;
@@ -8,7 +8,7 @@ use handspan_core::neck::Instrument;
 use handspan_core::pitch::Pitch;
 
 use super::piece::Piece;
-use super::routes::{Routes, has_grip};
+use super::route::{PieceRoute, has_grip};
 
 /// A line for every onset that the tuning reaches and no hand can hold: the fingering that comes nearest, and the rules
 /// that it breaks.
@@ -33,16 +33,17 @@ pub(super) fn without_grip(piece: &Piece) -> Vec<String> {
     lines
 }
 
-/// A line for every onset that has a grip, but none that goes on from the route before it.
-pub(super) fn cuts(piece: &Piece, routes: &Routes) -> Vec<String> {
+/// A line for every onset at which something is let go that should sound on.
+pub(super) fn cuts(piece: &Piece, route: &PieceRoute) -> Vec<String> {
+    let reach = Reach::new(&piece.instrument, &Hand::default());
     let mut lines = Vec::new();
-    for &index in routes.begins.iter().skip(1) {
-        let (onset, Some(before)) = (&piece.onsets[index], routes.before(index)) else { continue };
+    for index in route.cuts(&reach) {
+        let (onset, Some(before)) = (&piece.onsets[index], route.before(index)) else { continue };
         let struck = names(onset.struck.iter().map(|note| note.pitch));
         let sounding_on = names(onset.sounding_on.iter().copied());
         lines.push(format!(
-            "  cut: bar {}, onset {index}: {struck} while {sounding_on} sounds on, after {:?}",
-            onset.bar, before.grip
+            "  let go: bar {}, onset {index}: {struck} while {sounding_on} sounds on, after {:?}, then {:?}",
+            onset.bar, before.grip, route.steps[index].grip
         ));
     }
     lines

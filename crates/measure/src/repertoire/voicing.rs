@@ -7,17 +7,17 @@ use handspan_core::pitch::Pitch;
 
 use super::figures::Figures;
 use super::piece::Piece;
-use super::routes::{Routes, has_grip};
+use super::route::PieceRoute;
 use crate::fault::Fault;
 
 /// So many notes struck together are a voicing.
 pub(crate) const VOICING: usize = 3;
 
 /// Ranks the published voicing wherever three or more notes are struck together.
-pub(super) fn rank_all(reach: &Reach, piece: &Piece, routes: &Routes, figures: &mut Figures) {
+pub(super) fn rank_all(reach: &Reach, piece: &Piece, route: &PieceRoute, figures: &mut Figures) {
     for (index, onset) in piece.onsets.iter().enumerate().filter(|(_, onset)| onset.struck.len() >= VOICING) {
         let published: Vec<Pitch> = onset.struck.iter().map(|note| note.pitch).collect();
-        let previous = routes.before(index).map(|step| Previous::at_usual_pace(step.grip));
+        let previous = route.before(index).map(|step| Previous::at_usual_pace(step.grip));
         figures.count_voicing(rank(reach, &published, previous));
     }
 }
@@ -49,28 +49,8 @@ pub(crate) fn wish(published: &[Pitch]) -> Option<VoicingWish> {
     })
 }
 
-/// The easiest routes through a piece without any of its marks.
-pub(crate) fn unmarked_routes(reach: &Reach, piece: &Piece) -> Result<Routes, Fault> {
-    let with_grip: Vec<bool> = piece.onsets.iter().map(|onset| has_grip(reach, &onset.sounding())).collect();
-    let plain = |onset: &super::piece::Onset| {
-        onset.struck.iter().map(|note| WrittenNote::plain(note.pitch)).collect::<Vec<_>>()
-    };
-    let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(plain).collect();
-    Routes::find(reach, piece, &unmarked, &with_grip)
-}
-
-#[cfg(test)]
-mod tests {
-    use handspan_core::hand::Hand;
-    use handspan_core::neck::Instrument;
-
-    use super::*;
-
-    #[test]
-    fn an_open_chord_comes_early_and_an_impossible_one_nowhere() {
-        let reach = Reach::new(&Instrument::classical(), &Hand::default());
-        let rank = |midi: &[u8]| rank(&reach, &midi.iter().map(|m| Pitch::new(*m)).collect::<Vec<_>>(), None);
-        assert!(rank(&[45, 57, 64]).is_some_and(|rank| rank <= 3));
-        assert_eq!(rank(&[41, 58, 75]), None);
-    }
+/// The easiest route through a piece without any of its marks.
+pub(crate) fn unmarked_route(reach: &Reach, piece: &Piece) -> Result<PieceRoute, Fault> {
+    let unmarked: Vec<Vec<WrittenNote>> = piece.onsets.iter().map(super::piece::Onset::plain).collect();
+    PieceRoute::find(reach, piece, &unmarked)
 }

@@ -7,7 +7,7 @@ use handspan_core::pitch::Pitch;
 
 use crate::fault::Fault;
 use crate::repertoire::piece::Piece;
-use crate::repertoire::voicing::{VOICING, unmarked_routes, wish};
+use crate::repertoire::voicing::{VOICING, unmarked_route, wish};
 
 /// A voicing that could have been printed.
 pub(super) struct Choice {
@@ -45,11 +45,11 @@ impl Choice {
 /// The places of a piece where the published voicing can be held.
 pub(super) fn places(piece: &Piece) -> Result<Vec<Place>, Fault> {
     let reach = Reach::new(&piece.instrument, &Hand::default());
-    let routes = unmarked_routes(&reach, piece)?;
+    let route = unmarked_route(&reach, piece)?;
     let mut places = Vec::new();
     for (index, onset) in piece.onsets.iter().enumerate().filter(|(_, onset)| onset.struck.len() >= VOICING) {
         let published: Vec<Pitch> = onset.struck.iter().map(|note| note.pitch).collect();
-        let previous = routes.before(index).map(|step| Previous::at_usual_pace(step.grip));
+        let previous = route.before(index).map(|step| Previous::at_usual_pace(step.grip));
         let place = place(&reach, &published, previous);
         places.extend(place.filter(|place| place.options.iter().any(|option| option.is_published)));
     }

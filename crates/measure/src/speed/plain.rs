@@ -220,43 +220,23 @@ fn melody_holds(reach: &Reach, demand: &Demand) -> Vec<(StringIndex, Hold)> {
     holds
 }
 
-/// The least that routes through written music cost, which is cut at the fewest places, each as late as can be.
+/// The least that a route through written music costs that lets nothing go.
 pub(super) fn plain_written(reach: &Reach, demands: &[WrittenDemand]) -> Plain {
     let mut states = vec![State::beginning()];
-    let mut begins = true;
-    let (mut cost, mut most_states) = (0, 0);
-    let mut index = 0;
-    while let Some(demand) = demands.get(index) {
-        let next = strike_written(reach, &states, demand, begins);
-        if next.is_empty() && begins {
-            return Plain { cost: None, most_states };
-        }
-        if next.is_empty() {
-            cost += states.iter().map(|state| state.cost).min().unwrap_or(0);
-            states = vec![State::beginning()];
-            begins = true;
-            continue;
-        }
-        most_states = most_states.max(next.len());
-        states = next;
-        begins = false;
-        index += 1;
+    let mut most_states = 0;
+    for demand in demands {
+        states = strike_written(reach, &states, demand);
+        most_states = most_states.max(states.len());
     }
-    cost += states.iter().map(|state| state.cost).min().unwrap_or(0);
-    Plain { cost: Some(cost), most_states }
+    Plain { cost: states.iter().map(|state| state.cost).min(), most_states }
 }
 
 /// Every state of written music that may follow, with the least it costs.
-pub(super) fn strike_written(
-    reach: &Reach,
-    before: &[State],
-    demand: &WrittenDemand,
-    begins: bool,
-) -> Vec<State> {
+pub(super) fn strike_written(reach: &Reach, before: &[State], demand: &WrittenDemand) -> Vec<State> {
     let sounds_on = |grip: &Grip| -> StringSet {
         let sounding = grip.holds().filter(|(string, hold)| {
             let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });
-            !begins && pitch.is_some_and(|pitch| demand.sounding_on.contains(&pitch))
+            demand.sounding_on.iter().any(|note| Some(note.pitch) == pitch)
         });
         sounding.map(|(string, _)| string).collect()
     };

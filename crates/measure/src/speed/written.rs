@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use handspan_core::arrangement::{Arrangement, Work, arrange};
-use handspan_core::demand::{WrittenDemand, WrittenNote};
+use handspan_core::demand::{Part, SoundingNote, WrittenDemand, WrittenNote};
 use handspan_core::grip::{Grip, Reach, StringSet};
 use handspan_core::pitch::Pitch;
 use handspan_core::plan::{Aim, Plan};
@@ -25,9 +25,9 @@ pub(super) fn row(tune: Tune, runs: usize) -> Result<Option<Row>, Fault> {
     let Some((reach, demands)) = written_demands(tune, ONSETS) else { return Ok(None) };
     let (found, ms) =
         several(runs, || easiest_written_counted(&reach, &demands, Aim::LeastTotal, &Unwatched));
-    let Ok(Some((passages, transitions))) = found else { return Ok(None) };
+    let Ok(Some((route, transitions))) = found else { return Ok(None) };
     let (plain, plain_ms) = timed(|| plain_written(&reach, &demands));
-    same_cost(&work, Some(passages.iter().map(|passage| passage.cost).sum()), plain.cost)?;
+    same_cost(&work, Some(route.cost), plain.cost)?;
     Ok(Some(Row {
         work,
         ms: rounded(ms),
@@ -61,10 +61,11 @@ fn written(reach: &Reach, arrangement: &Arrangement) -> Vec<WrittenDemand> {
         let struck = pitches(&moment.grip, moment.struck);
         let mut sounding_on = pitches(&moment.grip, moment.grip.strings().without(moment.struck));
         sounding_on.retain(|pitch| !struck.contains(pitch));
+        let sounding_on = sounding_on.into_iter().map(|pitch| SoundingNote { pitch, part: Part::Inner });
         WrittenDemand {
             milliseconds: moment.milliseconds,
             struck: struck.into_iter().map(WrittenNote::plain).collect(),
-            sounding_on,
+            sounding_on: sounding_on.collect(),
         }
     });
     moments.collect()

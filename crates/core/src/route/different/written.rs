@@ -10,6 +10,7 @@ use crate::plan::Aim;
 use crate::route::Step;
 use crate::route::known::Known;
 use crate::route::layer::{Key, State};
+use crate::route::letting_go::LetGo;
 use crate::route::weighing::Weighing;
 use crate::route::written::{advance, step};
 use crate::watch::Watch;
@@ -18,7 +19,7 @@ use crate::watch::Watch;
 ///
 /// `current` is a route through all demands: the hand comes from where it stands there and goes on as it does there.
 /// Each route has at most [`super::MOST_OVERLAP`] of a hundred grips of the part in common with every one before it,
-/// and all others from `current`. There are fewer where no more are different enough, or where the watch stopped the
+/// and all others from `current`; it lets go of as much where `current` does. There are fewer where no more are different enough, or where the watch stopped the
 /// search.
 pub fn different_written(
     reach: &Reach,
@@ -53,6 +54,12 @@ impl Part<'_> {
         (demand >= self.within.end).then(|| self.current[demand].grip)
     }
 
+    /// What the current route lets go of at a demand; a search of the whole music has found that it cannot be less.
+    fn let_go(&self, demand: usize) -> LetGo {
+        let before = demand.checked_sub(1).map_or(Grip::SILENT, |before| self.current[before].grip);
+        LetGo::between(&self.known.reach, &before, &self.current[demand].grip, &self.demands[demand])
+    }
+
     /// The current route with the part as it is on a way.
     fn route(&mut self, way: &Way) -> Vec<Step> {
         let end = self.end();
@@ -80,11 +87,14 @@ impl Field for Part<'_> {
 
     fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
         let index = self.within.start + moment;
-        let mut after = advance(&mut self.known, weighing, before, &self.demands[index], index == 0);
+        let demand = &self.demands[index];
+        let let_go = self.let_go(index);
+        let mut after = advance(&mut self.known, weighing, before, demand, let_go);
         let fixed = self.fixed(index);
         after.retain(|state| fixed.is_none_or(|grip| state.key.grip == grip));
         after
     }
+
     fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {
         self.known.moved(self.demands[self.within.start + moment].milliseconds, from, to)
     }

@@ -175,8 +175,9 @@ impl<'a> Piece<'a> {
         self.keep_playable(&mut begins, at);
         let milliseconds =
             previous.map_or(BEFORE_THE_FIRST, |before| self.tune.tempo_at(before).milliseconds(at - before));
+        let begins_bar = previous.is_none_or(|before| self.tune.bar_index(before) != self.tune.bar_index(at));
         let struck = begins.iter().map(|sound| sound.note).collect();
-        Ok(Asked { at, begins, written: WrittenDemand { milliseconds, struck, sounding_on } })
+        Ok(Asked { at, begins, written: WrittenDemand { milliseconds, begins_bar, struck, sounding_on } })
     }
 
     /// Whether some hand can hold what begins together with what sounds on.

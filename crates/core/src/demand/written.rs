@@ -49,6 +49,8 @@ pub struct SoundingNote {
 pub struct WrittenDemand {
     /// How much time the move to this moment has.
     pub milliseconds: i64,
+    /// Whether a bar has begun since the moment before.
+    pub begins_bar: bool,
     /// The notes that are struck.
     pub struck: Vec<WrittenNote>,
     /// The notes that sound on from before, if they have not been let go; none of them is struck anew.

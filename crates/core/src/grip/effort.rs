@@ -88,11 +88,13 @@ pub enum GripTerm {
     Strings,
     /// Open strings under a hand farther up.
     OpenStrings,
+    /// Fingers that do not fit the chord which the notes around spell out.
+    Shape,
 }
 
 impl GripTerm {
     /// Every term, in the order in which they are shown.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Stretch,
         Self::Lie,
         Self::Barre,
@@ -104,6 +106,7 @@ impl GripTerm {
         Self::Crossed,
         Self::Strings,
         Self::OpenStrings,
+        Self::Shape,
     ];
 
     /// The term in a player's words.
@@ -120,6 +123,7 @@ impl GripTerm {
             Self::Crossed => "crossed voices",
             Self::Strings => "strings",
             Self::OpenStrings => "open strings",
+            Self::Shape => "shape of the chord",
         }
     }
 }

@@ -88,8 +88,8 @@ pub struct Taste {
 impl Taste {
     /// What guitarists chose in published music, learned by `handspan-measure sonority`.
     pub const LEARNED: Self = Self::new([
-        87, -114, -29, 40, -22, -20, -37, -1, -28, -60, -67, -53, -78, -36, -33, 9, 38, 69, 52, 32, 72, 18,
-        72, 91, 82, 93, -5,
+        78, -102, -24, 36, -21, -18, -34, -2, -25, -57, -64, -47, -72, -32, -29, 10, 34, 63, 49, 30, 64, 17,
+        62, 82, 74, 83, 7,
     ]);
 
     /// A taste of these points.

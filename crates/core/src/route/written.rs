@@ -9,15 +9,22 @@ use super::layer::{Key, Layer, State, Target, cheapest};
 use super::letting_go::{LetGo, each_kept, each_let_go};
 use super::lines::LineStrings;
 use super::search::{Impasse, Route, Step};
+use super::shapes::Shapes;
 use super::weighing::Weighing;
 use crate::demand::written::{WrittenDemand, WrittenNote};
 use crate::grip::fingering::fingerings;
 use crate::grip::strain::grip_effort;
-use crate::grip::{Grip, HandAt, Reach, StringSet, Voicing};
+use crate::grip::{Grip, GripTerm, HandAt, Reach, StringSet, Voicing};
 use crate::neck::Place;
 use crate::pitch::Pitch;
 use crate::plan::Aim;
 use crate::watch::Watch;
+
+/// Written music as the search sees it.
+pub(super) struct Music<'a> {
+    pub(super) demands: &'a [WrittenDemand],
+    pub(super) shapes: Shapes,
+}
 
 /// The easiest route through written music. None when the watch stopped it.
 ///
@@ -45,17 +52,18 @@ pub fn easiest_written_counted(
     watch: &dyn Watch,
 ) -> Result<Option<(Route, Transitions)>, Impasse> {
     let mut known = Known::new(reach);
+    let music = Music { demands, shapes: Shapes::new(reach, demands) };
     let weighing = match aim {
         Aim::LeastTotal => Weighing::TOTAL,
         Aim::Gentlest => {
-            let Some(gentlest) = pass(&mut known, Weighing::HardestMove, demands, watch)? else {
+            let Some(gentlest) = pass(&mut known, Weighing::HardestMove, &music, watch)? else {
                 return Ok(None);
             };
             Weighing::no_harder_than(cheapest(&gentlest).map_or(0, |state| state.cost))
         }
     };
-    let layers = pass(&mut known, weighing, demands, watch)?;
-    Ok(layers.map(|layers| (trace(&mut known, demands, &layers), known.transitions)))
+    let layers = pass(&mut known, weighing, &music, watch)?;
+    Ok(layers.map(|layers| (trace(&mut known, &music, &layers), known.transitions)))
 }
 
 /// Every grip that plays a moment's notes and keeps `kept` as it is.
@@ -91,7 +99,7 @@ fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Voicing, foun
 }
 
 /// The strings of a grip that sound one of these pitches.
-fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
+pub(super) fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
     let sounds = |string, fret| reach.instrument().sounding(Place { string, fret });
     let wanted = grip.holds().filter(|(s, hold)| sounds(*s, hold.fret).is_some_and(|p| pitches.contains(&p)));
     wanted.map(|(string, _)| string).collect()
@@ -101,23 +109,23 @@ fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
 fn pass(
     known: &mut Known,
     weighing: Weighing,
-    demands: &[WrittenDemand],
+    music: &Music<'_>,
     watch: &dyn Watch,
 ) -> Result<Option<Vec<Vec<State>>>, Impasse> {
     let mut layers = vec![vec![State::at(Key::NOTHING)]];
-    for (index, demand) in demands.iter().enumerate() {
+    for (index, demand) in music.demands.iter().enumerate() {
         if watch.should_stop() {
             return Ok(None);
         }
         let before = &layers[index];
-        let mut next = advance(known, weighing, before, demand, LetGo::NOTHING);
+        let mut next = advance(known, weighing, before, music, index, LetGo::NOTHING);
         if next.is_empty() {
             let more = each_let_go(&known.reach, before, demand).into_iter();
-            let mut others = more.map(|let_go| advance(known, weighing, before, demand, let_go));
+            let mut others = more.map(|let_go| advance(known, weighing, before, music, index, let_go));
             next = others.find(|layer| !layer.is_empty()).ok_or(Impasse { demand: index })?;
         }
         layers.push(next);
-        watch.progress(index + 1, demands.len());
+        watch.progress(index + 1, music.demands.len());
     }
     Ok(Some(layers))
 }
@@ -127,9 +135,11 @@ pub(super) fn advance(
     known: &mut Known,
     weighing: Weighing,
     before: &[State],
-    demand: &WrittenDemand,
+    music: &Music<'_>,
+    index: usize,
     let_go: LetGo,
 ) -> Vec<State> {
+    let demand = &music.demands[index];
     let Known { reach, paces, efforts, transitions, .. } = known;
     let reach: &Reach = reach;
     let mut ways: Vec<(Grip, Way)> = Vec::with_capacity(before.len());
@@ -143,7 +153,8 @@ pub(super) fn advance(
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way), &hands);
         written_grips(reach, &group[0].0, &demand.struck, |grip| {
-            let cost = layer.own(efforts.of(reach, &grip), false);
+            let shape = music.shapes.effort(reach, index, &grip).points();
+            let cost = layer.own(efforts.of(reach, &grip) + i64::from(shape), false);
             let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
             layer.add_best(&target, &HandAt::holding(reach, &grip), &crowd);
         });
@@ -152,13 +163,13 @@ pub(super) fn advance(
 }
 
 /// Walks back from the cheapest last state.
-fn trace(known: &mut Known, demands: &[WrittenDemand], layers: &[Vec<State>]) -> Route {
+fn trace(known: &mut Known, music: &Music<'_>, layers: &[Vec<State>]) -> Route {
     let Some(end) = cheapest(layers) else { return Route { steps: Vec::new(), cost: 0, proven: true } };
-    let mut steps = Vec::with_capacity(demands.len());
+    let mut steps = Vec::with_capacity(music.demands.len());
     let mut state = end;
-    for (demand, before) in demands.iter().zip(layers).rev() {
+    for (index, before) in layers[..music.demands.len()].iter().enumerate().rev() {
         let before = &before[state.from as usize];
-        steps.push(step(known, demand, &before.key, &state.key));
+        steps.push(step(known, music, index, &before.key, &state.key));
         state = before;
     }
     steps.reverse();
@@ -166,17 +177,20 @@ fn trace(known: &mut Known, demands: &[WrittenDemand], layers: &[Vec<State>]) ->
 }
 
 /// A step of a route, from one state to the next.
-pub(super) fn step(known: &mut Known, demand: &WrittenDemand, before: &Key, key: &Key) -> Step {
+pub(super) fn step(known: &mut Known, music: &Music<'_>, index: usize, before: &Key, key: &Key) -> Step {
+    let demand = &music.demands[index];
     let reach = &known.reach;
     let pitches: Vec<Pitch> = demand.struck.iter().map(|note| note.pitch).collect();
     let struck = strings_of(reach, &key.grip, &pitches);
+    let mut effort = grip_effort(reach, &key.grip);
+    effort.add(GripTerm::Shape, music.shapes.effort(reach, index, &key.grip).points());
     Step {
         grip: key.grip,
         struck,
         melody: struck.iter().next(),
         bass: None,
         lines: LineStrings::NONE,
-        effort: grip_effort(reach, &key.grip),
+        effort,
         moved: known.paces.of(reach, demand.milliseconds).effort(&before.hand(reach), &key.hand(reach)),
     }
 }

@@ -10,7 +10,7 @@ use handspan_core::neck::{Fret, Place};
 use handspan_core::pitch::Pitch;
 use handspan_core::plan::Aim;
 use handspan_core::route::different::in_common;
-use handspan_core::route::{Step, different_written, easiest_written, written_grips};
+use handspan_core::route::{Shapes, Step, different_written, easiest_written, written_grips};
 use handspan_core::watch::Unwatched;
 use itertools::Itertools;
 
@@ -34,7 +34,12 @@ fn written(dice: &mut Dice, reach: &Reach) -> Vec<WrittenDemand> {
         let sounding_on = sounding_on.filter(|p| !pitches.contains(p) && dice.percent(40));
         let sounding_on = sounding_on.map(|pitch| SoundingNote { pitch, part: Part::Inner }).collect();
         let struck = pitches.into_iter().map(WrittenNote::plain).collect();
-        all.push(WrittenDemand { milliseconds: dice.from(80, 900), struck, sounding_on });
+        all.push(WrittenDemand {
+            milliseconds: dice.from(80, 900),
+            begins_bar: dice.percent(20),
+            struck,
+            sounding_on,
+        });
     }
     all
 }
@@ -44,6 +49,7 @@ struct Trial<'a> {
     reach: &'a Reach,
     demands: &'a [WrittenDemand],
     current: &'a [Step],
+    shapes: Shapes,
     within: Range<usize>,
     all: Vec<(i64, Vec<Grip>)>,
     left: usize,
@@ -92,7 +98,8 @@ impl Trial<'_> {
             let from = HandAt::holding(self.reach, &before).coming_from(position);
             let next = HandAt::holding(self.reach, &grip);
             let moved = move_effort(self.reach, &from, &next, demand.milliseconds).total();
-            let more = i64::from((grip_effort(self.reach, &grip).total() + moved).points());
+            let shape = self.shapes.effort(self.reach, index, &grip);
+            let more = i64::from((grip_effort(self.reach, &grip).total() + shape + moved).points());
             let grips: Vec<Grip> = grips.iter().copied().chain([grip]).collect();
             self.follow(&grips, cost + more, grip.position().or(position));
         }
@@ -118,6 +125,7 @@ fn each_route_through_written_music_is_the_easiest_of_those_that_are_different_e
             reach: &reach,
             demands: &demands,
             current: &route.steps,
+            shapes: Shapes::new(&reach, &demands),
             within: within.clone(),
             all: Vec::new(),
             left: MOST,

@@ -12,7 +12,7 @@ use handspan_core::hand::Finger;
 use handspan_core::neck::{Place, StringIndex};
 use handspan_core::pitch::Pitch;
 use handspan_core::plan::Aim;
-use handspan_core::route::{Impasse, Route, easiest_written};
+use handspan_core::route::{Impasse, Route, Shapes, easiest_written};
 use handspan_core::watch::Unwatched;
 
 use crate::cases;
@@ -34,6 +34,7 @@ struct Attempt<'a> {
     reach: &'a Reach,
     demands: &'a [WrittenDemand],
     aim: Aim,
+    shapes: Shapes,
     /// What has to be let go at every moment; as many moments as a hand can go through.
     gone: Vec<Gone>,
     left: u32,
@@ -76,7 +77,8 @@ impl Attempt<'_> {
             self.left -= 1;
             let next_hand = HandAt::holding(self.reach, &next).coming_from(hand.position());
             let moved = move_effort(self.reach, hand, &next_hand, demand.milliseconds).total().points();
-            let cost = i64::from(grip_effort(self.reach, &next).total().points() + moved);
+            let shape = self.shapes.effort(self.reach, met, &next);
+            let cost = i64::from((grip_effort(self.reach, &next).total() + shape).points() + moved);
             self.follow(met + 1, &next, &next_hand, (hardest.max(moved), total + cost));
         }
     }
@@ -159,7 +161,12 @@ fn music(dice: &mut Dice, reach: &Reach) -> Vec<WrittenDemand> {
         let parts = [Part::Melody, Part::Bass, Part::Inner, Part::Inner];
         let sounding_on =
             sounding_on.into_iter().map(|pitch| SoundingNote { pitch, part: dice.pick(&parts) }).collect();
-        all.push(WrittenDemand { milliseconds: dice.from(60, 1800), struck, sounding_on });
+        all.push(WrittenDemand {
+            milliseconds: dice.from(60, 1800),
+            begins_bar: dice.percent(20),
+            struck,
+            sounding_on,
+        });
     }
     all
 }
@@ -178,8 +185,15 @@ fn written_routes_are_the_best_of_all_that_let_go_of_no_more_than_they_must() {
         let reach = cases::case(&mut dice).reach;
         let demands = music(&mut dice, &reach);
         for aim in [Aim::LeastTotal, Aim::Gentlest] {
-            let mut attempt =
-                Attempt { reach: &reach, demands: &demands, aim, gone: Vec::new(), left: MOST, best: None };
+            let mut attempt = Attempt {
+                reach: &reach,
+                demands: &demands,
+                aim,
+                shapes: Shapes::new(&reach, &demands),
+                gone: Vec::new(),
+                left: MOST,
+                best: None,
+            };
             attempt.let_go();
             let found = easiest_written(&reach, &demands, aim, &Unwatched);
             let met = attempt.gone.len();

@@ -42,6 +42,7 @@ pub(super) const BY_HAND: [(Table, &[i32]); Table::ALL.len()] = [
         ],
     ),
     (Table::OpenBelow, &[0, 0, 0, 0]),
+    (Table::Shape, &[0; 6]),
     (Table::Stays, &[-10, -40, -50, -60, -90, 0, 0, 0, 0, 0]),
     (
         Table::Slides,

@@ -49,11 +49,11 @@ fn runs(piece: &Piece) -> BTreeSet<Vec<u8>> {
 
 /// Pieces in folds that hold no composer of another fold: the composers with the most pieces first, each into the
 /// smallest fold.
-pub(super) fn by_composer(pieces: &[Piece], weigh: impl Fn(usize) -> usize, folds: usize) -> Vec<Vec<usize>> {
+pub(super) fn by_composer(pieces: &[Piece], folds: usize) -> Vec<Vec<usize>> {
     let mut composers: BTreeMap<&str, (usize, Vec<usize>)> = BTreeMap::new();
     for (number, piece) in pieces.iter().enumerate() {
         let entry = composers.entry(composer(piece)).or_default();
-        entry.0 += weigh(number);
+        entry.0 += piece.marks();
         entry.1.push(number);
     }
     let mut composers: Vec<(usize, Vec<usize>)> = composers.into_values().collect();

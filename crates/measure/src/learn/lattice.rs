@@ -8,11 +8,12 @@ use std::collections::BTreeMap;
 use handspan_core::demand::{Mark, WrittenNote};
 use handspan_core::grip::moves::HandAt;
 use handspan_core::grip::strain::each_strain;
+use handspan_core::grip::weights::{Table, Weights};
 use handspan_core::grip::{Grip, Reach, StringSet};
 use handspan_core::hand::Hand;
 use handspan_core::neck::{Fret, Place};
 use handspan_core::pitch::Pitch;
-use handspan_core::route::written_grips;
+use handspan_core::route::{Shapes, written_grips};
 
 use crate::repertoire::piece::{Onset, Piece};
 use crate::repertoire::route::has_grip;
@@ -66,9 +67,14 @@ pub(super) struct Group {
 }
 
 impl Lattice {
-    pub(super) fn new(piece: &Piece) -> Self {
-        let reach = Reach::weighing(&piece.instrument, &Hand::default(), super::teach::by_hand());
-        let mut building = Building { piece, reach: &reach, known: BTreeMap::new(), strains: Vec::new() };
+    /// Lays out a piece; the shapes of its chords are judged under `judging`.
+    pub(super) fn new(piece: &Piece, judging: &Weights) -> Self {
+        let hand = Hand::default();
+        let reach = Reach::weighing(&piece.instrument, &hand, super::teach::by_hand());
+        let judge = Reach::weighing(&piece.instrument, &hand, judging.clone());
+        let shapes = Shapes::new(&judge, &piece.demands().collect::<Vec<_>>());
+        let (known, strains) = (BTreeMap::new(), Vec::new());
+        let mut building = Building { piece, reach: &reach, shapes, known, strains };
         let kinds = kinds(piece);
         let with_grip: Vec<bool> = piece.onsets.iter().map(|o| has_grip(&reach, &o.sounding())).collect();
         let (mut passages, mut lost) = (Vec::new(), Vec::new());
@@ -118,11 +124,6 @@ impl Lattice {
                 }
             }
         }
-    }
-
-    /// How many marks it has.
-    pub(super) fn marks(&self) -> usize {
-        self.lost.len() + self.passages.iter().flatten().map(|layer| layer.marks.len()).sum::<usize>()
     }
 }
 
@@ -174,7 +175,8 @@ fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
 struct Building<'a> {
     piece: &'a Piece,
     reach: &'a Reach,
-    known: BTreeMap<Grip, u32>,
+    shapes: Shapes,
+    known: BTreeMap<(Grip, Option<usize>), u32>,
     strains: Vec<Vec<(u16, i16)>>,
 }
 
@@ -193,7 +195,7 @@ impl Building<'_> {
             let onset = &self.piece.onsets[index];
             let before = layers.last().map_or(&nothing, |layer| &layer.nodes);
             let sounding_on = if index == first { &[] } else { onset.sounding_on.as_slice() };
-            let (nodes, groups) = self.layer(before, onset, sounding_on);
+            let (nodes, groups) = self.layer(before, index, sounding_on);
             if nodes.is_empty() {
                 break;
             }
@@ -203,7 +205,8 @@ impl Building<'_> {
         layers
     }
 
-    fn layer(&mut self, before: &[Node], onset: &Onset, sounding_on: &[Pitch]) -> (Vec<Node>, Vec<Group>) {
+    fn layer(&mut self, before: &[Node], onset: usize, sounding_on: &[Pitch]) -> (Vec<Node>, Vec<Group>) {
+        let struck = self.piece.onsets[onset].plain();
         let mut ways: BTreeMap<Grip, Vec<u32>> = BTreeMap::new();
         for (node, index) in before.iter().zip(0..) {
             let kept = node.holds.only(strings_of(self.reach, &node.holds, sounding_on));
@@ -213,7 +216,7 @@ impl Building<'_> {
         for (kept, from) in ways {
             let mut stopped = Vec::new();
             let mut in_the_air = Vec::new();
-            written_grips(self.reach, &kept, &onset.plain(), |grip| {
+            written_grips(self.reach, &kept, &struck, |grip| {
                 let hand = HandAt::holding(self.reach, &grip);
                 let any = if hand.position().is_some() { &mut stopped } else { &mut in_the_air };
                 any.push((grip, hand));
@@ -237,22 +240,24 @@ impl Building<'_> {
         &mut self,
         from: Vec<u32>,
         hands: impl Iterator<Item = (Grip, HandAt)>,
-        onset: &Onset,
+        onset: usize,
         nodes: &mut Vec<Node>,
     ) -> Group {
         let first = nodes.len() as u32;
         for (holds, hand) in hands {
-            let wrong = wrong(self.reach, onset, &holds);
-            nodes.push(Node { grip: self.strain(&holds), hand, holds, wrong, stops: 0 });
+            let wrong = wrong(self.reach, &self.piece.onsets[onset], &holds);
+            nodes.push(Node { grip: self.strain(onset, &holds), hand, holds, wrong, stops: 0 });
         }
         Group { from, nodes: (first..nodes.len() as u32).collect() }
     }
 
-    /// The number of a grip.
-    fn strain(&mut self, grip: &Grip) -> u32 {
-        let Self { known, strains, reach, .. } = self;
-        *known.entry(*grip).or_insert_with(|| {
-            let mut counts = Vec::new();
+    /// The number of a grip at an onset.
+    fn strain(&mut self, onset: usize, grip: &Grip) -> u32 {
+        let Self { known, strains, reach, shapes, .. } = self;
+        let shape = shapes.entry(onset, grip);
+        *known.entry((*grip, shape)).or_insert_with(|| {
+            let mut counts: Vec<(u16, i16)> =
+                shape.iter().map(|entry| (Table::Shape.slot(*entry) as u16, 1)).collect();
             each_strain(reach, grip, |table, entry, count| {
                 counts.push((table.slot(entry) as u16, count as i16));
             });

@@ -17,6 +17,7 @@ mod teach;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use handspan_core::grip::Weights;
 use serde::Serialize;
 
 use crate::Findings;
@@ -91,24 +92,33 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     let duplicates = folds::near_duplicates(&marked);
     let left_out: Vec<String> = duplicates.iter().map(|number| marked[*number].name.clone()).collect();
     marked.retain(|piece| !left_out.contains(&piece.name));
-    let lattices: Vec<Lattice> = marked.iter().map(Lattice::new).collect();
     let Some(by) = options.folds else {
-        let all: Vec<&Lattice> = lattices.iter().collect();
-        return Ok(Findings { json: source::source(&teach::learn(&all).weights()), remarks: Vec::new() });
+        let all: Vec<&Piece> = marked.iter().collect();
+        return Ok(Findings { json: source::source(&taught(&all)), remarks: Vec::new() });
     };
     let folds = match by {
-        By::Composer => folds::by_composer(&marked, |number| lattices[number].marks(), FOLDS),
+        By::Composer => folds::by_composer(&marked, FOLDS),
         By::Work => folds::by_work(marked.len(), FOLDS),
     };
-    let (held_out, remarks) = measure(&marked, &lattices, &folds);
+    let (held_out, remarks) = measure(&marked, &folds);
     let found = held_out.compared(left_out);
     let json = serde_json::to_string_pretty(&found).expect("numbers can always be written");
     Ok(Findings { json, remarks })
 }
 
 fn is_marked(piece: &Piece) -> bool {
-    let notes = piece.onsets.iter().flat_map(|onset| &onset.struck);
-    notes.into_iter().any(|note| note.mark.is_some() || note.string.is_some())
+    piece.marks() > 0
+}
+
+/// The weights that these pieces teach.
+///
+/// They are learned twice: the shapes of chords are judged by the weights set by hand first, then by those learned.
+fn taught(pieces: &[&Piece]) -> Weights {
+    let learned = |judging: &Weights| {
+        let lattices: Vec<Lattice> = pieces.iter().map(|piece| Lattice::new(piece, judging)).collect();
+        teach::learn(&lattices.iter().collect::<Vec<_>>()).weights()
+    };
+    learned(&learned(&teach::by_hand()))
 }
 
 /// The agreement of every piece: learned elsewhere, and set by hand.
@@ -119,17 +129,18 @@ struct Measured {
 }
 
 /// Measures every fold with what the others teach. A remark a fold.
-fn measure(pieces: &[Piece], lattices: &[Lattice], folds: &[Vec<usize>]) -> (Measured, Vec<String>) {
+fn measure(pieces: &[Piece], folds: &[Vec<usize>]) -> (Measured, Vec<String>) {
     let mut measured = Measured::default();
     let mut remarks = Vec::new();
     let hand = teach::by_hand();
     for fold in folds {
-        let others = (0..lattices.len()).filter(|number| !fold.contains(number));
-        let weights = teach::learn(&others.map(|number| &lattices[number]).collect::<Vec<_>>()).weights();
+        let others = (0..pieces.len()).filter(|number| !fold.contains(number));
+        let weights = taught(&others.map(|number| &pieces[number]).collect::<Vec<_>>());
         let (mut learned, mut by_hand) = (Agreement::default(), Agreement::default());
-        for lattice in fold.iter().map(|number| &lattices[*number]) {
-            measured.learned.push(agreement(lattice, &weights));
-            measured.by_hand.push(agreement(lattice, &hand));
+        for piece in fold.iter().map(|number| &pieces[*number]) {
+            let lattice = Lattice::new(piece, &weights);
+            measured.learned.push(agreement(&lattice, &weights));
+            measured.by_hand.push(agreement(&lattice, &hand));
             learned += measured.learned.last().copied().unwrap_or_default();
             by_hand += measured.by_hand.last().copied().unwrap_or_default();
         }

@@ -26,7 +26,7 @@ const fn of_grip(table: Table) -> Sense {
         Table::Stretch | Table::Strain | Table::SmallBarre | Table::Reversed | Table::Skipped => {
             Sense::NoGain
         }
-        Table::Barre | Table::Position => Sense::Rising,
+        Table::Barre | Table::Position | Table::Shape => Sense::Rising,
         _ => Sense::Free,
     }
 }

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use handspan_core::demand::{Mark, WrittenNote};
+use handspan_core::demand::{Mark, Part, SoundingNote, WrittenDemand, WrittenNote};
 use handspan_core::grip::StringSet;
 use handspan_core::grip::moves::USUAL_MILLISECONDS;
 use handspan_core::hand::Finger;
@@ -24,6 +24,27 @@ pub(crate) struct Piece {
     pub(crate) name: String,
     pub(crate) instrument: Instrument,
     pub(crate) onsets: Vec<Onset>,
+}
+
+impl Piece {
+    /// How many left-hand digits and string numbers are printed in it.
+    pub(crate) fn marks(&self) -> usize {
+        let of = |note: &WrittenNote| usize::from(note.mark.is_some()) + usize::from(note.string.is_some());
+        self.onsets.iter().flat_map(|onset| &onset.struck).map(of).sum()
+    }
+
+    /// What every onset demands, without any marks.
+    pub(crate) fn demands(&self) -> impl Iterator<Item = WrittenDemand> + '_ {
+        let on = |pitch: &Pitch| SoundingNote { pitch: *pitch, part: Part::Inner };
+        let bars = self.onsets.iter().map(|onset| onset.bar);
+        let begins = bars.scan(None, |before, bar| Some(before.replace(bar) != Some(bar)));
+        self.onsets.iter().zip(begins).map(move |(onset, begins_bar)| WrittenDemand {
+            milliseconds: onset.milliseconds,
+            begins_bar,
+            struck: onset.plain(),
+            sounding_on: onset.sounding_on.iter().map(on).collect(),
+        })
+    }
 }
 
 /// One onset: something is struck.

@@ -1,6 +1,6 @@
 //! The easiest route through a piece.
 
-use handspan_core::demand::{Part, SoundingNote, WrittenDemand, WrittenNote};
+use handspan_core::demand::{WrittenDemand, WrittenNote};
 use handspan_core::grip::{Grip, Hold, Reach, StringSet};
 use handspan_core::neck::{Place, StringIndex};
 use handspan_core::pitch::Pitch;
@@ -23,13 +23,11 @@ pub(crate) struct PieceRoute {
 impl PieceRoute {
     /// The easiest route when every onset is struck as `notes` say.
     pub(super) fn find(reach: &Reach, piece: &Piece, notes: &[Vec<WrittenNote>]) -> Result<Self, Fault> {
-        let on = |pitch: &Pitch| SoundingNote { pitch: *pitch, part: Part::Inner };
-        let demand = |(onset, struck): (&super::piece::Onset, &Vec<WrittenNote>)| WrittenDemand {
-            milliseconds: onset.milliseconds,
-            struck: playable(reach, struck),
-            sounding_on: onset.sounding_on.iter().map(on).collect(),
-        };
-        let demands: Vec<WrittenDemand> = piece.onsets.iter().zip(notes).map(demand).collect();
+        let demands: Vec<WrittenDemand> = piece
+            .demands()
+            .zip(notes)
+            .map(|(demand, struck)| WrittenDemand { struck: playable(reach, struck), ..demand })
+            .collect();
         let found = easiest_written(reach, &demands, Aim::LeastTotal, &Unwatched);
         let route = found
             .map_err(|at| Fault::Impasse { piece: piece.name.clone(), bar: piece.onsets[at.demand].bar })?;

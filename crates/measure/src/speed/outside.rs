@@ -6,10 +6,10 @@ use std::sync::Arc;
 
 use handspan_core::arrangement::Work;
 use handspan_core::demand::demands;
-use handspan_core::grip::Reach;
+use handspan_core::grip::{Grip, Reach};
 use handspan_core::plan::{Aim, Plan};
 use handspan_core::route::candidates::Strokes;
-use handspan_core::route::{easiest, easiest_written};
+use handspan_core::route::{Shapes, easiest, easiest_written};
 use handspan_core::watch::Unwatched;
 use pathfinding::prelude::dijkstra;
 
@@ -54,8 +54,11 @@ fn a_library_finds_the_same_cost_for_the_beginnings_of_demo_tunes() {
 fn a_library_finds_the_same_cost_for_written_music() {
     for path in demo_tunes().unwrap() {
         let (reach, demands) = written_demands(read(&path).unwrap(), ONSETS).unwrap();
-        let after =
-            |moment: usize, key: &Key| strike_written(&reach, &[State::at(&reach, *key)], &demands[moment]);
+        let shapes = Shapes::new(&reach, &demands);
+        let after = |moment: usize, key: &Key| {
+            let shape = |grip: &Grip| i64::from(shapes.effort(&reach, moment, grip).points());
+            strike_written(&reach, &[State::at(&reach, *key)], &demands[moment], shape)
+        };
         let found = easiest_written(&reach, &demands, Aim::LeastTotal, &Unwatched).unwrap().unwrap();
         assert_eq!(cheapest(ONSETS, after), Some(found.cost), "{}", path.display());
     }

@@ -12,7 +12,7 @@ use handspan_core::grip::{Grip, HandAt, Hold, Pace, Reach, StringSet};
 use handspan_core::hand::Finger;
 use handspan_core::neck::{Fret, Place, StringIndex};
 use handspan_core::route::candidates::{self, Strokes};
-use handspan_core::route::{worth, written_grips};
+use handspan_core::route::{Shapes, worth, written_grips};
 use handspan_core::time::Ticks;
 
 /// What a bass costs that gives way.
@@ -224,15 +224,23 @@ fn melody_holds(reach: &Reach, demand: &Demand) -> Vec<(StringIndex, Hold)> {
 pub(super) fn plain_written(reach: &Reach, demands: &[WrittenDemand]) -> Plain {
     let mut states = vec![State::beginning()];
     let mut most_states = 0;
-    for demand in demands {
-        states = strike_written(reach, &states, demand);
+    let shapes = Shapes::new(reach, demands);
+    for (index, demand) in demands.iter().enumerate() {
+        let shape = |grip: &Grip| i64::from(shapes.effort(reach, index, grip).points());
+        states = strike_written(reach, &states, demand, shape);
         most_states = most_states.max(states.len());
     }
     Plain { cost: states.iter().map(|state| state.cost).min(), most_states }
 }
 
-/// Every state of written music that may follow, with the least it costs.
-pub(super) fn strike_written(reach: &Reach, before: &[State], demand: &WrittenDemand) -> Vec<State> {
+/// Every state of written music that may follow, with the least it costs; `shape` is what a grip costs that does not
+/// fit the chord around.
+pub(super) fn strike_written(
+    reach: &Reach,
+    before: &[State],
+    demand: &WrittenDemand,
+    shape: impl Fn(&Grip) -> i64,
+) -> Vec<State> {
     let sounds_on = |grip: &Grip| -> StringSet {
         let sounding = grip.holds().filter(|(string, hold)| {
             let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });
@@ -247,7 +255,7 @@ pub(super) fn strike_written(reach: &Reach, before: &[State], demand: &WrittenDe
     let mut layer = Layer::new(reach, demand.milliseconds);
     for (kept, from) in by_kept {
         written_grips(reach, &kept, &demand.struck, |grip| {
-            let effort = i64::from(grip_effort(reach, &grip).total().points());
+            let effort = i64::from(grip_effort(reach, &grip).total().points()) + shape(&grip);
             layer.add((grip, None, None), effort, from.iter().map(|state| (*state, state.cost)));
         });
     }

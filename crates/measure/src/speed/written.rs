@@ -57,12 +57,16 @@ fn written(reach: &Reach, arrangement: &Arrangement) -> Vec<WrittenDemand> {
         pitches.dedup();
         pitches
     };
-    let moments = arrangement.moments.iter().map(|moment| {
+    let tune = &arrangement.score.tune;
+    let bars = arrangement.moments.iter().map(|moment| tune.bar_index(moment.at));
+    let begins = bars.scan(None, |before, bar| Some(before.replace(bar) != Some(bar)));
+    let moments = arrangement.moments.iter().zip(begins).map(|(moment, begins_bar)| {
         let struck = pitches(&moment.grip, moment.struck);
         let mut sounding_on = pitches(&moment.grip, moment.grip.strings().without(moment.struck));
         sounding_on.retain(|pitch| !struck.contains(pitch));
         let sounding_on = sounding_on.into_iter().map(|pitch| SoundingNote { pitch, part: Part::Inner });
         WrittenDemand {
+            begins_bar,
             milliseconds: moment.milliseconds,
             struck: struck.into_iter().map(WrittenNote::plain).collect(),
             sounding_on: sounding_on.collect(),

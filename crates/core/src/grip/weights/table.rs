@@ -73,6 +73,9 @@ tables! {
     Zone: STRINGS * ZONES,
     /// Each open string while the hand stands at fret 1 or 2, at 3 or 4, from 5 to 8, beyond.
     OpenBelow: 4,
+    /// A grip that fits no easy grip of the chord that the music around spells out: the easiest that has it within is
+    /// 5 points dearer than the easiest of the chord, 10, 20, 35, 60, or there is none.
+    Shape: 6,
     /// A digit that stays where it is, the thumb first.
     Stays: 2 * 5,
     /// A digit that slides along its string by one fret, by two, farther; the thumb first.
@@ -152,6 +155,7 @@ impl Table {
             Self::Crossed => Shown::Grip(GripTerm::Crossed),
             Self::Zone => Shown::Grip(GripTerm::Strings),
             Self::OpenBelow => Shown::Grip(GripTerm::OpenStrings),
+            Self::Shape => Shown::Grip(GripTerm::Shape),
             Self::Stays => Shown::Move(MoveTerm::Pivot),
             Self::Slides => Shown::Move(MoveTerm::Guide),
             Self::Hops | Self::Jumps => Shown::Move(MoveTerm::Hopping),

@@ -11,8 +11,9 @@ use crate::route::Step;
 use crate::route::known::Known;
 use crate::route::layer::{Key, State};
 use crate::route::letting_go::LetGo;
+use crate::route::shapes::Shapes;
 use crate::route::weighing::Weighing;
-use crate::route::written::{advance, step};
+use crate::route::written::{Music, advance, step};
 use crate::watch::Watch;
 
 /// The best routes through written music that are really different in a part of it, the best first, `count` at most.
@@ -29,13 +30,14 @@ pub fn different_written(
     count: usize,
     watch: &dyn Watch,
 ) -> Vec<Vec<Step>> {
-    let mut part = Part { demands, current, within, known: Known::new(reach) };
+    let music = Music { demands, shapes: Shapes::new(reach, demands) };
+    let mut part = Part { music, current, within, known: Known::new(reach) };
     let ways = different(&mut part, Aim::LeastTotal, count, watch).unwrap_or_default();
     ways.iter().map(|way| part.route(way)).collect()
 }
 
 struct Part<'a> {
-    demands: &'a [WrittenDemand],
+    music: Music<'a>,
     current: &'a [Step],
     within: Range<usize>,
     known: Known,
@@ -46,7 +48,7 @@ impl Part<'_> {
     fn end(&self) -> usize {
         let after = self.current.iter().enumerate().skip(self.within.end);
         let mut stands = after.skip_while(|(_, step)| step.grip.position().is_none());
-        stands.next().map_or(self.demands.len(), |(index, _)| index + 1)
+        stands.next().map_or(self.music.demands.len(), |(index, _)| index + 1)
     }
 
     /// The grip that is fixed at a demand after the part.
@@ -57,7 +59,7 @@ impl Part<'_> {
     /// What the current route lets go of at a demand; a search of the whole music has found that it cannot be less.
     fn let_go(&self, demand: usize) -> LetGo {
         let before = demand.checked_sub(1).map_or(Grip::SILENT, |before| self.current[before].grip);
-        LetGo::between(&self.known.reach, &before, &self.current[demand].grip, &self.demands[demand])
+        LetGo::between(&self.known.reach, &before, &self.current[demand].grip, &self.music.demands[demand])
     }
 
     /// The current route with the part as it is on a way.
@@ -65,8 +67,8 @@ impl Part<'_> {
         let end = self.end();
         let mut steps = self.current[..self.within.start].to_vec();
         let moves = way.keys.iter().zip(way.keys.iter().skip(1));
-        let part = self.demands[self.within.start..end].iter().zip(moves);
-        steps.extend(part.map(|(demand, (from, to))| step(&mut self.known, demand, from, to)));
+        let part = (self.within.start..end).zip(moves);
+        steps.extend(part.map(|(index, (from, to))| step(&mut self.known, &self.music, index, from, to)));
         steps.extend_from_slice(&self.current[end..]);
         steps
     }
@@ -87,15 +89,14 @@ impl Field for Part<'_> {
 
     fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
         let index = self.within.start + moment;
-        let demand = &self.demands[index];
         let let_go = self.let_go(index);
-        let mut after = advance(&mut self.known, weighing, before, demand, let_go);
+        let mut after = advance(&mut self.known, weighing, before, &self.music, index, let_go);
         let fixed = self.fixed(index);
         after.retain(|state| fixed.is_none_or(|grip| state.key.grip == grip));
         after
     }
 
     fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {
-        self.known.moved(self.demands[self.within.start + moment].milliseconds, from, to)
+        self.known.moved(self.music.demands[self.within.start + moment].milliseconds, from, to)
     }
 }

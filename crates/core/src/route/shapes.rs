@@ -5,6 +5,7 @@
 //! notes around costs effort at once, and nothing needs to be remembered from moment to moment.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::rc::Rc;
 
 use super::written::{strings_of, written_grips};
@@ -30,16 +31,24 @@ pub struct Shapes {
 }
 
 impl Shapes {
-    /// Finds the shapes of these moments.
+    /// Finds the shapes of all moments.
     pub fn new(reach: &Reach, demands: &[WrittenDemand]) -> Self {
+        Self::within(reach, demands, 0..demands.len())
+    }
+
+    /// Finds the shapes of some moments alone: a shape goes back to the beginning of its bar, but no farther.
+    pub(super) fn within(reach: &Reach, demands: &[WrittenDemand], asked: Range<usize>) -> Self {
         let mut chords = Chords { reach, known: BTreeMap::new() };
-        let mut moments = Vec::with_capacity(demands.len());
-        while moments.len() < demands.len() {
+        let bar = demands[..asked.start].iter().rposition(|demand| demand.begins_bar).unwrap_or(0);
+        let begins = demands.get(asked.start).is_none_or(|demand| demand.begins_bar);
+        let mut moments = vec![Vec::new(); if begins { asked.start } else { bar }];
+        while moments.len() < asked.end {
             let (shape, count) = chords.longest(&demands[moments.len()..]);
             for demand in &demands[moments.len()..moments.len() + count] {
                 moments.push(chords.judged(&shape, demand));
             }
         }
+        moments.resize(demands.len(), Vec::new());
         Self { moments }
     }
 
@@ -173,6 +182,21 @@ mod tests {
         assert!(entry(Finger::Index) > entry(Finger::Little), "{shapes:?}");
         // The index finger stands behind the others: no grip of the chord has it there.
         assert_eq!(entry(Finger::Index), Some(DEARER.len()));
+    }
+
+    #[test]
+    fn some_moments_have_the_same_shapes_alone_as_among_all() {
+        let reach = Reach::new(&Instrument::classical(), &Hand::default());
+        let mut demands = spelled(&[48, 52, 55, 60, 45, 52, 57, 60, 50, 57, 62, 65]);
+        demands[4].begins_bar = true;
+        demands[8].begins_bar = true;
+        let all = Shapes::new(&reach, &demands);
+        for first in 0..demands.len() {
+            for end in first..=demands.len() {
+                let some = Shapes::within(&reach, &demands, first..end);
+                assert_eq!(some.moments[first..end], all.moments[first..end], "{first}..{end}");
+            }
+        }
     }
 
     #[test]

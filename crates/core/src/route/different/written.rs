@@ -30,8 +30,9 @@ pub fn different_written(
     count: usize,
     watch: &dyn Watch,
 ) -> Vec<Vec<Step>> {
-    let music = Music { demands, shapes: Shapes::new(reach, demands) };
-    let mut part = Part { music, current, within, known: Known::new(reach) };
+    let end = end(current, &within);
+    let music = Music { demands, shapes: Shapes::within(reach, demands, within.start..end) };
+    let mut part = Part { music, current, within, end, known: Known::new(reach) };
     let ways = different(&mut part, Aim::LeastTotal, count, watch).unwrap_or_default();
     ways.iter().map(|way| part.route(way)).collect()
 }
@@ -40,17 +41,19 @@ struct Part<'a> {
     music: Music<'a>,
     current: &'a [Step],
     within: Range<usize>,
+    /// As [`end`] tells.
+    end: usize,
     known: Known,
 }
 
-impl Part<'_> {
-    /// The moments after the part up to the first at which a finger is down: beyond it nothing depends on the part.
-    fn end(&self) -> usize {
-        let after = self.current.iter().enumerate().skip(self.within.end);
-        let mut stands = after.skip_while(|(_, step)| step.grip.position().is_none());
-        stands.next().map_or(self.music.demands.len(), |(index, _)| index + 1)
-    }
+/// The end of the moments after a part up to the first at which a finger is down: beyond it nothing depends on the part.
+fn end(current: &[Step], within: &Range<usize>) -> usize {
+    let after = current.iter().enumerate().skip(within.end);
+    let mut stands = after.skip_while(|(_, step)| step.grip.position().is_none());
+    stands.next().map_or(current.len(), |(index, _)| index + 1)
+}
 
+impl Part<'_> {
     /// The grip that is fixed at a demand after the part.
     fn fixed(&self, demand: usize) -> Option<Grip> {
         (demand >= self.within.end).then(|| self.current[demand].grip)
@@ -64,12 +67,11 @@ impl Part<'_> {
 
     /// The current route with the part as it is on a way.
     fn route(&mut self, way: &Way) -> Vec<Step> {
-        let end = self.end();
         let mut steps = self.current[..self.within.start].to_vec();
         let moves = way.keys.iter().zip(way.keys.iter().skip(1));
-        let part = (self.within.start..end).zip(moves);
+        let part = (self.within.start..self.end).zip(moves);
         steps.extend(part.map(|(index, (from, to))| step(&mut self.known, &self.music, index, from, to)));
-        steps.extend_from_slice(&self.current[end..]);
+        steps.extend_from_slice(&self.current[self.end..]);
         steps
     }
 }
@@ -80,7 +82,7 @@ impl Field for Part<'_> {
     }
 
     fn moments(&self) -> usize {
-        self.end() - self.within.start
+        self.end - self.within.start
     }
 
     fn counts(&self, moment: usize) -> bool {

@@ -8,7 +8,7 @@ cp "$work/package/bravura.otf" bravura.otf
 jq --sort-keys '
   def used: test("^(timeSig|tuplet)[0-9]$")
     or test("^flag(8th|16th|32nd|64th)(Up|Down)$")
-    or test("^notehead(Whole|Half|Black)$")
+    or test("^notehead((Whole|Half|Black)|Diamond(Whole|Half|Black)Old)$")
     or test("^accidental(DoubleFlat|Flat|Natural|Sharp|DoubleSharp)$")
     or test("^rest(Whole|Half|Quarter|8th|16th|32nd|64th)$")
     or test("^(6stringTabClef|gClef8vb|augmentationDot|repeatDot|segno|coda|metAugmentationDot)$")
@@ -17,7 +17,7 @@ jq --sort-keys '
     fontName, fontVersion, engravingDefaults,
     glyphBBoxes: .glyphBBoxes | with_entries(select(.key | used)),
     glyphsWithAnchors: .glyphsWithAnchors
-      | with_entries(select(.key | test("^notehead(Half|Black)$")))
+      | with_entries(select(.key | test("^notehead(Half|Black)$|^noteheadDiamond(Half|Black)Old$")))
       | map_values({stemUpSE, stemDownNW})
   }' "$work/package/metadata.json" > bravura.metadata.json
 rm -r "$work"

@@ -8,6 +8,7 @@ mod checking;
 mod demo;
 mod desk;
 mod fingering;
+mod harmonics;
 mod paper;
 mod readme;
 mod voicings;

@@ -90,7 +90,9 @@ impl VoicingJson {
         let move_terms = moved.terms().map(|(term, effort)| (term.name(), effort));
         Self {
             frets: low_to_high().map(|s| voicing.fret(s).map(Fret::number)).collect(),
-            fingers: low_to_high().map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger))).collect(),
+            fingers: low_to_high()
+                .map(|s| ranked.grip.hold(s).map(|hold| FingerJson(hold.finger())))
+                .collect(),
             notes: pitches.iter().map(|p| p.midi()).collect(),
             names: pitches.into_iter().map(spell).collect(),
             effort: ranked.total().points(),

@@ -8,7 +8,7 @@ use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Key, Mode};
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Tuning};
+use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Touch, Tuning};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Ticks};
 use handspan_core::tune::{Bar, Ending, MelodyNote, Tune, TuneParts};
@@ -22,6 +22,7 @@ fn note(at: i64, length: i64, string: u8, fret: u8, part: Part) -> ScoreNote {
         length: Ticks::QUARTER * length,
         written: SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), 1)),
         place,
+        touch: Touch::Plain,
         finger: (fret > 0).then_some(Finger::Index),
         pluck: Some(if part == Part::Melody { RightFinger::Middle } else { RightFinger::Thumb }),
         part,

@@ -12,7 +12,7 @@ use handspan_core::grip::ranking::each_grip;
 use handspan_core::grip::{BassChoice, Grip, Hold, Reach, VoicingWish};
 use handspan_core::hand::{Finger, Hand};
 use handspan_core::harmony::ToneSet;
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
+use handspan_core::neck::{Fret, Instrument, StringIndex};
 use handspan_core::pitch::Pitch;
 use serde::{Deserialize, Serialize};
 
@@ -131,7 +131,7 @@ impl Shape {
         {
             if *fret >= 0 {
                 let finger = u8::try_from(*finger).ok().and_then(Finger::from_number);
-                let hold = Hold { fret: Fret::try_new(*fret)?, finger };
+                let hold = Hold::plain(Fret::try_new(*fret)?, finger);
                 grip.set(string, Some(hold));
             }
         }
@@ -146,8 +146,7 @@ impl Shape {
 
 /// Whether the enumeration gives a grip when asked for its bass, its pitch classes and its number of notes.
 fn is_found(reach: &Reach, grip: &Grip) -> bool {
-    let sounding =
-        |(string, hold): (StringIndex, Hold)| reach.instrument().sounding(Place { string, fret: hold.fret });
+    let sounding = |(string, hold): (StringIndex, Hold)| hold.sounds(reach.instrument(), string);
     let pitches: Vec<Pitch> = grip.holds().filter_map(sounding).collect();
     let Some(bass) = pitches.iter().min() else { return false };
     let wish = VoicingWish {

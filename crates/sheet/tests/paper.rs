@@ -25,6 +25,7 @@ fn all_scores() -> Vec<Score> {
         support::rules(),
         support::ladder(),
         support::voices(),
+        support::ripples(),
     ]
 }
 

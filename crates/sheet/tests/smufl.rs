@@ -27,6 +27,8 @@ fn signs() -> Vec<(String, Sign)> {
     };
     let heads = named("notehead", &["Whole", "Half", "Black"]);
     signs.extend(heads.into_iter().zip((0..).map(Sign::Head)));
+    let diamonds = named("noteheadDiamond", &["WholeOld", "HalfOld", "BlackOld"]);
+    signs.extend(diamonds.into_iter().zip((0..).map(Sign::Diamond)));
     let rests = named("rest", &["Whole", "Half", "Quarter", "8th", "16th", "32nd", "64th"]);
     signs.extend(rests.into_iter().zip((0..).map(Sign::Rest)));
     let accidentals = named("accidental", &["DoubleFlat", "Flat", "Natural", "Sharp", "DoubleSharp"]);
@@ -71,6 +73,13 @@ fn line_widths_and_anchors_are_those_of_the_font() {
         let anchors = &metadata["glyphsWithAnchors"][head];
         assert_eq!(anchors["stemUpSE"][1].as_f64(), Some(STEM_ANCHOR), "{head}");
         assert_eq!(anchors["stemDownNW"][1].as_f64(), Some(-STEM_ANCHOR), "{head}");
+    }
+    // A diamond's stem begins at its tips, in the middle within two hundredths of a space.
+    for head in ["noteheadDiamondBlackOld", "noteheadDiamondHalfOld"] {
+        let anchors = &metadata["glyphsWithAnchors"][head];
+        for tip in ["stemUpSE", "stemDownNW"] {
+            assert!(anchors[tip][1].as_f64().unwrap().abs() < 0.02, "{head}");
+        }
     }
 }
 

@@ -119,12 +119,12 @@ impl Ruled<'_> {
             painter.line_segment([over - vec2(half, -half), over + vec2(half, -half)], cross);
             return;
         };
-        if hold.fret.is_open() {
+        if hold.fret().is_open() {
             painter.circle_stroke(over, 3.5 * scale, Stroke::new(1.5 * scale, palette.ink));
             return;
         }
-        let at = pos2(over.x, self.middle(hold.fret.number()));
-        let Some(finger) = hold.finger else {
+        let at = pos2(over.x, self.middle(hold.fret().number()));
+        let Some(finger) = hold.finger() else {
             let rim = Stroke::new(1.5 * scale, palette.other);
             painter.circle(at, scale * (FINGER - 1.5), palette.ground, rim);
             return;
@@ -136,7 +136,7 @@ impl Ruled<'_> {
 }
 
 fn stopped(grip: &Grip) -> impl Iterator<Item = u8> {
-    grip.holds().map(|(_, hold)| hold.fret.number()).filter(|fret| *fret > 0)
+    grip.holds().map(|(_, hold)| hold.fret().number()).filter(|fret| *fret > 0)
 }
 
 /// The first fret shown: the first of all where the grip lies low enough.

@@ -35,7 +35,7 @@ impl Session {
         let (pitch, shown) = (self.melody_here()?, self.shown()?);
         let instrument = &self.arrangement()?.score.instrument;
         let mut places = instrument.places(pitch);
-        places.find(|p| shown.grip.hold(p.string).is_some_and(|h| h.fret == p.fret))
+        places.find(|p| shown.grip.hold(p.string).is_some_and(|h| h.fret() == p.fret))
     }
 
     /// The lowest place of the grip shown.

@@ -215,7 +215,7 @@ impl Session {
         let plan = &self.work().plan;
         let held = self.ringing_melody();
         if let Some((string, hold)) = held.holds().find(|(string, hold)| grip.hold(*string) != Some(*hold)) {
-            return Some(NotTaken::RingsOn(Place { string, fret: hold.fret }));
+            return Some(NotTaken::RingsOn(Place { string, fret: hold.fret() }));
         }
         if !right_hand::can_pluck(&plan.hand, grip.strings().without(held.strings())) {
             return Some(NotTaken::TooManyToPluck);
@@ -249,6 +249,6 @@ impl Session {
 
 /// The places alone: no finger stops them.
 fn without_fingers(voicing: &Voicing) -> Grip {
-    let hold = |place: Place| (place.string, Hold { fret: place.fret, finger: None });
+    let hold = |place: Place| (place.string, Hold::unfingered(place.fret));
     Grip::from_holds(voicing.places().map(hold))
 }

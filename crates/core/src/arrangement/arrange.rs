@@ -5,13 +5,14 @@ use std::sync::Arc;
 use super::arrangement::{Arrangement, Moment, Work};
 use super::fingered::finger;
 use super::give_ways::give_ways;
-use super::impossible::{Impossible, transpositions};
+use super::impossible::{Impossible, lies_on, transpositions};
 use super::line_give_ways::line_give_ways;
 use super::notes::notes;
 use super::score::Score;
 use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, demands};
 use crate::grip::Reach;
+use crate::pitch::Interval;
 use crate::plan::{Aim, Plan};
 use crate::route::{Finder, Route, right_hand};
 use crate::tune::Tune;
@@ -88,7 +89,7 @@ pub(super) fn sounding(work: &Work) -> Result<Arc<Tune>, Impossible> {
             Arc::new(work.tune.transposed(work.plan.transpose).ok_or(Impossible::BeyondMidi(semitones))?)
         }
     };
-    match tune.melody().iter().find(|note| instrument.places(note.pitch()).next().is_none()) {
+    match tune.melody().iter().find(|note| !lies_on(instrument, &tune, note, Interval::default())) {
         None => Ok(tune),
         Some(note) => Err(Impossible::OutOfRange {
             bar_beat: tune.bar_beat(note.at),

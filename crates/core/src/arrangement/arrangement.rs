@@ -89,4 +89,6 @@ pub enum GiveWayReason {
     LockedOtherwise,
     /// Written-out music: no hand can hold the notes under the fingers and on the strings that are printed.
     MarkRefused,
+    /// Written-out music: no hand can play it as a harmonic; it is played as an ordinary note.
+    HarmonicRefused,
 }

@@ -4,13 +4,14 @@
 //! place and finger its own notes.
 
 use super::arrangement::{Arrangement, Moment, Work};
-use crate::demand::{Demand, MelodyDemand, Part, WrittenNote, demands};
+use crate::demand::{Demand, Harmonic, MelodyDemand, Part, WrittenNote, demands};
 use crate::grip::ranking::each_grip;
 use crate::grip::{
-    BassChoice, Filter, Grip, Listed, Listing, Previous, RankedGrip, Reach, StringSet, VoicingWish, listed,
-    weighed,
+    BassChoice, Filter, Grip, Hold, Listed, Listing, Previous, RankedGrip, Reach, StringSet, VoicingWish,
+    listed, weighed,
 };
 use crate::harmony::{Chord, ChordSymbol, ToneSet};
+use crate::neck::StringIndex;
 use crate::pitch::Pitch;
 use crate::route::right_hand::can_pluck;
 use crate::route::written_grips;
@@ -86,12 +87,13 @@ fn written_choices(
 fn struck_notes(work: &Work, arrangement: &Arrangement, there: &Moment) -> Vec<WrittenNote> {
     let melody = begins(&arrangement.score.tune, there);
     let locked = work.plan.locks.at(there.at).melody;
-    let pitches = there.grip.only(there.struck).voicing();
-    let note = |pitch: Pitch| match locked.filter(|_| melody == Some(pitch)) {
-        string @ Some(_) => WrittenNote { string, ..WrittenNote::plain(pitch) },
-        None => WrittenNote::plain(pitch),
+    let struck = there.grip.only(there.struck);
+    let note = |(string, hold): (StringIndex, Hold)| {
+        let pitch = hold.sounds(&arrangement.score.instrument, string)?;
+        let string = locked.filter(|_| melody == Some(pitch));
+        Some(WrittenNote { string, harmonic: Harmonic::of(hold.touch()), ..WrittenNote::plain(pitch) })
     };
-    pitches.pitches(&arrangement.score.instrument).map(note).collect()
+    struck.holds().filter_map(note).collect()
 }
 
 /// The melody note that begins at a moment.
@@ -139,7 +141,7 @@ fn held(arrangement: &Arrangement, moment: usize, demand: &Demand) -> Grip {
 
 /// Whether what is held already sounds a pitch.
 fn sounds(wish: &VoicingWish, work: &Work, pitch: Pitch) -> bool {
-    wish.held.voicing().pitches(&work.plan.instrument).any(|held| held == pitch)
+    wish.held.pitches(&work.plan.instrument).any(|held| held == pitch)
 }
 
 /// The most of a chord's needed tones that some grip can sound.
@@ -244,7 +246,7 @@ mod tests {
         assert!(!on_second.is_empty());
         let melody = work.tune.melody()[0].pitch();
         let fret = work.plan.instrument.fret_of(melody, second);
-        assert!(on_second.iter().all(|row| row.grip.hold(second).map(|hold| hold.fret) == fret));
+        assert!(on_second.iter().all(|row| row.grip.hold(second).map(Hold::fret) == fret));
         Edit::MelodyString { at, string: None }.apply(&mut work);
         Edit::Grip { at, grip: Some(other) }.apply(&mut work);
         let again = arrange(&work, &Unwatched).expect("it can be played as it is locked");

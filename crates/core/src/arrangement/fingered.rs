@@ -11,9 +11,9 @@ use super::arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
 use super::impossible::Impossible;
 use super::score::{Score, ScoreNote};
 use super::sounds::{Sound, sounds};
-use crate::demand::{Part, SoundingNote, WrittenDemand, WrittenNote};
-use crate::grip::{Grip, Reach, StringSet};
-use crate::neck::{Place, StringIndex};
+use crate::demand::{Harmonic, Part, SoundingNote, WrittenDemand, WrittenNote};
+use crate::grip::{Grip, Hold, Reach, StringSet};
+use crate::neck::{Instrument, Node, Place, StringIndex, Touch};
 use crate::pitch::Pitch;
 use crate::plan::{Aim, Lock, Locks};
 use crate::route::right_hand::{Stroke, right_hand};
@@ -96,7 +96,8 @@ impl<'a> Piece<'a> {
         locks: &Locks,
     ) -> Result<Self, Impossible> {
         let mut piece = Self { reach, tune, demands: Vec::new(), give_ways: Vec::new() };
-        let sounds = sounds(tune, written_out);
+        let mut sounds = sounds(tune, written_out);
+        piece.keep_harmonics(&mut sounds, |sound| beyond(reach.instrument(), sound));
         for (at, previous) in moments(&sounds) {
             let demand = piece.demand(&sounds, at, previous, locks.at(at))?;
             piece.demands.push(demand);
@@ -155,17 +156,15 @@ impl<'a> Piece<'a> {
     ) -> Result<Asked, Impossible> {
         let instrument = self.reach.instrument();
         let mut begins: Vec<Sound> = sounds.iter().filter(|sound| sound.at == at).copied().collect();
-        let beyond = |sound: &Sound| instrument.places(sound.note.pitch).next().is_none();
-        for sound in begins.extract_if(.., |sound| beyond(sound)).collect::<Vec<_>>() {
+        for sound in begins.extract_if(.., |sound| beyond(instrument, sound)).collect::<Vec<_>>() {
             self.give_way(at, sound.part, GiveWayReason::NoRoomBelowMelody);
         }
-        let sounds_on = |sound: &&Sound| sound.at < at && sound.end() > at && !beyond(sound);
-        let sounding_on: Vec<SoundingNote> = sounds
-            .iter()
-            .filter(sounds_on)
-            .map(|sound| SoundingNote { pitch: sound.note.pitch, part: sound.part })
-            .collect();
+        let sounds_on = |sound: &&Sound| sound.at < at && sound.end() > at && !beyond(instrument, sound);
+        let sounding_on: Vec<Sound> = sounds.iter().filter(sounds_on).map(Sound::without_marks).collect();
         self.keep_marks(&mut begins, &sounding_on, at);
+        if !self.can_be_struck(&begins, &[]) {
+            self.keep_harmonics(&mut begins, |_| true);
+        }
         for sound in &mut begins {
             lock_note(instrument, sound, &lock);
         }
@@ -177,21 +176,34 @@ impl<'a> Piece<'a> {
             previous.map_or(BEFORE_THE_FIRST, |before| self.tune.tempo_at(before).milliseconds(at - before));
         let begins_bar = previous.is_none_or(|before| self.tune.bar_index(before) != self.tune.bar_index(at));
         let struck = begins.iter().map(|sound| sound.note).collect();
+        let note = |sound: &Sound| SoundingNote { pitch: sound.note.pitch, part: sound.part };
+        let sounding_on = sounding_on.iter().map(note).collect();
         Ok(Asked { at, begins, written: WrittenDemand { milliseconds, begins_bar, struck, sounding_on } })
     }
 
     /// Whether some hand can hold what begins together with what sounds on.
-    fn can_be_struck(&self, begins: &[Sound], sounding_on: &[SoundingNote]) -> bool {
-        let begins = begins.iter().map(|sound| sound.note);
-        let all: Vec<WrittenNote> =
-            begins.chain(sounding_on.iter().map(|note| WrittenNote::plain(note.pitch))).collect();
+    fn can_be_struck(&self, begins: &[Sound], sounding_on: &[Sound]) -> bool {
+        // A natural harmonic that rings needs no finger.
+        let needs_hand = |sound: &&Sound| !matches!(sound.note.harmonic, Some(Harmonic::Natural(_)));
+        let held = sounding_on.iter().filter(needs_hand);
+        let all: Vec<WrittenNote> = begins.iter().chain(held).map(|sound| sound.note).collect();
         let mut any = false;
         written_grips(self.reach, &Grip::SILENT, &all, |_| any = true);
         any
     }
 
+    /// Gives up harmonics; a note that sounds in no other way is left as it is.
+    fn keep_harmonics(&mut self, sounds: &mut [Sound], is_refused: impl Fn(&Sound) -> bool) {
+        for sound in sounds.iter_mut().filter(|sound| sound.note.harmonic.is_some() && is_refused(sound)) {
+            if !beyond(self.reach.instrument(), &sound.as_ordinary()) {
+                *sound = sound.as_ordinary();
+                self.give_way(sound.at, sound.part, GiveWayReason::HarmonicRefused);
+            }
+        }
+    }
+
     /// Gives up the marks of a moment that contradict its notes.
-    fn keep_marks(&mut self, begins: &mut [Sound], sounding_on: &[SoundingNote], at: Ticks) {
+    fn keep_marks(&mut self, begins: &mut [Sound], sounding_on: &[Sound], at: Ticks) {
         let plain: Vec<Sound> = begins.iter().map(Sound::without_marks).collect();
         if plain == *begins || self.can_be_struck(begins, sounding_on) {
             return;
@@ -226,13 +238,14 @@ impl<'a> Piece<'a> {
                 if let Some(at) = let_go {
                     self.give_way(at, sound.part, GiveWayReason::LetGo);
                 }
-                let hold = step.grip.hold(string);
+                let Some(hold) = step.grip.hold(string) else { continue };
                 notes.push(ScoreNote {
                     at: sound.at,
                     length: let_go.map_or(sound.length, |at| at - sound.at),
                     written: sound.written,
-                    place: Place { string, fret: hold.map_or(crate::neck::Fret::OPEN, |h| h.fret) },
-                    finger: hold.and_then(|h| h.finger),
+                    place: Place { string, fret: hold.fret() },
+                    touch: hold.touch(),
+                    finger: hold.finger(),
                     pluck: plucks[index].finger(string),
                     part: sound.part,
                     tied_in: sound.tied_in,
@@ -260,9 +273,14 @@ impl<'a> Piece<'a> {
     }
 }
 
+/// Whether an instrument has no such note.
+fn beyond(instrument: &Instrument, sound: &Sound) -> bool {
+    sound.without_marks().note.holds(instrument).is_empty()
+}
+
 /// When a note that a step strikes is let go, if a hand cannot keep it to its end.
 fn let_go(demands: &[Asked], steps: &[Step], index: usize, string: StringIndex, end: Ticks) -> Option<Ticks> {
-    let hold = steps[index].grip.hold(string);
+    let hold = steps[index].grip.hold(string).map(Hold::struck);
     let later = demands.iter().zip(steps).skip(index + 1).take_while(|(demand, _)| demand.at < end);
     let mut gone = later.filter(|(_, step)| step.grip.hold(string) != hold);
     gone.next().map(|(demand, _)| demand.at)
@@ -271,11 +289,8 @@ fn let_go(demands: &[Asked], steps: &[Step], index: usize, string: StringIndex, 
 /// The string on which a step strikes a pitch.
 fn string_of(reach: &Reach, step: &Step, pitch: Pitch) -> Option<StringIndex> {
     let struck = step.grip.only(step.struck);
-    let sounds = |(string, fret)| reach.instrument().sounding(Place { string, fret });
-    struck
-        .holds()
-        .find(|(string, hold)| sounds((*string, hold.fret)) == Some(pitch))
-        .map(|(string, _)| string)
+    let sounds = |(string, hold): (StringIndex, Hold)| hold.sounds(reach.instrument(), string) == Some(pitch);
+    struck.holds().find(|there| sounds(*there)).map(|(string, _)| string)
 }
 
 /// What the right hand does at a moment: everything that begins there and is not tied in.
@@ -284,6 +299,7 @@ fn stroke(reach: &Reach, step: &Step, demand: &Asked) -> Stroke {
     let sounds = || demand.begins.iter().filter(|sound| !sound.tied_in).filter_map(on_string);
     Stroke {
         struck: sounds().map(|(string, _)| string).collect::<StringSet>(),
+        touched: sounds().any(|(_, sound)| sound.note.harmonic == Some(Harmonic::Artificial)),
         bass: sounds().find(|(_, sound)| sound.part == Part::Bass).map(|(string, _)| string),
         printed: sounds().filter_map(|(string, sound)| Some((string, sound.pluck?))).collect(),
         milliseconds: demand.written.milliseconds,
@@ -291,16 +307,20 @@ fn stroke(reach: &Reach, step: &Step, demand: &Asked) -> Stroke {
 }
 
 /// Lays the arranger's locks over what is printed.
-fn lock_note(instrument: &crate::neck::Instrument, sound: &mut Sound, lock: &Lock) {
+fn lock_note(instrument: &Instrument, sound: &mut Sound, lock: &Lock) {
     use crate::tune::Mark;
     if sound.part == Part::Melody && lock.melody.is_some() {
         sound.note.string = lock.melody;
     }
-    let plays = |string, fret| instrument.sounding(Place { string, fret }) == Some(sound.note.pitch);
-    let locked = lock.grip.and_then(|grip| grip.holds().find(|(string, hold)| plays(*string, hold.fret)));
+    let plays = |string, hold: Hold| hold.sounds(instrument, string) == Some(sound.note.pitch);
+    let locked = lock.grip.and_then(|grip| grip.holds().find(|(string, hold)| plays(*string, *hold)));
     if let Some((string, hold)) = locked {
         sound.note.string = Some(string);
-        sound.note.mark = Some(hold.finger.map_or(Mark::Open, Mark::Stopped));
+        sound.note.mark = Some(hold.finger().map_or(Mark::Open, Mark::Stopped));
+        sound.note.harmonic = match hold.touch() {
+            Touch::Natural => Some(Harmonic::Natural(Node::at(hold.fret()))),
+            touch => Harmonic::of(touch),
+        };
     }
 }
 
@@ -308,7 +328,9 @@ fn lock_note(instrument: &crate::neck::Instrument, sound: &mut Sound, lock: &Loc
 fn strike_what_is_not_held(notes: &mut [ScoreNote]) {
     let rings_in = |notes: &[ScoreNote], note: &ScoreNote| {
         let mut before = notes.iter().filter(|other| other.tied_out && other.pitch() == note.pitch());
-        before.all(|other| other.place == note.place && other.finger == note.finger)
+        before.all(|other| {
+            other.place == note.place && other.touch == note.touch && other.finger == note.finger
+        })
     };
     for index in 0..notes.len() {
         if notes[index].tied_in && !rings_in(notes, &notes[index]) {

@@ -3,11 +3,12 @@
 use itertools::Itertools as _;
 use thiserror::Error;
 
+use crate::demand::{Harmonic, WrittenNote};
 use crate::neck::Instrument;
 use crate::pitch::Interval;
 use crate::spelling::SpelledPitch;
 use crate::time::Ticks;
-use crate::tune::{BarBeat, Tune};
+use crate::tune::{BarBeat, MelodyNote, Tune};
 
 /// Why a tune cannot be arranged as planned.
 #[derive(Clone, PartialEq, Eq, Debug, Error)]
@@ -62,10 +63,19 @@ const FARTHEST_TRANSPOSITION: i16 = 24;
 
 /// The transpositions under which every melody note has a place, the nearest first.
 pub fn transpositions(tune: &Tune, instrument: &Instrument) -> Vec<Interval> {
-    let playable = |interval: &Interval| {
-        let mut moved = tune.melody().iter().map(|note| note.pitch().checked_add(*interval));
-        moved.all(|pitch| pitch.is_some_and(|p| instrument.places(p).next().is_some()))
-    };
+    let playable =
+        |interval: &Interval| tune.melody().iter().all(|note| lies_on(instrument, tune, note, *interval));
     let all = (-FARTHEST_TRANSPOSITION..=FARTHEST_TRANSPOSITION).map(Interval::new).filter(playable);
     all.sorted_by_key(|interval| (interval.semitones().abs(), interval.semitones())).collect()
+}
+
+/// Whether a note of the melody, moved by an interval, can be sounded by itself, as the harmonic that it may be.
+pub(super) fn lies_on(instrument: &Instrument, tune: &Tune, note: &MelodyNote, interval: Interval) -> bool {
+    let Some(pitch) = note.pitch().checked_add(interval) else { return false };
+    let as_harmonic = |harmonic: Harmonic| {
+        let moved = if interval == Interval::default() { harmonic } else { harmonic.anywhere() };
+        !WrittenNote { harmonic: Some(moved), ..WrittenNote::plain(pitch) }.holds(instrument).is_empty()
+    };
+    instrument.places(pitch).next().is_some()
+        || tune.harmonic_at(note.at, note.pitch()).is_some_and(as_harmonic)
 }

@@ -16,7 +16,7 @@ impl Arrangement {
     /// How many strokes of strings sound open.
     pub fn open_strings(&self) -> usize {
         let struck = self.moments.iter().map(|moment| moment.grip.only(moment.struck));
-        struck.map(|grip| grip.holds().filter(|(_, hold)| hold.fret.is_open()).count()).sum()
+        struck.map(|grip| grip.holds().filter(|(_, hold)| hold.fret().is_open()).count()).sum()
     }
 
     /// How often the hand goes to another position. While no finger is down it stays where it was.

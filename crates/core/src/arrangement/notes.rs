@@ -20,6 +20,7 @@ pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Rout
         .map(|(demand, step)| Stroke {
             struck: step.struck,
             bass: step.bass.filter(|bass| step.struck.contains(*bass)),
+            touched: false,
             printed: Vec::new(),
             milliseconds: demand.milliseconds,
         })
@@ -31,7 +32,7 @@ pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Rout
             let Some(hold) = step.grip.hold(string) else {
                 continue;
             };
-            let place = Place { string, fret: hold.fret };
+            let place = Place { string, fret: hold.fret() };
             let melody = match demand.melody {
                 MelodyDemand::Begins { note, .. } if step.melody == Some(string) => {
                     Some(&tune.melody()[note])
@@ -51,7 +52,8 @@ pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Rout
                     .or_else(|| line.map(|note| note.written))
                     .unwrap_or_else(|| spelled(tune, reach, demand.at, place)),
                 place,
-                finger: hold.finger,
+                touch: hold.touch(),
+                finger: hold.finger(),
                 pluck: plucks[index].finger(string),
                 part: part(step, string),
                 tied_in,

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::demand::Part;
 use crate::hand::{Finger, RightFinger};
-use crate::neck::{Instrument, Place};
+use crate::neck::{Fret, Instrument, Place, Touch};
 use crate::pitch::Pitch;
 use crate::spelling::SpelledPitch;
 use crate::time::Ticks;
@@ -21,8 +21,10 @@ pub struct ScoreNote {
     pub length: Ticks,
     /// What sounds, as spelled.
     pub written: SpelledPitch,
-    /// Where it is played.
+    /// Where it is played: above which fret it is touched for a natural harmonic.
     pub place: Place,
+    /// How it is made to sound there.
+    pub touch: Touch,
     /// The left-hand finger; none on an open string, or where a file names none.
     pub finger: Option<Finger>,
     /// The right-hand finger; none where a file names none, and for a note that is tied in.
@@ -39,6 +41,14 @@ impl ScoreNote {
     /// When it ends.
     pub fn end(&self) -> Ticks {
         self.at + self.length
+    }
+
+    /// Where the string is pressed: nowhere, as if open, for a natural harmonic.
+    pub fn pressed(&self) -> Fret {
+        match self.touch {
+            Touch::Natural => Fret::OPEN,
+            Touch::Plain | Touch::Artificial => self.place.fret,
+        }
     }
 
     /// What sounds as written; [`crate::check`] compares it with the place.

@@ -1,6 +1,6 @@
 //! Everything that sounds in written-out music, melody and all, with what is printed beside it.
 
-use crate::demand::{Part, WrittenNote};
+use crate::demand::{Harmonic, Part, WrittenNote};
 use crate::hand::RightFinger;
 use crate::spelling::SpelledPitch;
 use crate::time::Ticks;
@@ -26,9 +26,15 @@ impl Sound {
         self.at + self.length
     }
 
-    /// The same without anything printed for the left hand.
+    /// The same without the string and the digit that are printed.
     pub(super) fn without_marks(&self) -> Self {
-        Self { note: WrittenNote::plain(self.note.pitch), ..*self }
+        let harmonic = self.note.harmonic.map(Harmonic::anywhere);
+        Self { note: WrittenNote { harmonic, ..WrittenNote::plain(self.note.pitch) }, ..*self }
+    }
+
+    /// The same as an ordinary note.
+    pub(super) fn as_ordinary(&self) -> Self {
+        Self { note: WrittenNote { harmonic: None, ..self.note }, ..*self }
     }
 
     fn melody(note: &MelodyNote) -> Self {
@@ -80,6 +86,7 @@ pub(super) fn sounds(tune: &Tune, written_out: &WrittenOut) -> Vec<Sound> {
             sound.note.string = sound.note.string.or(mark.string);
             sound.note.mark = sound.note.mark.or(mark.left);
             sound.pluck = sound.pluck.or(mark.right);
+            sound.note.harmonic = sound.note.harmonic.or(mark.harmonic);
         }
     }
     all.sort_by_key(|sound| (sound.at, sound.part, sound.note.pitch));

@@ -9,7 +9,11 @@ use crate::neck::{Instrument, Place};
 pub fn grip(instrument: &Instrument, hand: &Hand, grip: &Grip) -> Vec<GripFault> {
     let stops: Vec<Stop> = grip
         .holds()
-        .map(|(string, hold)| Stop { place: Place { string, fret: hold.fret }, finger: hold.finger })
+        .map(|(string, hold)| Stop {
+            place: Place { string, fret: hold.fret() },
+            touch: hold.touch(),
+            finger: hold.finger(),
+        })
         .collect();
     left::judge(instrument, hand, &stops)
 }
@@ -21,9 +25,10 @@ mod tests {
     use super::*;
     use crate::grip::Hold;
     use crate::hand::Finger;
-    use crate::neck::{Fret, StringIndex};
+    use crate::neck::{Fret, StringIndex, Touch};
 
-    /// A grip from the lowest string to the highest: `x 3/3 2/2 0 1/1 0`.
+    /// A grip from the lowest string to the highest: `x 3/3 2/2 0 1/1 0`; `<12>/4` is a natural harmonic and `5<17>/1` an
+    /// artificial one.
     fn written(text: &str) -> Grip {
         let strings: Vec<&str> = text.split_whitespace().collect();
         let holds = strings.iter().rev().enumerate().filter_map(|(index, hold)| {
@@ -32,8 +37,13 @@ mod tests {
                 Some((fret, finger)) => (fret, Finger::from_number(finger.parse().unwrap())),
                 None => (*hold, None),
             };
-            let fret = Fret::new(fret.parse().ok()?);
-            Some((StringIndex::new(index), Hold { fret, finger }))
+            let (touch, fret) = match fret.split_once('<') {
+                None => (Touch::Plain, fret),
+                Some(("", node)) => (Touch::Natural, node.trim_end_matches('>')),
+                Some((stopped, _)) => (Touch::Artificial, stopped),
+            };
+            let hold = Hold::touched(Fret::new(fret.parse().ok()?), touch)?;
+            Some((StringIndex::new(index), finger.map_or(Some(hold), |finger| hold.under(finger))?))
         });
         Grip::from_holds(holds)
     }
@@ -153,6 +163,44 @@ mod tests {
         let capo =
             Instrument::try_new(crate::neck::Tuning::standard(), 19, Instrument::CLASSICAL_SCALE, 5).unwrap();
         assert_eq!(grip(&capo, &Hand::default(), &written("x x x 1/1 6/4 x")), []);
+    }
+
+    #[test]
+    fn the_string_of_a_natural_harmonic_is_free() {
+        fine("x x <12>/4 x 0 0");
+        // Once it sounds it needs no finger, and its string still has to be free.
+        fine("x x <12> 3/1 x x");
+        refused(
+            "x 2/1 <12> 2/1 x x",
+            "finger 1 at fret 2 lies over string 4, which sounds a natural harmonic",
+        );
+        refused(
+            "x 9/1 <12>/4 9/1 x x",
+            "finger 1 at fret 9 lies over string 4, which sounds a natural harmonic",
+        );
+        // An artificial one is stopped like any note.
+        fine("x 2/1 2<14>/1 2/1 x x");
+        fine("x 2/1 4<16>/3 2/1 x x");
+    }
+
+    #[test]
+    fn a_finger_touches_in_a_line_and_presses_nothing_meanwhile() {
+        fine("x x <12>/4 <12>/4 <12>/4 x");
+        refused(
+            "x x x x 12/4 <12>/4",
+            "finger 4 presses string 2, fret 12 and touches string 1, fret 12 at once",
+        );
+        refused("x x <12>/1 0 <12>/1 x", "the barre of finger 1 at fret 12 lies over string 3 open");
+        refused("x x <5>/1 x x <12>/1", "finger 1 is on string 1, fret 12 and on string 4, fret 5 at once");
+    }
+
+    #[test]
+    fn touching_fingers_reach_as_far_as_pressing_ones() {
+        refused(
+            "x x x 5/1 x <12>/4",
+            "fingers 1 and 4 are 165.2 mm apart, farther than the 137.5 mm they reach",
+        );
+        fine("x x x 8/1 x <12>/4");
     }
 
     fn any_finger() -> impl Strategy<Value = Finger> {

@@ -4,17 +4,29 @@ use std::cmp::Ordering;
 
 use thiserror::Error;
 
+use super::harmonic;
 use crate::grip::StringSet;
 use crate::hand::{Finger, Hand};
 use crate::neck::geometry::Micrometres;
-use crate::neck::{Fret, Instrument, Place, StringIndex};
+use crate::neck::{Fret, Instrument, Place, StringIndex, Touch};
 
 /// A sounding string with what stops it. Other than in a grip a string may stand twice, which is one of the things
 /// that can be wrong.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stop {
     pub(super) place: Place,
+    pub(super) touch: Touch,
     pub(super) finger: Option<Finger>,
+}
+
+impl Stop {
+    /// Where the string is pressed: a touched string is not.
+    const fn pressed(self) -> Fret {
+        match self.touch {
+            Touch::Natural => Fret::OPEN,
+            Touch::Plain | Touch::Artificial => self.place.fret,
+        }
+    }
 }
 
 /// A rule of the hand or the neck that a grip breaks.
@@ -23,6 +35,32 @@ pub enum GripFault {
     /// A string or fret that the instrument has not.
     #[error("there is no {0} on this neck")]
     OffTheNeck(Place),
+    /// A harmonic where the string has no node, or none that can be touched.
+    #[error("there is no harmonic at {0}")]
+    NoNode(Place),
+    /// The thumb on a string that sounds a harmonic.
+    #[error("the thumb cannot hold {0} for a harmonic")]
+    ThumbOnHarmonic(Place),
+    /// One finger that presses a string and touches another.
+    #[error("finger {finger} presses {pressed} and touches {touched} at once")]
+    PressesAndTouches {
+        /// The finger.
+        finger: Finger,
+        /// What it presses.
+        pressed: Place,
+        /// What it should only touch.
+        touched: Place,
+    },
+    /// A natural harmonic under a finger that lies across it.
+    #[error("finger {finger} at fret {fret} lies over string {string}, which sounds a natural harmonic")]
+    LiesOverHarmonic {
+        /// The finger.
+        finger: Finger,
+        /// Its fret.
+        fret: Fret,
+        /// The string that must be free.
+        string: StringIndex,
+    },
     /// A finger on a string that sounds open.
     #[error("finger {finger} is on string {string}, which sounds open")]
     FingerOnOpen {
@@ -123,9 +161,15 @@ impl GripFault {
             stops.iter().any(|s| s.finger == Some(finger) && strings.contains(s.place.string))
         };
         match *self {
-            Self::OffTheNeck(place) | Self::NoFinger(place) => strings.contains(place.string),
+            Self::OffTheNeck(place)
+            | Self::NoFinger(place)
+            | Self::NoNode(place)
+            | Self::ThumbOnHarmonic(place) => strings.contains(place.string),
             Self::FingerOnOpen { string, .. } | Self::ThumbInside(string) => strings.contains(string),
-            Self::TwoPlaces { finger, .. } | Self::BarreTooWide { finger, .. } => moved(finger),
+            Self::TwoPlaces { finger, .. }
+            | Self::PressesAndTouches { finger, .. }
+            | Self::BarreTooWide { finger, .. } => moved(finger),
+            Self::LiesOverHarmonic { finger, string, .. } => moved(finger) || strings.contains(string),
             Self::BarreOverLower { finger, under, .. } => moved(finger) || strings.contains(under.string),
             Self::FingerOnBarre { finger, standing, .. } => moved(finger) || moved(standing),
             Self::ThumbNotUsed => moved(Finger::Thumb),
@@ -161,7 +205,15 @@ fn fault_of_place(instrument: &Instrument, stop: Stop) -> Option<GripFault> {
     if instrument.sounding(place).is_none() {
         return Some(GripFault::OffTheNeck(place));
     }
-    match (place.fret.is_open(), stop.finger) {
+    if harmonic::sounds(instrument, place, stop.touch).is_none() {
+        return Some(GripFault::NoNode(place));
+    }
+    if stop.touch.is_harmonic() && stop.finger == Some(Finger::Thumb) {
+        return Some(GripFault::ThumbOnHarmonic(place));
+    }
+    match (stop.pressed().is_open() && stop.touch == Touch::Plain, stop.finger) {
+        // It rings by itself once it sounds.
+        (_, None) if stop.touch == Touch::Natural => None,
         (true, Some(finger)) => Some(GripFault::FingerOnOpen { string: place.string, finger }),
         (false, None) => Some(GripFault::NoFinger(place)),
         _ => None,
@@ -199,6 +251,13 @@ fn faults_of_finger(instrument: &Instrument, hand: &Hand, one: &Pressing, stops:
         faults.push(GripFault::TwoPlaces { finger, here, there: *there });
         return faults;
     }
+    let mine = |touched: bool| {
+        let stops = stops.iter().filter(move |s| s.finger == Some(finger));
+        stops.into_iter().find(move |s| (s.touch == Touch::Natural) == touched && !s.place.fret.is_open())
+    };
+    if let (Some(pressed), Some(touched)) = (mine(false), mine(true)) {
+        faults.push(GripFault::PressesAndTouches { finger, pressed: pressed.place, touched: touched.place });
+    }
     let strings = one.places.iter().map(|p| p.string);
     let (highest, lowest) =
         (strings.clone().min().unwrap_or(here.string), strings.max().unwrap_or(here.string));
@@ -207,7 +266,10 @@ fn faults_of_finger(instrument: &Instrument, hand: &Hand, one: &Pressing, stops:
     }
     let within = |s: &&Stop| s.finger != Some(finger) && s.place.string > highest && s.place.string < lowest;
     faults.extend(stops.iter().filter(within).filter_map(|stop| {
-        match (stop.place.fret.cmp(&here.fret), stop.finger) {
+        match (stop.pressed().cmp(&here.fret), stop.finger) {
+            (Ordering::Less, _) if stop.touch == Touch::Natural => {
+                Some(GripFault::LiesOverHarmonic { finger, fret: here.fret, string: stop.place.string })
+            }
             (Ordering::Less, _) => {
                 Some(GripFault::BarreOverLower { finger, fret: here.fret, under: stop.place })
             }

@@ -8,6 +8,7 @@
 
 mod given;
 mod grip;
+mod harmonic;
 mod left;
 mod lines;
 mod melody;

@@ -5,7 +5,7 @@ use thiserror::Error;
 use crate::arrangement::ScoreNote;
 use crate::grip::StringSet;
 use crate::hand::{Hand, RightFinger};
-use crate::neck::StringIndex;
+use crate::neck::{StringIndex, Touch};
 
 /// A rule of the right hand that a stroke breaks.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Error)]
@@ -48,6 +48,24 @@ pub enum StrokeFault {
         /// Its string.
         treble_string: StringIndex,
     },
+    /// Two strings that the right hand should touch at once.
+    #[error("artificial harmonics on strings {highest} and {lowest} at once: i touches one string")]
+    TwoTouched {
+        /// The highest string.
+        highest: StringIndex,
+        /// The lowest.
+        lowest: StringIndex,
+    },
+    /// i or m, while i touches for an artificial harmonic.
+    #[error("{finger} strikes string {string} while i touches string {touched} for its harmonic")]
+    Touching {
+        /// The finger.
+        finger: RightFinger,
+        /// The string it strikes.
+        string: StringIndex,
+        /// The string that i touches.
+        touched: StringIndex,
+    },
     /// More strings than fingers, without a brush.
     #[error("{strings} strings are struck at once without a brush, and this hand plucks {limit}")]
     TooMany {
@@ -82,6 +100,7 @@ pub(super) fn judge(hand: &Hand, struck: &[ScoreNote]) -> Vec<StrokeFault> {
         }
         brushes |= finger == RightFinger::Thumb;
     }
+    faults.extend(touching(struck));
     faults.extend(crossing(struck));
     let limit = hand.plucks_at_once();
     if struck.len() > limit && !brushes {
@@ -93,6 +112,22 @@ pub(super) fn judge(hand: &Hand, struck: &[ScoreNote]) -> Vec<StrokeFault> {
 fn strings_of(struck: &[ScoreNote], finger: RightFinger) -> StringSet {
     let mine = struck.iter().filter(|n| n.pluck == Some(finger));
     mine.map(|n| n.place.string).collect()
+}
+
+/// What is wrong with what i touches for artificial harmonics: one string, and it strikes none meanwhile, nor does m,
+/// which bends along with it.
+fn touching(struck: &[ScoreNote]) -> Vec<StrokeFault> {
+    let touched: StringSet =
+        struck.iter().filter(|n| n.touch == Touch::Artificial).map(|n| n.place.string).collect();
+    let (Some(highest), Some(lowest)) = (touched.iter().next(), touched.iter().next_back()) else {
+        return Vec::new();
+    };
+    let two = (highest != lowest).then_some(StrokeFault::TwoTouched { highest, lowest });
+    let busy = struck.iter().filter_map(|n| {
+        let finger = n.pluck.filter(|f| matches!(f, RightFinger::Index | RightFinger::Middle))?;
+        Some(StrokeFault::Touching { finger, string: n.place.string, touched: highest })
+    });
+    two.into_iter().chain(busy).collect()
 }
 
 /// The first pair of neighbours, from the bass up, whose letters run backwards.

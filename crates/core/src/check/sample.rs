@@ -6,7 +6,7 @@ use crate::arrangement::{Score, ScoreNote};
 use crate::demand::Part;
 use crate::hand::{Finger, RightFinger};
 use crate::harmony::{ChordSymbol, Key};
-use crate::neck::{Fret, Instrument, Place, StringIndex};
+use crate::neck::{Fret, Instrument, Place, StringIndex, Touch};
 use crate::spelling::{SpelledPitch, Spelling};
 use crate::time::{Metre, Ticks};
 use crate::tune::{Bar, ChordAt, MelodyNote, Tune, TuneParts};
@@ -20,19 +20,27 @@ fn quarters(text: &str) -> Ticks {
 }
 
 /// A note written `at length string fret finger pluck`, and `tied` where it is tied in; times in quarters, `-` for no
-/// finger. Its pitch is what sounds at its place.
+/// finger, `<12>` for a natural harmonic, `5<17>` for an artificial one. Its pitch is what sounds at its place, or of a
+/// fret where no harmonic does.
 pub(super) fn note(text: &str) -> ScoreNote {
     let words: Vec<&str> = text.split_whitespace().collect();
+    let (touch, fret) = match words[3].split_once('<') {
+        None => (Touch::Plain, words[3]),
+        Some(("", node)) => (Touch::Natural, node.trim_end_matches('>')),
+        Some((stopped, _)) => (Touch::Artificial, stopped),
+    };
     let place = Place {
         string: StringIndex::from_number(words[2].parse().unwrap()).unwrap(),
-        fret: Fret::new(words[3].parse().unwrap()),
+        fret: Fret::new(fret.parse().unwrap()),
     };
-    let sounds = Instrument::classical().sounding(place).unwrap();
+    let guitar = Instrument::classical();
+    let sounds = guitar.sounding_by(place, touch).or_else(|| guitar.sounding(place)).unwrap();
     ScoreNote {
         at: quarters(words[0]),
         length: quarters(words[1]),
         written: SpelledPitch::new(sounds, Spelling::of_class_in(sounds.class(), 0)),
         place,
+        touch,
         finger: words[4].parse().ok().and_then(Finger::from_number),
         pluck: RightFinger::from_letter(words[5].chars().next().unwrap()),
         part: Part::Inner,

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use super::left::{self, Stop};
 use super::violation::{Rule, Violation};
-use super::{right, ties};
+use super::{harmonic, right, ties};
 use crate::arrangement::{Score, ScoreNote};
 use crate::grip::StringSet;
 use crate::hand::Hand;
-use crate::neck::StringIndex;
+use crate::neck::{StringIndex, Touch};
 use crate::time::Ticks;
 
 /// Every broken rule of the neck and of both hands, in order of time.
@@ -36,14 +36,16 @@ pub fn score(score: &Score, hand: &Hand) -> Vec<Violation> {
 }
 
 fn faults_of_note(score: &Score, note: &ScoreNote) -> impl Iterator<Item = Rule> {
-    let sounds = score.instrument.sounding(note.place);
+    let sounds = harmonic::sounds(&score.instrument, note.place, note.touch);
     let wrong_pitch = sounds.filter(|s| *s != note.pitch()).map(|sounds| Rule::Pitch {
         place: note.place,
         sounds,
         written: note.pitch(),
     });
     let no_length = (note.length <= Ticks::ZERO).then_some(Rule::NoLength(note.place.string));
-    wrong_pitch.into_iter().chain(no_length)
+    let touched = note.touch != Touch::Natural || note.finger.is_some();
+    let not_touched = (!touched).then_some(Rule::NotTouched(note.place));
+    wrong_pitch.into_iter().chain(no_length).chain(not_touched)
 }
 
 /// Strings that carry two notes at once.
@@ -87,10 +89,12 @@ fn moments(score: &Score) -> Vec<Moment> {
     for beginning in notes.chunk_by(|a, b| a.at == b.at) {
         let at = beginning[0].at;
         live.retain(|n| n.end() > at);
+        // A natural harmonic that sounds is touched no longer.
+        live.iter_mut().filter(|n| n.touch == Touch::Natural).for_each(|n| n.finger = None);
         live.extend_from_slice(beginning);
         moments.push(Moment {
             at,
-            stops: live.iter().map(|n| Stop { place: n.place, finger: n.finger }).collect(),
+            stops: live.iter().map(|n| Stop { place: n.place, touch: n.touch, finger: n.finger }).collect(),
             new: beginning.iter().map(|n| n.place.string).collect(),
             struck: beginning.iter().filter(|n| !n.tied_in).copied().collect(),
         });
@@ -237,6 +241,46 @@ mod tests {
             &"bar 1, beat 1: 5 strings are struck at once without a brush, and this hand plucks 4".to_owned()
         ));
         fine(&["0 1 6 0 - p", "0 1 5 0 - p", "0 1 4 0 - i", "0 1 3 0 - m", "0 1 2 0 - a"]);
+    }
+
+    #[test]
+    fn a_natural_harmonic_rings_without_its_finger() {
+        fine(&["0 4 4 <12> 4 p", "1 1 1 1 1 m", "2 1 1 5 4 i"]);
+        assert_eq!(
+            sentences(&["0 1 4 <12> - p"]),
+            ["bar 1, beat 1: no finger touches string 4, fret 12 for its harmonic"]
+        );
+        assert_eq!(
+            sentences(&["0 4 4 <12> 4 p", "1 1 5 2 1 p", "1 1 3 2 1 i"]),
+            ["bar 1, beat 2: finger 1 at fret 2 lies over string 4, which sounds a natural harmonic"]
+        );
+    }
+
+    #[test]
+    fn harmonics_sound_by_their_nodes() {
+        let mut score = score_of(&["0 1 1 <7> 1 m"], &ChordSymbol::NoChord);
+        assert_eq!(score.notes[0].pitch(), crate::pitch::Pitch::new(64 + 19));
+        assert_eq!(super::score(&score, &Hand::default()), []);
+        score.notes[0].touch = Touch::Plain;
+        let told = super::score(&score, &Hand::default());
+        assert_eq!(told[0].to_string(), "bar 1, beat 1: string 1, fret 7 sounds B4, but B5 is written");
+        assert_eq!(
+            sentences(&["0 1 1 <6> 1 m"]),
+            ["bar 1, beat 1: there is no harmonic at string 1, fret 6"]
+        );
+    }
+
+    #[test]
+    fn the_right_hand_touches_one_string_with_i() {
+        fine(&["0 1 1 3<15> 1 a", "0 1 6 0 - p"]);
+        assert_eq!(
+            sentences(&["0 1 1 3<15> 1 a", "0 1 3 0 - m", "0 1 6 0 - p"]),
+            ["bar 1, beat 1: m strikes string 3 while i touches string 1 for its harmonic"]
+        );
+        assert_eq!(
+            sentences(&["0 1 1 3<15> 1 a", "0 1 2 3<15> 1 p"]),
+            ["bar 1, beat 1: artificial harmonics on strings 1 and 2 at once: i touches one string"]
+        );
     }
 
     #[test]

@@ -22,7 +22,7 @@ pub(super) fn broken(score: &Score) -> Vec<Violation> {
 }
 
 fn continues(from: &ScoreNote, note: &ScoreNote) -> bool {
-    from.tied_out && from.place == note.place && from.finger == note.finger
+    from.tied_out && from.place == note.place && from.touch == note.touch && from.finger == note.finger
 }
 
 /// For the beginning of every bar the ends of the bars that are played right before it.

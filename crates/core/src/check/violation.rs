@@ -45,7 +45,7 @@ pub enum Rule {
     /// The right hand.
     #[error(transparent)]
     Stroke(#[from] StrokeFault),
-    /// The pitch is not open string + capo + fret.
+    /// The pitch is not open string + capo + fret, nor what the harmonic there sounds.
     #[error("{place} sounds {sounds}, but {written} is written")]
     Pitch {
         /// Where it is played.
@@ -55,6 +55,9 @@ pub enum Rule {
         /// What stands on paper.
         written: Pitch,
     },
+    /// A natural harmonic that no finger touches when it is struck.
+    #[error("no finger touches {0} for its harmonic")]
+    NotTouched(Place),
     /// A note that ends when or before it begins.
     #[error("the note on string {0} has no length")]
     NoLength(StringIndex),

@@ -10,7 +10,6 @@ use super::lines::{LineDemand, LineDemands, lines};
 use super::moment::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::BassChoice;
 use crate::harmony::{Chord, ChordSymbol, ToneSet};
-use crate::neck::Place;
 use crate::pitch::Pitch;
 use crate::plan::{Lock, Plan};
 use crate::time::Ticks;
@@ -68,8 +67,7 @@ fn is_stroke(tune: &Tune, plan: &Plan, at: Ticks, lock: &Lock) -> bool {
         return lock.bass.is_some() || grip.len() > 1;
     }
     written.extend(tune.melody_at(at).filter(|note| note.at == at).map(MelodyNote::pitch));
-    let mut sounds =
-        grip.holds().filter_map(|(string, hold)| plan.instrument.sounding(Place { string, fret: hold.fret }));
+    let mut sounds = grip.holds().filter_map(|(string, hold)| hold.sounds(&plan.instrument, string));
     lock.bass.is_some()
         || sounds.any(|pitch| {
             let same = written.iter().position(|other| *other == pitch);

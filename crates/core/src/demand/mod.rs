@@ -8,4 +8,4 @@ pub mod written;
 pub use collect::demands;
 pub use lines::{LineDemand, LineDemands};
 pub use moment::{Accompaniment, Demand, MelodyDemand, Part};
-pub use written::{Mark, SoundingNote, WrittenDemand, WrittenNote};
+pub use written::{Harmonic, Mark, SoundingNote, WrittenDemand, WrittenNote};

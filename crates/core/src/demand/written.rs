@@ -1,10 +1,10 @@
 //! Written guitar music: every pitch is given, only strings, frets and fingers are to be found.
 
 use super::Part;
-use crate::grip::Grip;
-use crate::neck::StringIndex;
+use crate::grip::{Grip, Hold};
+use crate::neck::{Instrument, StringIndex};
 use crate::pitch::Pitch;
-pub use crate::tune::Mark;
+pub use crate::tune::{Harmonic, Mark};
 
 /// A note that is struck at a moment of written music.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -15,17 +15,39 @@ pub struct WrittenNote {
     pub string: Option<StringIndex>,
     /// The only way to stop it, where a digit is printed.
     pub mark: Option<Mark>,
+    /// The harmonic that it is; none for an ordinary note.
+    pub harmonic: Option<Harmonic>,
 }
 
 impl WrittenNote {
     /// A note without any mark.
     pub const fn plain(pitch: Pitch) -> Self {
-        Self { pitch, string: None, mark: None }
+        Self { pitch, string: None, mark: None, harmonic: None }
+    }
+
+    /// Every way to sound it on its own, the fingers not said, the highest string first.
+    pub fn holds(&self, instrument: &Instrument) -> Vec<(StringIndex, Hold)> {
+        let mut holds: Vec<(StringIndex, Hold)> = match self.harmonic {
+            None => {
+                let places = instrument.places(self.pitch);
+                places.map(|place| (place.string, Hold::unfingered(place.fret))).collect()
+            }
+            Some(Harmonic::Natural(only)) => {
+                let nodes = instrument.nodes(self.pitch).filter(|(_, node)| only.is_none_or(|n| n == *node));
+                nodes.map(|(string, node)| (string, Hold::ringing(node))).collect()
+            }
+            Some(Harmonic::Artificial) => {
+                let places = instrument.stopped_for(self.pitch);
+                places.filter_map(|place| Some((place.string, Hold::artificial(place.fret)?))).collect()
+            }
+        };
+        holds.retain(|(string, _)| self.string.is_none_or(|only| only == *string));
+        holds
     }
 
     /// Whether a grip plays the note as it is marked.
     pub fn is_kept_by(&self, grip: &Grip, string: StringIndex) -> bool {
-        let finger = grip.hold(string).map(|hold| hold.finger);
+        let finger = grip.hold(string).map(Hold::finger);
         let stopped = match self.mark {
             None => true,
             Some(Mark::Open) => finger == Some(None),

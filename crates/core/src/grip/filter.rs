@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 use super::grip::{Grip, StringSet};
 use super::reach::Reach;
 use crate::harmony::ToneSet;
-use crate::neck::{Fret, Place};
+use crate::neck::Fret;
 use crate::pitch::Pitch;
 
 /// What a grip has to be besides meeting the wish. The default lets every grip through.
@@ -64,13 +64,12 @@ impl Filter {
 }
 
 fn sounds(reach: &Reach, grip: &Grip, tones: ToneSet) -> bool {
-    let sounding: ToneSet = grip.voicing().pitches(reach.instrument()).map(Pitch::class).collect();
+    let sounding: ToneSet = grip.pitches(reach.instrument()).map(Pitch::class).collect();
     sounding.contains_all(tones)
 }
 
 /// A grip of one note has no bass that could be stopped.
 fn has_open_bass(reach: &Reach, grip: &Grip) -> bool {
-    let pitch = |(string, fret)| reach.instrument().sounding(Place { string, fret });
-    let lowest = grip.holds().map(|(string, hold)| (string, hold.fret)).min_by_key(|place| pitch(*place));
-    grip.len() < 2 || lowest.is_some_and(|(_, fret)| fret.is_open())
+    let lowest = grip.holds().min_by_key(|(string, hold)| hold.sounds(reach.instrument(), *string));
+    grip.len() < 2 || lowest.is_some_and(|(_, hold)| hold.fret().is_open())
 }

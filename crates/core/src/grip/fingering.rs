@@ -8,7 +8,7 @@ use super::grip::{Grip, Hold};
 use super::reach::Reach;
 use super::voicing::Voicing;
 use crate::hand::Finger;
-use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
+use crate::neck::{Fret, MAX_STRINGS, StringIndex, Touch};
 
 /// Fingers 2, 3 and 4 bar three neighbouring strings at the most: outer strings two apart.
 const SMALL_BARRE: u8 = 2;
@@ -17,28 +17,34 @@ const SMALL_BARRE: u8 = 2;
 ///
 /// Held strings keep their finger; a string of `voicing` that is held already is left as it is. Nothing is found
 /// where no hand can do it. The order is the same every time.
-pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, mut found: impl FnMut(Grip)) {
+pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, found: impl FnMut(Grip)) {
+    let unfingered = voicing.places().map(|place| (place.string, Hold::unfingered(place.fret)));
+    fingerings_of(reach, &Grip::from_holds(unfingered), held, found);
+}
+
+/// The same for what is `wanted` as a grip whose fingers are not said, harmonics among it.
+pub fn fingerings_of(reach: &Reach, wanted: &Grip, held: &Grip, mut found: impl FnMut(Grip)) {
     let mut search = Search { hand: Held::nothing(reach), stopped: [None; MAX_STRINGS], count: 0 };
     search.hand.grip = *held;
-    for place in voicing.places().filter(|place| held.hold(place.string).is_none()) {
-        if place.fret.is_open() {
-            search.hand.grip.set(place.string, Some(Hold::OPEN));
+    for (string, hold) in wanted.holds().filter(|(string, _)| held.hold(*string).is_none()) {
+        if hold.fret().is_open() {
+            search.hand.grip.set(string, Some(Hold::OPEN));
         } else {
-            search.stopped[search.count] = Some(place);
+            search.stopped[search.count] = Some((string, hold));
             search.count += 1;
         }
     }
-    if search.hand.stand(held, voicing) {
-        search.place(0, voicing, &mut found);
+    if search.hand.stand(held, wanted) {
+        search.place(0, wanted, &mut found);
     }
 }
 
 /// Whether a hand can hold a grip as it is fingered.
 pub fn can_hold(reach: &Reach, grip: &Grip) -> bool {
-    let stands = |(string, Hold { fret, finger }): (StringIndex, Hold)| match finger {
-        None => fret.is_open(),
-        Some(Finger::Thumb) => !fret.is_open() && reach.thumb_may_hold(string),
-        Some(_) => !fret.is_open(),
+    let stands = |(string, hold): (StringIndex, Hold)| match hold.finger() {
+        None => hold.pressed().is_open(),
+        Some(Finger::Thumb) => !hold.fret().is_open() && reach.thumb_may_hold(string),
+        Some(_) => !hold.fret().is_open(),
     };
     grip.holds().all(stands) && Held::new(reach, grip).is_some()
 }
@@ -56,6 +62,8 @@ pub struct Held<'a> {
 #[derive(Clone, Copy, Debug)]
 struct Standing {
     fret: Fret,
+    /// Whether it touches there, for natural harmonics, and presses nothing.
+    touches: bool,
     /// The string nearest to the treble.
     top: u8,
     /// The string nearest to the bass.
@@ -71,39 +79,42 @@ impl<'a> Held<'a> {
     /// The grip as it is fingered; none where no hand can hold it.
     pub fn new(reach: &'a Reach, grip: &Grip) -> Option<Self> {
         let mut held = Self { grip: *grip, ..Self::nothing(reach) };
-        held.stand(grip, &Voicing::SILENT).then_some(held)
+        held.stand(grip, &Grip::SILENT).then_some(held)
     }
 
     /// Whether the hand can hold one more string as well. A string that it holds already it cannot take again.
     pub fn takes(&self, string: StringIndex, hold: Hold) -> bool {
-        if self.grip.hold(string).is_some() || self.is_barred(string, hold.fret) {
+        if self.grip.hold(string).is_some() || self.is_barred(string, hold) {
             return false;
         }
-        let Some(finger) = hold.finger else { return true };
-        let standing = self.standing(finger, Place { string, fret: hold.fret }, &Voicing::SILENT);
+        let Some(finger) = hold.finger() else { return true };
+        let standing = self.standing(finger, (string, hold), &Grip::SILENT);
         standing.is_some_and(|standing| self.fits(finger, standing))
     }
 
     /// Holds one more string, one that it [takes](Self::takes).
     pub fn take(&mut self, string: StringIndex, hold: Hold) {
-        if let Some(finger) = hold.finger {
-            let place = Place { string, fret: hold.fret };
-            self.digits[finger as usize] = self.standing(finger, place, &Voicing::SILENT);
+        if let Some(finger) = hold.finger() {
+            self.digits[finger as usize] = self.standing(finger, (string, hold), &Grip::SILENT);
         }
         self.grip.set(string, Some(hold));
     }
 
-    /// Whether a barre lies over a string at a higher fret.
-    fn is_barred(&self, string: StringIndex, fret: Fret) -> bool {
+    /// Whether the barre of another finger lies over a string at a higher fret than it is pressed.
+    fn is_barred(&self, string: StringIndex, hold: Hold) -> bool {
         let index = string.index() as u8;
-        let mut standing = self.digits.iter().flatten();
-        standing.any(|there| there.top <= index && index <= there.bottom && fret < there.fret)
+        let others = DIGITS.into_iter().filter(|finger| hold.finger() != Some(*finger));
+        others
+            .into_iter()
+            .filter_map(|finger| self.digits[finger as usize])
+            .any(|there| there.top <= index && index <= there.bottom && hold.pressed() < there.fret)
     }
 
     /// Enters the held fingers; false where what is new lies under one of their barres.
-    fn stand(&mut self, held: &Grip, voicing: &Voicing) -> bool {
-        for (place, finger) in held.stopped() {
-            match self.standing(finger, place, voicing) {
+    fn stand(&mut self, held: &Grip, wanted: &Grip) -> bool {
+        for (string, hold) in held.holds() {
+            let Some(finger) = hold.finger() else { continue };
+            match self.standing(finger, (string, hold), wanted) {
                 Some(standing) => self.digits[finger as usize] = Some(standing),
                 None => return false,
             }
@@ -111,13 +122,19 @@ impl<'a> Held<'a> {
         DIGITS.into_iter().all(|f| self.digits[f as usize].is_none_or(|s| self.fits(f, s)))
     }
 
-    /// Where a finger stands once it holds `place` too; none where it cannot.
-    fn standing(&self, finger: Finger, place: Place, voicing: &Voicing) -> Option<Standing> {
-        let string = place.string.index() as u8;
+    /// Where a finger stands once it holds one string more; none where it cannot.
+    fn standing(
+        &self,
+        finger: Finger,
+        (string, hold): (StringIndex, Hold),
+        wanted: &Grip,
+    ) -> Option<Standing> {
+        let string = string.index() as u8;
+        let (fret, touches) = (hold.fret(), hold.touch() == Touch::Natural);
         let Some(old) = self.digits[finger as usize] else {
-            return Some(Standing { fret: place.fret, top: string, bottom: string });
+            return Some(Standing { fret, touches, top: string, bottom: string });
         };
-        if old.fret != place.fret || finger == Finger::Thumb {
+        if old.fret != fret || old.touches != touches || finger == Finger::Thumb {
             return None;
         }
         let (top, bottom) = (old.top.min(string), old.bottom.max(string));
@@ -125,9 +142,15 @@ impl<'a> Held<'a> {
             return None;
         }
         let mut covered = (top..=bottom).map(|index| StringIndex::new(usize::from(index)));
-        let sounding = |s: StringIndex| self.grip.hold(s).map(|h| h.fret).or_else(|| voicing.fret(s));
-        let lower = covered.any(|s| sounding(s).is_some_and(|fret| fret < place.fret));
-        (!lower).then_some(Standing { fret: place.fret, top, bottom })
+        let is_lower = |s: StringIndex| match self.grip.hold(s) {
+            Some(under) => under.pressed() < fret && under.finger() != Some(finger),
+            None => wanted.hold(s).is_some_and(|under| {
+                let touched_too = touches && under.touch() == Touch::Natural && under.fret() == fret;
+                under.pressed() < fret && !touched_too
+            }),
+        };
+        let lower = covered.any(is_lower);
+        (!lower).then_some(Standing { fret, touches, top, bottom })
     }
 
     /// Whether a finger that stands there gets on with all the others.
@@ -159,28 +182,29 @@ const DIGITS: [Finger; 5] = [Finger::Thumb, Finger::Index, Finger::Middle, Finge
 struct Search<'a> {
     hand: Held<'a>,
     /// The strings to be fingered, highest first.
-    stopped: [Option<Place>; MAX_STRINGS],
+    stopped: [Option<(StringIndex, Hold)>; MAX_STRINGS],
     count: usize,
 }
 
 impl Search<'_> {
     /// Gives fingers to the strings from `next` on.
-    fn place(&mut self, next: usize, voicing: &Voicing, found: &mut impl FnMut(Grip)) {
-        let Some(place) = self.stopped[..self.count].get(next).copied().flatten() else {
+    fn place(&mut self, next: usize, wanted: &Grip, found: &mut impl FnMut(Grip)) {
+        let Some((string, hold)) = self.stopped[..self.count].get(next).copied().flatten() else {
             found(self.hand.grip);
             return;
         };
         for finger in DIGITS {
-            if finger == Finger::Thumb && !self.hand.reach.thumb_may_hold(place.string) {
+            if finger == Finger::Thumb && !self.hand.reach.thumb_may_hold(string) {
                 continue;
             }
+            let Some(hold) = hold.under(finger) else { continue };
             let before = self.hand.digits[finger as usize];
-            let Some(standing) = self.hand.standing(finger, place, voicing) else { continue };
+            let Some(standing) = self.hand.standing(finger, (string, hold), wanted) else { continue };
             if self.hand.fits(finger, standing) {
                 self.hand.digits[finger as usize] = Some(standing);
-                self.hand.grip.set(place.string, Some(Hold::stopped(place.fret, finger)));
-                self.place(next + 1, voicing, found);
-                self.hand.grip.set(place.string, None);
+                self.hand.grip.set(string, Some(hold));
+                self.place(next + 1, wanted, found);
+                self.hand.grip.set(string, None);
                 self.hand.digits[finger as usize] = before;
             }
         }

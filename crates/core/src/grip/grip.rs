@@ -4,24 +4,102 @@ use std::fmt;
 
 use super::voicing::Voicing;
 use crate::hand::Finger;
-use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
+use crate::neck::{Fret, Instrument, MAX_STRINGS, Node, Place, StringIndex, Touch};
+use crate::pitch::Pitch;
 
-/// How one string sounds in a grip.
+/// How one string sounds in a grip. A harmonic is always one that can sound.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Hold {
-    /// The fret.
-    pub fret: Fret,
-    /// The finger that stops it; none on an open string.
-    pub finger: Option<Finger>,
+    fret: Fret,
+    finger: Option<Finger>,
+    touch: Touch,
 }
 
 impl Hold {
     /// An open string.
-    pub const OPEN: Self = Self { fret: Fret::OPEN, finger: None };
+    pub const OPEN: Self = Self::unfingered(Fret::OPEN);
 
     /// A string stopped at a fret by a finger.
     pub const fn stopped(fret: Fret, finger: Finger) -> Self {
-        Self { fret, finger: Some(finger) }
+        Self::plain(fret, Some(finger))
+    }
+
+    /// A string that sounds at a fret, of which nobody has said which finger stops it.
+    pub const fn unfingered(fret: Fret) -> Self {
+        Self::plain(fret, None)
+    }
+
+    /// A string at a fret under a finger or none, whether or not that can be; no harmonic.
+    pub const fn plain(fret: Fret, finger: Option<Finger>) -> Self {
+        Self { fret, finger, touch: Touch::Plain }
+    }
+
+    /// A natural harmonic that rings by itself, its finger gone or not yet named.
+    pub const fn ringing(node: Node) -> Self {
+        Self { fret: node.fret(), finger: None, touch: Touch::Natural }
+    }
+
+    /// An artificial harmonic over a fret that nobody is said to stop yet; none where it cannot be touched.
+    pub fn artificial(fret: Fret) -> Option<Self> {
+        let reaches = !fret.is_open() && fret <= Touch::HIGHEST_STOPPED;
+        reaches.then_some(Self { fret, finger: None, touch: Touch::Artificial })
+    }
+
+    /// A string that sounds at a fret by a touch; none where no harmonic sounds there.
+    pub fn touched(fret: Fret, touch: Touch) -> Option<Self> {
+        match touch {
+            Touch::Plain => Some(Self::unfingered(fret)),
+            Touch::Natural => Node::at(fret).map(Self::ringing),
+            Touch::Artificial => Self::artificial(fret),
+        }
+    }
+
+    /// The same under a finger; none for a harmonic under the thumb, which is too stiff over the edge of the neck.
+    pub fn under(self, finger: Finger) -> Option<Self> {
+        let holds = finger != Finger::Thumb || !self.touch.is_harmonic();
+        holds.then_some(Self { finger: Some(finger), ..self })
+    }
+
+    /// The fret at which it is stopped, or above which it is touched for a natural harmonic.
+    pub const fn fret(self) -> Fret {
+        self.fret
+    }
+
+    /// The finger that stops or touches it; none on an open string and where a natural harmonic rings by itself.
+    pub const fn finger(self) -> Option<Finger> {
+        self.finger
+    }
+
+    /// How it is made to sound.
+    pub const fn touch(self) -> Touch {
+        self.touch
+    }
+
+    /// Where the string is pressed: nowhere, as if open, under a natural harmonic.
+    pub const fn pressed(self) -> Fret {
+        match self.touch {
+            Touch::Natural => Fret::OPEN,
+            Touch::Plain | Touch::Artificial => self.fret,
+        }
+    }
+
+    /// The same once it sounds: a natural harmonic rings without its finger.
+    #[must_use]
+    pub const fn struck(self) -> Self {
+        match self.touch {
+            Touch::Natural => Self { finger: None, ..self },
+            Touch::Plain | Touch::Artificial => self,
+        }
+    }
+
+    /// What sounds on a string of an instrument, none where it has no such fret.
+    pub fn sounds(self, instrument: &Instrument, string: StringIndex) -> Option<Pitch> {
+        instrument.sounding_by(Place { string, fret: self.fret }, self.touch)
+    }
+
+    /// A number of its own, from 1 on.
+    pub(crate) const fn packed(self) -> u8 {
+        pack(Some(self))
     }
 }
 
@@ -31,47 +109,80 @@ impl Hold {
 /// [`crate::check`] judges any.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Grip {
-    /// A byte a string, so that searches copy and compare grips fast: 0 is silent, otherwise fret and digit.
+    /// A byte a string, so that searches copy and compare grips fast: 0 is silent, otherwise fret, digit and touch.
     strings: [u8; MAX_STRINGS],
 }
 
 /// Digits that a string can be held by: none (open) or one of five.
 const DIGITS: u8 = 6;
+/// Digits that a harmonic can be held by: none or one of four.
+const FINGERS: u8 = 5;
+/// The first byte of a natural harmonic, and of an artificial one: every byte has a meaning.
+const NATURAL: u8 = 1 + (Fret::MAX + 1) * DIGITS;
+const ARTIFICIAL: u8 = NATURAL + Node::ALL.len() as u8 * FINGERS;
 
 const fn pack(hold: Option<Hold>) -> u8 {
-    match hold {
+    let Some(Hold { fret, finger, touch }) = hold else { return 0 };
+    let digit = match finger {
         None => 0,
-        Some(Hold { fret, finger: None }) => 1 + fret.number() * DIGITS,
-        Some(Hold { fret, finger: Some(finger) }) => 2 + fret.number() * DIGITS + finger as u8,
+        Some(finger) => finger as u8 + 1,
+    };
+    match touch {
+        Touch::Plain => 1 + fret.number() * DIGITS + digit,
+        Touch::Natural => NATURAL + node_index(fret) * FINGERS + digit.saturating_sub(1),
+        Touch::Artificial => ARTIFICIAL + (fret.number() - 1) * FINGERS + digit.saturating_sub(1),
     }
 }
 
-const fn unpack(byte: u8) -> Option<Hold> {
-    if byte == 0 {
-        return None;
+/// Which of all nodes lies above a fret.
+const fn node_index(fret: Fret) -> u8 {
+    let mut index = 0;
+    while Node::ALL[index].fret().number() != fret.number() {
+        index += 1;
     }
-    let fret = Fret::new((byte - 1) / DIGITS);
-    let finger = match (byte - 1) % DIGITS {
+    index as u8
+}
+
+const fn unpack(byte: u8) -> Hold {
+    match byte {
+        ..NATURAL => {
+            let digit = (byte - 1) % DIGITS;
+            Hold::plain(Fret::new((byte - 1) / DIGITS), digit_of(digit))
+        }
+        NATURAL..ARTIFICIAL => {
+            let (node, digit) = ((byte - NATURAL) / FINGERS, (byte - NATURAL) % FINGERS);
+            Hold { finger: finger_of(digit), ..Hold::ringing(Node::ALL[node as usize]) }
+        }
+        ARTIFICIAL.. => {
+            let (below, digit) = ((byte - ARTIFICIAL) / FINGERS, (byte - ARTIFICIAL) % FINGERS);
+            Hold { fret: Fret::new(below + 1), finger: finger_of(digit), touch: Touch::Artificial }
+        }
+    }
+}
+
+/// A digit of a harmonic: none or a finger, never the thumb.
+const fn finger_of(digit: u8) -> Option<Finger> {
+    if digit == 0 { None } else { digit_of(digit + 1) }
+}
+
+const fn digit_of(digit: u8) -> Option<Finger> {
+    match digit {
         0 => None,
         1 => Some(Finger::Thumb),
         2 => Some(Finger::Index),
         3 => Some(Finger::Middle),
         4 => Some(Finger::Ring),
         _ => Some(Finger::Little),
-    };
-    Some(Hold { fret, finger })
+    }
 }
 
-/// The highest byte that a string can have.
-const LAST: usize = pack(Some(Hold::stopped(Fret::new(Fret::MAX), Finger::Little))) as usize;
-
 /// What every byte means, worked out once: searches ask millions of times.
-const UNPACKED: [Option<Hold>; LAST + 1] = {
-    let mut unpacked = [None; LAST + 1];
-    let mut byte = 1;
-    while byte <= LAST {
-        unpacked[byte] = unpack(byte as u8);
-        byte += 1;
+const UNPACKED: [Option<Hold>; u8::MAX as usize + 1] = {
+    let mut unpacked = [None; u8::MAX as usize + 1];
+    let mut byte = u8::MAX;
+    while byte > 0 {
+        unpacked[byte as usize] = Some(unpack(byte));
+        byte -= 1;
     }
     unpacked
 };
@@ -105,7 +216,7 @@ impl Grip {
         strings.filter_map(|string| Some((string, self.hold(string)?)))
     }
 
-    /// The stopped strings with their fret and finger, highest string first.
+    /// The strings under fingers with fret and finger, highest string first.
     pub fn stopped(&self) -> impl DoubleEndedIterator<Item = (Place, Finger)> + '_ {
         self.holds().filter_map(|(string, hold)| Some((Place { string, fret: hold.fret }, hold.finger?)))
     }
@@ -128,6 +239,17 @@ impl Grip {
     /// The grip without its fingers.
     pub fn voicing(&self) -> Voicing {
         self.holds().map(|(string, hold)| (string, hold.fret)).collect()
+    }
+
+    /// What sounds, from the highest string to the lowest.
+    pub fn pitches<'a>(&'a self, instrument: &'a Instrument) -> impl Iterator<Item = Pitch> + 'a {
+        self.holds().filter_map(|(string, hold)| hold.sounds(instrument, string))
+    }
+
+    /// The same once everything sounds: natural harmonics ring without their fingers.
+    #[must_use]
+    pub fn ringing(&self) -> Self {
+        Self::from_holds(self.holds().map(|(string, hold)| (string, hold.struck())))
     }
 
     /// Only these strings of the grip.
@@ -194,8 +316,15 @@ impl fmt::Debug for Grip {
         for string in StringIndex::all(count.max(6)).rev() {
             match self.hold(string) {
                 None => write!(f, " x")?,
-                Some(Hold { fret, finger: None }) => write!(f, " {fret}")?,
-                Some(Hold { fret, finger: Some(finger) }) => write!(f, " {fret}/{finger}")?,
+                Some(hold) => {
+                    let Hold { fret, finger, touch } = hold;
+                    match touch {
+                        Touch::Plain => write!(f, " {fret}")?,
+                        Touch::Natural => write!(f, " <{fret}>")?,
+                        Touch::Artificial => write!(f, " {fret}<{}>", fret.number() + 12)?,
+                    }
+                    finger.map_or(Ok(()), |finger| write!(f, "/{finger}"))?;
+                }
             }
         }
         write!(f, " )")
@@ -290,5 +419,19 @@ impl FromIterator<StringIndex> for StringSet {
 impl fmt::Debug for StringSet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_set().entries(self.iter().map(StringIndex::number)).finish()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_byte_is_a_hold_of_its_own() {
+        for byte in 1..=u8::MAX {
+            let hold = unpack(byte);
+            assert_eq!(pack(Some(hold)), byte, "{hold:?}");
+            assert_eq!(Hold::touched(hold.fret, hold.touch).map(|same| same.fret), Some(hold.fret));
+        }
     }
 }

@@ -4,7 +4,7 @@ use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
 use super::strain::strained;
 use crate::hand::Finger;
-use crate::neck::{Fret, Place, StringIndex};
+use crate::neck::{Fret, StringIndex};
 
 /// A left hand on the neck, as far as moves look at it. Small, since searches compare millions.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -55,13 +55,13 @@ impl HandAt {
     /// The hand that holds one string more; it must not have come from elsewhere.
     #[must_use]
     pub fn adding(mut self, reach: &Reach, string: StringIndex, hold: Hold) -> Self {
-        let (index, fret) = (string.index() as u8, hold.fret.number());
+        let (index, fret) = (string.index() as u8, hold.fret().number());
         self.top = if self.sounding.is_empty() { index } else { self.top.min(index) };
         self.sounding.insert(string);
         self.grip.set(string, Some(hold));
-        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
+        let pitch = hold.sounds(reach.instrument(), string);
         self.pitches |= pitch.map_or(0, |pitch| 1 << pitch.midi());
-        let Some(finger) = hold.finger else {
+        let Some(finger) = hold.finger() else {
             self.rings = true;
             return self;
         };
@@ -72,7 +72,7 @@ impl HandAt {
             let others = self.digits().filter(|other| *other != finger);
             let strain = others.map(|other| {
                 let there = Fret::new(self.frets[other as usize]);
-                strained(reach, (other, there), (finger, hold.fret))
+                strained(reach, (other, there), (finger, hold.fret()))
             });
             self.strain = strain.fold(self.strain, u8::max);
         }
@@ -100,7 +100,7 @@ impl HandAt {
     #[inline]
     pub(super) fn lead(&self) -> Option<(usize, i32)> {
         let hold = self.grip.hold(StringIndex::new(usize::from(self.top)))?;
-        Some(((hold.finger? as usize).checked_sub(1)?, i32::from(hold.fret.number())))
+        Some(((hold.finger()? as usize).checked_sub(1)?, i32::from(hold.fret().number())))
     }
 
     /// The digits that are down.

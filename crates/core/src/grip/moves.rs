@@ -242,16 +242,16 @@ fn strings_go_on(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
     let mut same = 0;
     for string in from.sounding.intersection(next.sounding).each() {
         let (Some(before), Some(after)) = (from.grip.hold(string), next.grip.hold(string)) else { continue };
-        if before.fret == after.fret {
+        if before.fret() == after.fret() {
             same += 1;
         }
-        if let (Some(old), Some(new)) = (before.finger, after.finger)
+        if let (Some(old), Some(new)) = (before.finger(), after.finger())
             && old != new
         {
-            if before.fret == after.fret {
+            if before.fret() == after.fret() {
                 changes.changed(Table::Replaces, 0, 1);
             } else {
-                let frets = i32::from(after.fret.number()) - i32::from(before.fret.number());
+                let frets = i32::from(after.fret().number()) - i32::from(before.fret().number());
                 let off = frets - (new as i32 - old as i32);
                 changes.changed(Table::Follows, (off.clamp(-2, 2) + 2) as usize, 1);
             }

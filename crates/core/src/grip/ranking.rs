@@ -102,7 +102,7 @@ impl RankedGrip {
         let first = match order {
             Order::Easiest => 0,
             Order::LeastStretch => spread(reach, &self.grip),
-            Order::MostOpen => -(self.grip.holds().filter(|(_, hold)| hold.fret.is_open()).count() as i32),
+            Order::MostOpen => -(self.grip.holds().filter(|(_, hold)| hold.fret().is_open()).count() as i32),
             Order::LeastMove => self.move_total().points(),
             Order::Fullest => -(self.grip.len() as i32),
             Order::BestSounding => (self.total() + self.sonority.total()).points(),

@@ -6,7 +6,7 @@ use super::reach::Reach;
 use super::weights::{Shown, Table};
 use crate::hand::Finger;
 use crate::hand::span::SEMITONE;
-use crate::neck::{Fret, Place, StringIndex};
+use crate::neck::{Fret, StringIndex};
 
 /// The pairs of fingers, in the order of the tables.
 const PAIRS: [(Finger, Finger); 6] = [
@@ -143,7 +143,7 @@ fn reversed(grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
 
 /// How far up the neck the hand stands.
 fn position(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
-    let open = grip.holds().filter(|(_, hold)| hold.finger.is_none()).count() as i32;
+    let open = grip.holds().filter(|(_, hold)| hold.finger().is_none()).count() as i32;
     let Some(at) = grip.position() else { return };
     let at = usize::from(at.number());
     count(Table::Position, at.min(12) - 1, 1);
@@ -173,8 +173,8 @@ const fn zone(fret: Fret) -> usize {
 fn strings(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
     let mut above: Option<(StringIndex, _)> = None;
     for (string, hold) in grip.holds() {
-        count(Table::Zone, string.index().min(5) * 5 + zone(hold.fret), 1);
-        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
+        count(Table::Zone, string.index().min(5) * 5 + zone(hold.fret()), 1);
+        let pitch = hold.sounds(reach.instrument(), string);
         if let Some((above, higher)) = above {
             let silent = (string.index() - above.index()) as i32 - 1;
             if silent > 0 {

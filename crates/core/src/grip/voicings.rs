@@ -140,7 +140,7 @@ impl Search<'_> {
             for fret in (0..=instrument.last_fret().number()).map(Fret::new) {
                 let Some(pitch) = instrument.sounding(Place { string, fret }) else { continue };
                 let may = match self.wish.held.hold(string) {
-                    Some(hold) => hold.fret == fret,
+                    Some(hold) => hold.fret() == fret,
                     None => self.wish.lets_sound(string, pitch),
                 };
                 if may {

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::geometry::{self, Micrometres};
+use super::harmonic::{Node, Touch};
 use super::place::{Fret, MAX_STRINGS, Place, StringIndex};
 use crate::pitch::{Interval, Pitch};
 
@@ -180,6 +181,19 @@ impl Instrument {
         self.open_pitch(place.string).checked_add(Interval::new(i16::from(place.fret.number())))
     }
 
+    /// What sounds at a place when the string is touched in a certain way, or none where nothing does.
+    pub fn sounding_by(&self, place: Place, touch: Touch) -> Option<Pitch> {
+        let stopped = self.sounding(place)?;
+        match touch {
+            Touch::Plain => Some(stopped),
+            Touch::Natural => self.open_pitch(place.string).checked_add(Node::at(place.fret)?.above_open()),
+            Touch::Artificial => {
+                let reaches = !place.fret.is_open() && place.fret <= Touch::HIGHEST_STOPPED;
+                stopped.checked_add(Touch::OCTAVE).filter(|_| reaches)
+            }
+        }
+    }
+
     /// Where a pitch sounds on one string, if it does.
     pub fn fret_of(&self, pitch: Pitch, string: StringIndex) -> Option<Fret> {
         let above_open = (pitch - self.open_pitch(string)).semitones();
@@ -191,7 +205,25 @@ impl Instrument {
         self.strings().filter_map(move |string| Some(Place { string, fret: self.fret_of(pitch, string)? }))
     }
 
-    /// The lowest and the highest pitch it sounds.
+    /// Every node of the neck at which an open string sounds a pitch, highest string first.
+    pub fn nodes(&self, pitch: Pitch) -> impl Iterator<Item = (StringIndex, Node)> {
+        let sounds = move |string, node: &Node| {
+            let place = Place { string, fret: node.fret() };
+            self.sounding_by(place, Touch::Natural) == Some(pitch)
+        };
+        let all = move |string| Node::ALL.into_iter().map(move |node| (string, node));
+        self.strings().flat_map(all).filter(move |(string, node)| sounds(*string, node))
+    }
+
+    /// Every place that is stopped to sound a pitch as an artificial harmonic, highest string first.
+    pub fn stopped_for(&self, pitch: Pitch) -> impl Iterator<Item = Place> {
+        let places = self.strings().flat_map(|string| {
+            (1..=Touch::HIGHEST_STOPPED.number()).map(move |fret| Place { string, fret: Fret::new(fret) })
+        });
+        places.filter(move |place| self.sounding_by(*place, Touch::Artificial) == Some(pitch))
+    }
+
+    /// The lowest and the highest pitch it sounds, harmonics aside.
     pub fn range(&self) -> (Pitch, Pitch) {
         let lowest = self.strings().map(|s| self.open_pitch(s)).min();
         let highest =

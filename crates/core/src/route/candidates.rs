@@ -218,7 +218,7 @@ impl Stroke<'_> {
         let mut figure = None;
         let mut sounding = *voicing;
         for (string, hold) in self.held.holds() {
-            sounding.set(string, Some(hold.fret));
+            sounding.set(string, Some(hold.fret()));
         }
         for place in sounding.places() {
             let pitch = self.reach.instrument().sounding(place)?;

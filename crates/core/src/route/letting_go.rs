@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::layer::State;
 use crate::demand::{Part, WrittenDemand};
 use crate::grip::{Grip, Reach, StringSet};
-use crate::neck::{Place, StringIndex};
+use crate::neck::StringIndex;
 
 /// How much is let go: less is better, and a note of higher part rank weighs more than all those below it.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -28,7 +28,8 @@ impl LetGo {
 
     /// What is let go on the way from one grip to the next.
     pub(super) fn between(reach: &Reach, before: &Grip, after: &Grip, demand: &WrittenDemand) -> Self {
-        let gone = sounding_on(reach, before, demand)
+        let before = before.ringing();
+        let gone = sounding_on(reach, &before, demand)
             .filter(|(string, _)| before.hold(*string) != after.hold(*string));
         gone.fold(Self::NOTHING, |let_go, (_, part)| let_go.and(part))
     }
@@ -41,13 +42,13 @@ fn sounding_on<'a>(
     demand: &'a WrittenDemand,
 ) -> impl Iterator<Item = (StringIndex, Part)> + 'a {
     grip.holds().filter_map(|(string, hold)| {
-        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret })?;
+        let pitch = hold.sounds(reach.instrument(), string)?;
         let note = demand.sounding_on.iter().find(|note| note.pitch == pitch)?;
         Some((string, note.part))
     })
 }
 
-/// Every way to keep what sounds on but for exactly so much.
+/// Every way to keep what sounds on but for exactly so much; natural harmonics ring without their fingers.
 pub(super) fn each_kept(
     reach: &Reach,
     grip: &Grip,
@@ -56,12 +57,12 @@ pub(super) fn each_kept(
     mut kept: impl FnMut(Grip),
 ) {
     if let_go == LetGo::NOTHING {
-        kept(grip.only(sounding_on(reach, grip, demand).map(|(string, _)| string).collect()));
+        kept(grip.only(sounding_on(reach, grip, demand).map(|(string, _)| string).collect()).ringing());
         return;
     }
     each_way(reach, grip, demand, |strings, would_go| {
         if would_go == let_go {
-            kept(grip.only(strings));
+            kept(grip.only(strings).ringing());
         }
     });
 }

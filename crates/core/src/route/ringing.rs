@@ -5,7 +5,7 @@ use super::worth;
 use crate::demand::Demand;
 use crate::grip::fingering::Held;
 use crate::grip::{Grip, Hold, Reach};
-use crate::neck::{Fret, MAX_STRINGS, Place, StringIndex};
+use crate::neck::{MAX_STRINGS, StringIndex};
 use crate::time::Ticks;
 
 /// What may ring on at a moment.
@@ -38,12 +38,12 @@ impl Ringing {
 /// What can be held beside a melody note.
 pub(super) struct Beside<'a> {
     melody: Held<'a>,
-    /// For every string, fret and digit: whether it can be held beside the note, once it is known.
+    /// For every string and hold: whether it can be held beside the note, once it is known.
     known: [Option<bool>; MAX_STRINGS * HOLDS],
 }
 
-/// How many ways there are to hold a string: every fret with no digit or one of five.
-const HOLDS: usize = (Fret::MAX as usize + 1) * 6;
+/// How many ways there are to hold a string at most: a byte says which.
+const HOLDS: usize = u8::MAX as usize + 1;
 
 impl<'a> Beside<'a> {
     /// Nothing known yet beside a melody note; none where no hand can hold the note itself.
@@ -56,8 +56,7 @@ impl<'a> Beside<'a> {
     pub(super) fn one_by_one(&mut self, grip: &Grip) -> Grip {
         let mut part = *grip;
         for (string, hold) in grip.holds() {
-            let digit = hold.finger.map_or(0, |finger| finger as usize + 1);
-            let slot = string.index() * HOLDS + usize::from(hold.fret.number()) * 6 + digit;
+            let slot = string.index() * HOLDS + usize::from(hold.packed());
             let melody = &self.melody;
             if !*self.known[slot].get_or_insert_with(|| melody.takes(string, hold)) {
                 part.set(string, None);
@@ -89,7 +88,7 @@ pub(super) fn rings(reach: &Reach, key: &Key, demand: &Demand) -> Ringing {
         return ringing;
     }
     for (string, hold) in key.grip.holds().filter(|(string, _)| Some(*string) != key.melody) {
-        let pitch = reach.instrument().sounding(Place { string, fret: hold.fret });
+        let pitch = hold.sounds(reach.instrument(), string);
         if pitch < demand.melody.pitch() {
             ringing.grip.set(string, Some(hold));
         } else {

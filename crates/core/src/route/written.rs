@@ -11,11 +11,10 @@ use super::lines::LineStrings;
 use super::search::{Impasse, Route, Step};
 use super::shapes::Shapes;
 use super::weighing::Weighing;
-use crate::demand::written::{WrittenDemand, WrittenNote};
-use crate::grip::fingering::fingerings;
+use crate::demand::written::{Harmonic, WrittenDemand, WrittenNote};
+use crate::grip::fingering::fingerings_of;
 use crate::grip::strain::grip_effort;
-use crate::grip::{Grip, GripTerm, HandAt, Reach, StringSet, Voicing};
-use crate::neck::Place;
+use crate::grip::{Grip, GripTerm, HandAt, Hold, Reach, StringSet};
 use crate::pitch::Pitch;
 use crate::plan::Aim;
 use crate::watch::Watch;
@@ -67,9 +66,14 @@ pub fn easiest_written_counted(
 }
 
 /// Every grip that plays a moment's notes and keeps `kept` as it is.
+///
+/// The right hand can touch one string at a time: there is none for two artificial harmonics.
 pub fn written_grips(reach: &Reach, kept: &Grip, struck: &[WrittenNote], mut found: impl FnMut(Grip)) {
-    place(reach, kept, struck, Voicing::SILENT, &mut |voicing| {
-        fingerings(reach, &voicing, kept, |grip| {
+    if struck.iter().filter(|note| note.harmonic == Some(Harmonic::Artificial)).count() > 1 {
+        return;
+    }
+    place(reach, kept, struck, Grip::SILENT, &mut |wanted| {
+        fingerings_of(reach, &wanted, kept, |grip| {
             if struck.iter().all(|note| is_kept(reach, &grip, *note)) {
                 found(grip);
             }
@@ -84,24 +88,24 @@ fn is_kept(reach: &Reach, grip: &Grip, note: WrittenNote) -> bool {
 }
 
 /// Lays the notes on free strings in every way.
-fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Voicing, found: &mut impl FnMut(Voicing)) {
+fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Grip, found: &mut impl FnMut(Grip)) {
     let Some((note, rest)) = left.split_first() else {
         found(so_far);
         return;
     };
-    let free = |place: &Place| kept.hold(place.string).is_none() && so_far.fret(place.string).is_none();
-    let allowed = |place: &Place| note.string.is_none_or(|only| only == place.string);
-    for Place { string, fret } in reach.instrument().places(note.pitch).filter(free).filter(allowed) {
-        let mut more = so_far;
-        more.set(string, Some(fret));
-        place(reach, kept, rest, more, found);
+    for (string, hold) in note.holds(reach.instrument()) {
+        if kept.hold(string).is_none() && so_far.hold(string).is_none() {
+            let mut more = so_far;
+            more.set(string, Some(hold));
+            place(reach, kept, rest, more, found);
+        }
     }
 }
 
 /// The strings of a grip that sound one of these pitches.
 pub(super) fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
-    let sounds = |string, fret| reach.instrument().sounding(Place { string, fret });
-    let wanted = grip.holds().filter(|(s, hold)| sounds(*s, hold.fret).is_some_and(|p| pitches.contains(&p)));
+    let sounds = |string, hold: Hold| hold.sounds(reach.instrument(), string);
+    let wanted = grip.holds().filter(|(s, hold)| sounds(*s, *hold).is_some_and(|p| pitches.contains(&p)));
     wanted.map(|(string, _)| string).collect()
 }
 

@@ -5,7 +5,7 @@ use thiserror::Error;
 use super::bar::{Bar, BarBeat};
 use super::line::{Line, LineNote};
 use super::note::{ChordAt, MelodyNote, TempoAt};
-use super::written_out::{GivenNote, WrittenOut};
+use super::written_out::{GivenNote, Harmonic, WrittenOut};
 use crate::harmony::{ChordSymbol, Key};
 use crate::pitch::{Interval, Pitch};
 use crate::time::{Metre, Tempo, Ticks};
@@ -264,6 +264,14 @@ impl Tune {
         self.lines()[..after].iter().rfind(|n| n.line == line).filter(|n| n.end() > at)
     }
 
+    /// The harmonic that a note of written-out music is asked to be.
+    pub fn harmonic_at(&self, at: Ticks, pitch: Pitch) -> Option<Harmonic> {
+        let marks = self.written_out().map_or(&[][..], |written_out| &written_out.marks);
+        let from = marks.partition_point(|mark| mark.at < at);
+        let here = marks[from..].iter().take_while(|mark| mark.at == at);
+        here.into_iter().filter(|mark| mark.pitch == pitch).find_map(|mark| mark.harmonic)
+    }
+
     /// The lowest and the highest melody note.
     pub fn melody_range(&self) -> (Pitch, Pitch) {
         let pitches = || self.melody().iter().map(MelodyNote::pitch);
@@ -272,7 +280,7 @@ impl Tune {
 
     /// The tune moved by an interval: melody, lines, chords and keys; none where a note would leave MIDI.
     ///
-    /// Printed strings and fingers are given up: other pitches lie elsewhere.
+    /// Printed strings, fingers and nodes are given up: other pitches lie elsewhere.
     pub fn transposed(&self, interval: Interval) -> Option<Self> {
         let mut parts = self.parts.clone();
         let fifths_in = |bars: &[Bar], index: usize| {
@@ -291,7 +299,8 @@ impl Tune {
                 note.written =
                     note.written.transposed(interval, fifths_in(self.bars(), self.bar_index(note.at)))?;
             }
-            written_out.marks.clear();
+            let moved = written_out.marks.iter().filter_map(|mark| mark.moved(interval));
+            written_out.marks = moved.collect();
         }
         for chord in &mut parts.chords {
             chord.symbol = chord.symbol.transposed(fifths_in(self.bars(), self.bar_index(chord.at)));

@@ -1,8 +1,8 @@
 //! Guitar music that is written out: besides the melody every note is given, and some carry printed fingers.
 
 use crate::hand::{Finger, RightFinger};
-use crate::neck::StringIndex;
-use crate::pitch::Pitch;
+use crate::neck::{Node, StringIndex, Touch};
+use crate::pitch::{Interval, Pitch};
 use crate::spelling::SpelledPitch;
 use crate::time::Ticks;
 
@@ -57,6 +57,8 @@ pub struct PrintedMarks {
     pub left: Option<Mark>,
     /// The right-hand letter.
     pub right: Option<RightFinger>,
+    /// The harmonic that the note is.
+    pub harmonic: Option<Harmonic>,
 }
 
 /// A printed left-hand digit.
@@ -66,4 +68,43 @@ pub enum Mark {
     Open,
     /// 1 to 4, or T
     Stopped(Finger),
+}
+
+/// A harmonic that is asked for; the pitch of its note is what sounds.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum Harmonic {
+    /// Of an open string, at the node that is printed or at any that sounds the pitch.
+    Natural(Option<Node>),
+    /// Of a stopped string.
+    Artificial,
+}
+
+impl Harmonic {
+    /// What is asked for by a touch, at any node; none for an ordinary note.
+    pub const fn of(touch: Touch) -> Option<Self> {
+        match touch {
+            Touch::Plain => None,
+            Touch::Natural => Some(Self::Natural(None)),
+            Touch::Artificial => Some(Self::Artificial),
+        }
+    }
+
+    /// The same at no particular node.
+    #[must_use]
+    pub const fn anywhere(self) -> Self {
+        match self {
+            Self::Natural(_) => Self::Natural(None),
+            Self::Artificial => Self::Artificial,
+        }
+    }
+}
+
+impl PrintedMarks {
+    /// The same a few semitones away: strings, digits and nodes are given up, a harmonic stays one. None where nothing
+    /// stays.
+    pub(super) fn moved(&self, interval: Interval) -> Option<Self> {
+        let harmonic = Some(self.harmonic?.anywhere());
+        let pitch = self.pitch.checked_add(interval)?;
+        Some(Self { at: self.at, pitch, string: None, left: None, right: None, harmonic })
+    }
 }

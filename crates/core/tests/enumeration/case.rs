@@ -90,7 +90,7 @@ impl Cases {
         for place in places {
             if self.chance(50) {
                 let finger = (!place.fret.is_open()).then(|| self.one_of(&Finger::FOUR));
-                held.set(place.string, Some(Hold { fret: place.fret, finger }));
+                held.set(place.string, Some(Hold::plain(place.fret, finger)));
             }
         }
         held

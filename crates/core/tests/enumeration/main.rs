@@ -34,7 +34,7 @@ struct Shares {
 impl Shares {
     fn count(&mut self, case: &Case, voicings: usize, found: &BTreeSet<Grip>) {
         let any = |is: &dyn Fn(&Grip) -> bool| usize::from(found.iter().any(is));
-        self.open += any(&|grip| grip.holds().any(|(_, hold)| hold.fret.is_open()));
+        self.open += any(&|grip| grip.holds().any(|(_, hold)| hold.fret().is_open()));
         self.barres += any(&|grip| holds_several(grip));
         self.thumbs += any(&|grip| grip.stopped().any(|(_, finger)| finger == Finger::Thumb));
         self.held += usize::from(!case.wish.held.is_empty() && !found.is_empty());

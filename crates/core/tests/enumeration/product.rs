@@ -45,7 +45,7 @@ pub(super) fn voicings(case: &Case) -> Option<Vec<Frets>> {
 /// Silence and every fret whose note may sound at all; a held string does what it does.
 fn choices(case: &Case, string: StringIndex) -> Vec<Option<Place>> {
     if let Some(hold) = case.wish.held.hold(string) {
-        return vec![Some(Place { string, fret: hold.fret })];
+        return vec![Some(Place { string, fret: hold.fret() })];
     }
     let frets = (0..=case.instrument.last_fret().number()).map(Fret::new);
     let places = frets.map(|fret| Place { string, fret });

@@ -74,8 +74,8 @@ fn spoilt(dice: &mut Dice, mut grip: Grip) -> Grip {
         [Some(Finger::Thumb), Some(Finger::Index), Some(Finger::Middle), Some(Finger::Little), None];
     let other = match dice.from(1, 4) {
         1 => None,
-        2 => Some(Hold { fret: Fret::new(dice.from(0, 14) as u8), ..hold }),
-        _ => Some(Hold { finger: dice.pick(&fingers), ..hold }),
+        2 => Some(Hold::plain(Fret::new(dice.from(0, 14) as u8), hold.finger())),
+        _ => Some(Hold::plain(hold.fret(), dice.pick(&fingers))),
     };
     grip.set(string, other);
     grip

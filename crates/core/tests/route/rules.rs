@@ -113,7 +113,7 @@ impl<'a> Rules<'a> {
     }
 
     pub(crate) fn pitch(&self, (string, hold): Note) -> Option<Pitch> {
-        self.reach.instrument().sounding(Place { string, fret: hold.fret })
+        self.reach.instrument().sounding(Place { string, fret: hold.fret() })
     }
 
     /// Every hold that sounds the melody note by itself, the locked string alone where one is locked.
@@ -131,7 +131,7 @@ impl<'a> Rules<'a> {
         for string in instrument.strings() {
             for fret in (0..=instrument.last_fret().number()).map(Fret::new) {
                 let digits = [None, Some(Finger::Thumb)].into_iter().chain(Finger::FOUR.map(Some));
-                holds.extend(digits.map(|finger| (string, Hold { fret, finger })));
+                holds.extend(digits.map(|finger| (string, Hold::plain(fret, finger))));
             }
         }
         holds.retain(|note| self.pitch(*note) == Some(pitch) && self.playable(&Grip::from_holds([*note])));

@@ -4,13 +4,13 @@
 //! independent check.
 
 use handspan_core::check;
-use handspan_core::demand::{Mark, Part, SoundingNote, WrittenDemand, WrittenNote};
+use handspan_core::demand::{Harmonic, Mark, Part, SoundingNote, WrittenDemand, WrittenNote};
 use handspan_core::grip::moves::move_effort;
 use handspan_core::grip::strain::grip_effort;
 use handspan_core::grip::{Grip, HandAt, Hold, Reach};
 use handspan_core::hand::Finger;
-use handspan_core::neck::{Place, StringIndex};
-use handspan_core::pitch::Pitch;
+use handspan_core::neck::{Fret, Instrument, Node, Place, StringIndex, Touch};
+use handspan_core::pitch::{Interval, Pitch};
 use handspan_core::plan::Aim;
 use handspan_core::route::{Impasse, Route, Shapes, easiest_written};
 use handspan_core::watch::Unwatched;
@@ -85,7 +85,7 @@ impl Attempt<'_> {
 }
 
 fn pitch(reach: &Reach, string: StringIndex, hold: Hold) -> Option<Pitch> {
-    reach.instrument().sounding(Place { string, fret: hold.fret })
+    reach.instrument().sounding_by(Place { string, fret: hold.fret() }, hold.touch())
 }
 
 /// Every way to keep some of what should sound on, with what is let go.
@@ -97,12 +97,20 @@ fn kept(reach: &Reach, before: &Grip, demand: &WrittenDemand) -> Vec<(Gone, Grip
         let ways = all.iter().flat_map(|(gone, grip): &(Gone, Grip)| {
             let (mut more, mut with) = (*gone, *grip);
             more[note.part as usize] += 1;
-            with.set(string, Some(hold));
+            with.set(string, Some(rings(hold)));
             [(*gone, with), (more, *grip)]
         });
         all = ways.collect();
     }
     all
+}
+
+/// A natural harmonic that sounds needs no finger.
+fn rings(hold: Hold) -> Hold {
+    match hold.touch() {
+        Touch::Natural => Hold::touched(hold.fret(), Touch::Natural).expect("it has a node"),
+        _ => hold,
+    }
 }
 
 /// Every grip that adds to what is kept everything that is struck.
@@ -112,28 +120,71 @@ fn grips(reach: &Reach, kept: Grip, demand: &WrittenDemand) -> Vec<Grip> {
         all = all.iter().flat_map(|grip| with_note(reach, grip, *note)).collect();
     }
     all.retain(|grip| check::grip(reach.instrument(), reach.hand(), grip).is_empty());
-    all
+    let artificial = demand.struck.iter().filter(|note| note.harmonic == Some(Harmonic::Artificial)).count();
+    if artificial > 1 { Vec::new() } else { all }
 }
 
 /// A grip with a note on every free string by every digit that its marks allow.
 fn with_note(reach: &Reach, grip: &Grip, note: WrittenNote) -> Vec<Grip> {
     let mut all = Vec::new();
-    let places = reach.instrument().places(note.pitch).filter(|place| grip.hold(place.string).is_none());
-    for Place { string, fret } in places.filter(|place| note.string.is_none_or(|only| only == place.string)) {
+    let touch = match note.harmonic {
+        None => Touch::Plain,
+        Some(Harmonic::Natural(_)) => Touch::Natural,
+        Some(Harmonic::Artificial) => Touch::Artificial,
+    };
+    let instrument = reach.instrument();
+    let frets = || (0..=instrument.last_fret().number()).map(Fret::new);
+    let every = instrument.strings().flat_map(|string| frets().map(move |fret| Place { string, fret }));
+    let sounds = |place: &Place| instrument.sounding_by(*place, touch) == Some(note.pitch);
+    let node = |place: &Place| match note.harmonic {
+        Some(Harmonic::Natural(Some(node))) => node.fret() == place.fret,
+        _ => true,
+    };
+    let free = |place: &Place| {
+        grip.hold(place.string).is_none() && note.string.is_none_or(|only| only == place.string)
+    };
+    for Place { string, fret } in every.filter(sounds).filter(node).filter(free) {
+        let hold = Hold::touched(fret, touch).expect("it sounds");
         for finger in [None, Some(Finger::Thumb)].into_iter().chain(Finger::FOUR.map(Some)) {
             let marked = match note.mark {
                 None => true,
                 Some(Mark::Open) => finger.is_none(),
                 Some(Mark::Stopped(by)) => finger == Some(by),
             };
-            if marked && finger.is_none() == fret.is_open() {
+            let held = finger.map_or(Some(hold), |finger| hold.under(finger));
+            if let Some(held) = held.filter(|_| marked && finger.is_none() == fret.is_open()) {
                 let mut more = *grip;
-                more.set(string, Some(Hold { fret, finger }));
+                more.set(string, Some(held));
                 all.push(more);
             }
         }
     }
     all
+}
+
+/// A note that may carry a string or a digit; one in six is a harmonic.
+fn note(dice: &mut Dice, instrument: &Instrument) -> WrittenNote {
+    let kind =
+        dice.pick(&[None, None, None, None, None, Some(Harmonic::Artificial), Some(Harmonic::Natural(None))]);
+    let plain = cases::melody_pitch(dice, instrument);
+    let string = instrument.places(plain).next().expect("the pitch lies on the neck").string;
+    let (pitch, harmonic) = match kind {
+        Some(Harmonic::Natural(_)) => {
+            let nodes: Vec<Node> =
+                Node::ALL.into_iter().filter(|node| node.fret() <= instrument.last_fret()).collect();
+            let node = dice.pick(&nodes);
+            let only = dice.percent(50).then_some(node);
+            let pitch = instrument.open_pitch(string).checked_add(node.above_open());
+            (pitch.expect("it is a pitch"), Some(Harmonic::Natural(only)))
+        }
+        Some(Harmonic::Artificial) => (plain.checked_add(Interval::new(12)).expect("it is a pitch"), kind),
+        None => (plain, None),
+    };
+    let strings: Vec<StringIndex> = instrument.strings().collect();
+    let string = dice.percent(10).then(|| dice.pick(&strings));
+    let marks = [Mark::Open, Mark::Stopped(Finger::Index), Mark::Stopped(Finger::Little)];
+    let mark = dice.percent(10).then(|| dice.pick(&marks));
+    WrittenNote { pitch, string, mark, harmonic }
 }
 
 /// Music of one to three notes at a time, of which some sound on; a few carry a string or a digit.
@@ -143,13 +194,9 @@ fn music(dice: &mut Dice, reach: &Reach) -> Vec<WrittenDemand> {
     for _ in 0..dice.from(1, 4) {
         let mut struck: Vec<WrittenNote> = Vec::new();
         for _ in 0..dice.pick(&[1, 1, 2, 2, 3]) {
-            let pitch = cases::melody_pitch(dice, instrument);
-            let places: Vec<Place> = instrument.places(pitch).collect();
-            let string = dice.percent(10).then(|| dice.pick(&places).string);
-            let marks = [Mark::Open, Mark::Stopped(Finger::Index), Mark::Stopped(Finger::Little)];
-            let mark = dice.percent(10).then(|| dice.pick(&marks));
-            if struck.iter().all(|note| note.pitch != pitch) {
-                struck.push(WrittenNote { pitch, string, mark });
+            let note = note(dice, instrument);
+            if struck.iter().all(|other| other.pitch != note.pitch) {
+                struck.push(note);
             }
         }
         let before = all.last().map(|demand| demand.struck.clone()).unwrap_or_default();
@@ -181,6 +228,7 @@ fn rank(route: &Route, aim: Aim) -> Rank {
 fn written_routes_are_the_best_of_all_that_let_go_of_no_more_than_they_must() {
     let mut dice = Dice::new(8);
     let (mut compared, mut let_go, mut held, mut none) = (0, 0, 0, 0);
+    let (mut sounded, mut rung) = (0, 0);
     for number in 0..CASES {
         let reach = cases::case(&mut dice).reach;
         let demands = music(&mut dice, &reach);
@@ -207,6 +255,12 @@ fn written_routes_are_the_best_of_all_that_let_go_of_no_more_than_they_must() {
             if attempt.left == 0 {
                 continue;
             }
+            if let Ok(Some(route)) = &found {
+                let holds = || route.steps.iter().flat_map(|step| step.grip.holds());
+                let natural = |hold: &Hold| hold.touch() == Touch::Natural;
+                sounded += i32::from(holds().any(|(_, hold)| hold.touch().is_harmonic()));
+                rung += i32::from(holds().any(|(_, hold)| natural(&hold) && hold.finger().is_none()));
+            }
             let said = found.map(|found| found.map(|route| rank(&route, aim)));
             assert_eq!(said, Ok(attempt.best), "case {number}, {aim:?}: {demands:?} {reach:?}");
             compared += 1;
@@ -219,4 +273,5 @@ fn written_routes_are_the_best_of_all_that_let_go_of_no_more_than_they_must() {
         let_go > 500 && held > 2_000 && none > 300,
         "{compared} compared: {let_go} let something go, {held} with held notes, {none} impossible"
     );
+    assert!(sounded > 2_000 && rung > 100, "{sounded} routes with harmonics, {rung} with one that rings on");
 }

@@ -6,7 +6,7 @@ use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Chord, ChordSymbol, Degree, DegreeKind, Key, Kind, Mode};
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Tuning};
+use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Touch, Tuning};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, Ending, Jump, MelodyNote, TempoAt, Tune, TuneParts};
@@ -16,11 +16,15 @@ use proptest::prelude::*;
 const LENGTHS: [i64; 12] =
     [2520, 3360, 4032, 5040, 5760, 6720, 10_080, 13_440, 15_120, 20_160, 30_240, 75_600];
 
-/// A note of a line: rest before it, length, string, fret, finger, right-hand finger.
-type Drawn = (usize, usize, usize, u8, usize, usize);
+/// A note of a line: rest before it, length, string, fret, finger, right-hand finger, kind of
+/// harmonic.
+type Drawn = (usize, usize, usize, u8, usize, usize, u8);
 
 fn drawn(count: std::ops::Range<usize>) -> impl Strategy<Value = Vec<Drawn>> {
-    prop::collection::vec((0..30_usize, 0..12_usize, 0..6_usize, 0..12_u8, 0..5_usize, 0..6_usize), count)
+    prop::collection::vec(
+        (0..30_usize, 0..12_usize, 0..6_usize, 0..13_u8, 0..5_usize, 0..6_usize, 0..4_u8),
+        count,
+    )
 }
 
 fn symbol() -> impl Strategy<Value = ChordSymbol> {
@@ -93,19 +97,24 @@ fn next_seam(bars: &[Bar], at: Ticks) -> Option<Ticks> {
 fn line(drawn: &[Drawn], part: Part, bars: &[Bar], instrument: &Instrument, fifths: i32) -> Vec<ScoreNote> {
     let mut now = Ticks::ZERO;
     let mut notes = Vec::new();
-    for (rest, length, string, fret, finger, pluck) in drawn {
+    for (rest, length, string, fret, finger, pluck, harmonic) in drawn {
         let rest = LENGTHS.get(*rest).filter(|_| now > Ticks::ZERO);
         let at = now + rest.map_or(Ticks::ZERO, |rest| Ticks::new(*rest));
         let Some(limit) = next_seam(bars, at) else { break };
         let length = Ticks::new(LENGTHS[*length]).min(limit - at);
         now = at + length;
         let place = Place { string: StringIndex::new(*string), fret: Fret::new(*fret) };
-        let pitch = instrument.sounding(place).unwrap();
+        // Every third note is a harmonic where its place has one.
+        let touch = [Touch::Plain, Touch::Plain, Touch::Natural, Touch::Artificial][usize::from(*harmonic)];
+        let harmonic = instrument.sounding_by(place, touch);
+        let touch = harmonic.map_or(Touch::Plain, |_| touch);
+        let pitch = instrument.sounding_by(place, touch).unwrap();
         notes.push(ScoreNote {
             at,
             length,
             written: SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), fifths)),
             place,
+            touch,
             finger: Finger::FOUR.get(*finger).copied().filter(|_| *fret > 0),
             pluck: RightFinger::ALL.get(*pluck).copied(),
             part,

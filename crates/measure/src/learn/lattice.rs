@@ -9,9 +9,9 @@ use handspan_core::demand::{Mark, WrittenNote};
 use handspan_core::grip::moves::HandAt;
 use handspan_core::grip::strain::each_strain;
 use handspan_core::grip::weights::{Table, Weights};
-use handspan_core::grip::{Grip, Reach, StringSet};
+use handspan_core::grip::{Grip, Hold, Reach, StringSet};
 use handspan_core::hand::Hand;
-use handspan_core::neck::{Fret, Place};
+use handspan_core::neck::Fret;
 use handspan_core::pitch::Pitch;
 use handspan_core::route::{Shapes, written_grips};
 
@@ -109,7 +109,7 @@ impl Lattice {
                 let plays_open = |grip: &Grip, pitch: Pitch| {
                     strings_of(reach, grip, &[pitch])
                         .iter()
-                        .any(|s| grip.hold(s).is_some_and(|h| h.fret.is_open()))
+                        .any(|s| grip.hold(s).is_some_and(|h| h.fret().is_open()))
                 };
                 let chosen = layer.nodes[at].holds;
                 let open: Vec<Pitch> = onset
@@ -167,8 +167,8 @@ fn wrong(reach: &Reach, onset: &Onset, grip: &Grip) -> u32 {
 
 /// The strings of a grip that sound one of these pitches.
 fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
-    let sounds = |string, fret| reach.instrument().sounding(Place { string, fret });
-    let wanted = grip.holds().filter(|(s, hold)| sounds(*s, hold.fret).is_some_and(|p| pitches.contains(&p)));
+    let sounds = |string, hold: Hold| hold.sounds(reach.instrument(), string);
+    let wanted = grip.holds().filter(|(s, hold)| sounds(*s, *hold).is_some_and(|p| pitches.contains(&p)));
     wanted.map(|(string, _)| string).collect()
 }
 

@@ -165,7 +165,12 @@ fn onset(line: &Line, milliseconds: i64) -> Result<Onset, String> {
     let pitch = |midi: i32| Pitch::try_new(midi).ok_or_else(|| format!("{midi} is no pitch"));
     let note = |new: &New| -> Result<WrittenNote, String> {
         let string = new.str.and_then(StringIndex::from_number);
-        Ok(WrittenNote { pitch: pitch(new.p)?, string, mark: new.lh.as_deref().and_then(mark) })
+        Ok(WrittenNote {
+            pitch: pitch(new.p)?,
+            string,
+            mark: new.lh.as_deref().and_then(mark),
+            harmonic: None,
+        })
     };
     let mut struck = line.new.iter().map(note).collect::<Result<Vec<_>, _>>()?;
     struck.sort_by_key(|note| note.pitch);

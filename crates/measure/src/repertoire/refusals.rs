@@ -61,7 +61,7 @@ fn nearest(instrument: &Instrument, notes: &[WrittenNote]) -> Option<(Grip, Vec<
     each_assignment(instrument, notes, Grip::SILENT, &mut |grip| {
         let faults = judge(&grip);
         let torn = faults.iter().filter(|fault| matches!(fault, GripFault::TwoPlaces { .. })).count();
-        let highest = grip.holds().map(|(_, hold)| hold.fret.number()).max();
+        let highest = grip.holds().map(|(_, hold)| hold.fret().number()).max();
         let distance = (torn, faults.len(), highest, grip);
         if best.is_none_or(|best| distance < best) {
             best = Some(distance);

@@ -2,7 +2,7 @@
 
 use handspan_core::demand::{WrittenDemand, WrittenNote};
 use handspan_core::grip::{Grip, Hold, Reach, StringSet};
-use handspan_core::neck::{Place, StringIndex};
+use handspan_core::neck::StringIndex;
 use handspan_core::pitch::Pitch;
 use handspan_core::plan::Aim;
 use handspan_core::route::{Step, easiest_written, written_grips};
@@ -72,9 +72,7 @@ pub(super) fn held(
     among: StringSet,
     pitch: Pitch,
 ) -> Option<(StringIndex, Hold)> {
-    grip.only(among).holds().find(|(string, hold)| {
-        reach.instrument().sounding(Place { string: *string, fret: hold.fret }) == Some(pitch)
-    })
+    grip.only(among).holds().find(|(string, hold)| hold.sounds(reach.instrument(), *string) == Some(pitch))
 }
 
 /// Whether the route strikes everything that an onset strikes, and holds everything else as it did before.

@@ -189,7 +189,7 @@ fn most_kept(
 ) -> Grip {
     let is_bass = |string: &StringIndex| state.key.2 == Some(*string);
     let below = |(string, hold): &(StringIndex, Hold)| {
-        let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });
+        let pitch = hold.sounds(reach.instrument(), *string);
         pitch < demand.melody.pitch() && *string != melody.0
     };
     let mut ranked: Vec<(StringIndex, Hold)> = rings.holds().filter(below).collect();
@@ -211,7 +211,7 @@ fn melody_holds(reach: &Reach, demand: &Demand) -> Vec<(StringIndex, Hold)> {
     candidates::melody_places(reach, demand, pitch, |Place { string, fret }| {
         let digits = [Finger::Thumb].into_iter().chain(Finger::FOUR);
         let stopped = digits.map(|finger| Hold::stopped(fret, finger));
-        holds.extend(std::iter::once(Hold { fret, finger: None }).chain(stopped).map(|hold| (string, hold)));
+        holds.extend(std::iter::once(Hold::unfingered(fret)).chain(stopped).map(|hold| (string, hold)));
     });
     holds.retain(|(string, hold)| {
         let locked = demand.lock.grip.is_none_or(|grip| grip.hold(*string) == Some(*hold));
@@ -243,7 +243,7 @@ pub(super) fn strike_written(
 ) -> Vec<State> {
     let sounds_on = |grip: &Grip| -> StringSet {
         let sounding = grip.holds().filter(|(string, hold)| {
-            let pitch = reach.instrument().sounding(Place { string: *string, fret: hold.fret });
+            let pitch = hold.sounds(reach.instrument(), *string);
             demand.sounding_on.iter().any(|note| Some(note.pitch) == pitch)
         });
         sounding.map(|(string, _)| string).collect()

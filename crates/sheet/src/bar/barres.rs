@@ -6,7 +6,7 @@ use std::ops::RangeInclusive;
 
 use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::hand::Finger;
-use handspan_core::neck::Fret;
+use handspan_core::neck::{Fret, Touch};
 use handspan_core::time::Ticks;
 
 use super::ringing::Ringing;
@@ -40,7 +40,7 @@ pub(crate) fn barres(score: &Score) -> Vec<Barre> {
     let mut found = Vec::new();
     let mut stay: Option<Stay> = None;
     for note in &score.notes {
-        if note.finger == Some(Finger::Index) {
+        if note.finger == Some(Finger::Index) && note.touch != Touch::Natural {
             if stay.as_ref().is_none_or(|stay| !stay.goes_on_with(note)) {
                 found.extend(stay.take().and_then(Stay::barre));
             }
@@ -77,7 +77,7 @@ impl Stay {
     fn lies_over(&self, note: &ScoreNote) -> bool {
         let inside =
             self.across.as_ref().is_some_and(|(_, strings)| strings.contains(&note.place.string.index()));
-        inside && note.place.fret < self.fret && note.at < self.end
+        inside && note.pressed() < self.fret && note.at < self.end
     }
 
     /// Holds one more note. Gives the barre that ends where the finger can't lie across all that it has held.
@@ -93,7 +93,7 @@ impl Stay {
         };
         let wider = *across.start().min(strings.start())..=*across.end().max(strings.end());
         let sounds_lower =
-            |other: &ScoreNote| wider.contains(&other.place.string.index()) && other.place.fret < self.fret;
+            |other: &ScoreNote| wider.contains(&other.place.string.index()) && other.pressed() < self.fret;
         if ringing.at(note.at).any(sounds_lower) {
             return self.lifted(note.at);
         }

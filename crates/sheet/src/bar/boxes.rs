@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::grip::{Grip, Hold};
+use handspan_core::neck::Touch;
 use handspan_core::time::Ticks;
 
 use super::ringing::Ringing;
@@ -14,9 +15,12 @@ pub(crate) fn grips(score: &Score) -> Vec<Grip> {
     score.tune.chords().iter().map(|chord| held_at(ringing, chord.at)).collect()
 }
 
-/// What is held at a time: whatever sounds.
+/// What is held at a time: whatever sounds, under the fingers that are still there: a natural harmonic rings alone.
 pub(crate) fn held_at(ringing: Ringing<'_>, at: Ticks) -> Grip {
-    let held = |note: &ScoreNote| (note.place.string, Hold { fret: note.place.fret, finger: note.finger });
+    let held = |note: &ScoreNote| {
+        let stays = note.touch != Touch::Natural || note.at == at;
+        (note.place.string, Hold::plain(note.place.fret, note.finger.filter(|_| stays)))
+    };
     Grip::from_holds(ringing.at(at).map(held))
 }
 

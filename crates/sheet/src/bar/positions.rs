@@ -54,7 +54,7 @@ fn stands(score: &Score) -> Vec<Stand> {
         let grip = held_at(ringing, at);
         let index = grip.digits().of(Finger::Index).map(|(fret, _)| fret);
         if let Some(position) = index.or_else(|| grip.position()) {
-            let stays = |(string, hold)| before.hold(string) == Some(hold) && hold.finger.is_some();
+            let stays = |(string, hold)| before.hold(string) == Some(hold) && hold.finger().is_some();
             stands.push(Stand { at, position, anchored: grip.holds().any(stays) });
         }
         before = grip;

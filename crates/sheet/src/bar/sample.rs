@@ -6,7 +6,7 @@ use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::demand::Part;
 use handspan_core::hand::Finger;
 use handspan_core::harmony::Key;
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
+use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Touch};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Ticks};
 use handspan_core::tune::{Bar, Tune, TuneParts};
@@ -31,6 +31,7 @@ fn note(instrument: &Instrument, text: &str) -> ScoreNote {
         length: Ticks::QUARTER * i64::from(number(1)),
         written: SpelledPitch::new(sounds, Spelling::of_class_in(sounds.class(), 0)),
         place,
+        touch: Touch::Plain,
         finger: words[4].parse().ok().and_then(Finger::from_number),
         pluck: None,
         part: Part::Inner,

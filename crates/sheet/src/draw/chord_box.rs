@@ -68,7 +68,7 @@ trait StoppedFrets {
 impl StoppedFrets for Grip {
     /// The frets above the nut, whether or not a finger is named.
     fn stopped_frets(&self) -> impl Iterator<Item = u8> {
-        self.holds().map(|(_, hold)| hold.fret).filter(|f| !f.is_open()).map(Fret::number)
+        self.holds().map(|(_, hold)| hold.fret()).filter(|f| !f.is_open()).map(Fret::number)
     }
 }
 
@@ -192,13 +192,13 @@ fn string_signs(grip: &Grip, string: StringIndex, window: &Window, style: Style<
                 group.push(Path::line(from, to, thin.width, Ink::BLACK));
             }
         }
-        Some(hold) if hold.fret.is_open() => {
+        Some(hold) if hold.fret().is_open() => {
             group.push(Path::circle(Point::new(x, above), SIGN, None, Some(thin)));
         }
         Some(hold) => {
-            let tip = Point::new(x, fret_y(hold.fret.number(), window));
+            let tip = Point::new(x, fret_y(hold.fret().number(), window));
             group.push(Path::circle(tip, DOT, Some(Ink::BLACK), None));
-            if let Some(finger) = hold.finger {
+            if let Some(finger) = hold.finger() {
                 let baseline = FRET_GAP * f64::from(window.rows) + Points::new(5.9);
                 let place = Point::new(x, baseline);
                 group.push(pen::text_around(Face::Italic, DIGIT, &finger.to_string(), place));

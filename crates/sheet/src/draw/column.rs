@@ -2,7 +2,7 @@
 
 use handspan_core::arrangement::ScoreNote;
 use handspan_core::hand::RightFinger;
-use handspan_core::neck::StringIndex;
+use handspan_core::neck::{Fret, StringIndex, Touch};
 
 use super::pen;
 use crate::frame::{Group, Ink, Path, Role};
@@ -18,9 +18,21 @@ pub(crate) fn string_y(string: StringIndex) -> Points {
     look::STRING_GAP * string.index() as f64
 }
 
-/// The figure as printed: in brackets where it is not struck but tied in.
+/// The figure as printed: in brackets where it is not struck but tied in; the fret above which a harmonic is touched in
+/// angle brackets, behind the stopped one where there is one (common practice, no source).
 fn figure(note: &ScoreNote) -> String {
-    if note.tied_in { format!("({})", note.place.fret) } else { note.place.fret.to_string() }
+    let fret = note.place.fret;
+    let figure = match note.touch {
+        Touch::Plain => fret.to_string(),
+        Touch::Natural => format!("‹{fret}›"),
+        Touch::Artificial => format!("{fret}‹{}›", touched(fret)),
+    };
+    if note.tied_in { format!("({figure})") } else { figure }
+}
+
+/// The fret above which a string is touched that is stopped for an artificial harmonic.
+pub(crate) fn touched(stopped: Fret) -> i16 {
+    i16::from(stopped.number()) + Touch::OCTAVE.semitones()
 }
 
 /// How far a figure reaches to either side of the column's middle.

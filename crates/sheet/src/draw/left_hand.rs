@@ -1,13 +1,16 @@
 //! What the left hand does, above the system: brackets over barres of the index finger, C with the fret as a Roman
 //! numeral and a line as long as the finger stays, ½C where it lies across four strings or fewer; Roman numerals alone where the hand takes
-//! another position (the classical convention; common practice, no source).
+//! another position (the classical convention; common practice, no source); where harmonics are touched.
 
-use handspan_core::neck::Fret;
+use std::collections::BTreeSet;
+
+use handspan_core::arrangement::ScoreNote;
+use handspan_core::neck::{Fret, Touch};
 use handspan_core::time::Ticks;
 
 use super::chord_box::roman;
-use super::pen;
 use super::system::Source;
+use super::{column, pen};
 use crate::bar::barres::Barre;
 use crate::frame::{Group, Ink, Path, Role};
 use crate::glyph::Face;
@@ -40,7 +43,11 @@ pub(crate) fn signs(source: Source<'_>, line: &Line) -> Vec<Group> {
         begin <= *at && *at < end && !source.barres.iter().any(barred)
     });
     let numerals = moved.filter_map(|(at, fret)| Some((*at, numeral(source, line, *at, *fret)?)));
-    let mut signs: Vec<(Ticks, Group)> = brackets.chain(numerals).collect();
+    let notes = &source.score.notes;
+    let notes = &notes[notes.partition_point(|n| n.at < begin)..notes.partition_point(|n| n.at < end)];
+    let touched = harmonics(notes).filter_map(|(at, words)| Some((at, harmonic(source, line, at, &words)?)));
+    let touched: Vec<_> = touched.filter(|_| source.options.layout.has_staff()).collect();
+    let mut signs: Vec<(Ticks, Group)> = brackets.chain(numerals).chain(touched).collect();
     signs.sort_by_key(|(at, _)| *at);
     signs.into_iter().map(|(_, sign)| sign).collect()
 }
@@ -51,6 +58,35 @@ fn numeral(source: Source<'_>, line: &Line, at: Ticks, fret: Fret) -> Option<Gro
     let x = x.min(line.bars.last()?.right - pen::width(Face::Regular, look::BARRE, &numeral));
     let run = pen::text_from(Face::Regular, look::BARRE, &numeral, Point::new(x, Points::ZERO));
     Some(Group::of(Role::Position, run))
+}
+
+/// Where harmonics are touched, told once for as long as the fret stays the same.
+fn harmonics(notes: &[ScoreNote]) -> impl Iterator<Item = (Ticks, String)> {
+    let strokes = notes.chunk_by(|a, b| a.at == b.at);
+    let words = strokes.map(|stroke| {
+        let touched = stroke.iter().filter(|note| note.touch.is_harmonic() && !note.tied_in).map(|note| {
+            match note.touch {
+                Touch::Artificial => column::touched(note.place.fret),
+                Touch::Natural | Touch::Plain => i16::from(note.place.fret.number()),
+            }
+        });
+        let frets: BTreeSet<i16> = touched.collect();
+        let frets: Vec<String> = frets.iter().map(ToString::to_string).collect();
+        (stroke[0].at, (!frets.is_empty()).then(|| format!("Harm. {}", frets.join(", "))))
+    });
+    let mut before = None;
+    words.filter_map(move |(at, words)| {
+        let is_new = words != before;
+        before.clone_from(&words);
+        Some((at, words.filter(|_| is_new)?))
+    })
+}
+
+fn harmonic(source: Source<'_>, line: &Line, at: Ticks, words: &str) -> Option<Group> {
+    let x = line.x_of(source.contents, source.score.tune.bars(), at)? - SET_BACK;
+    let x = x.min(line.bars.last()?.right - pen::width(Face::Italic, look::BARRE, words));
+    let run = pen::text_from(Face::Italic, look::BARRE, words, Point::new(x, Points::ZERO));
+    Some(Group::of(Role::Harmonic, run))
 }
 
 fn bracket_of(source: Source<'_>, line: &Line, barre: &Barre) -> Group {

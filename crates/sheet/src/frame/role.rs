@@ -59,6 +59,8 @@ pub enum Role {
     Barre,
     /// The Roman numeral of a position that the left hand takes.
     Position,
+    /// Where a harmonic is touched.
+    Harmonic,
     /// The arrow of a brush.
     Brush,
     /// A teacher's remark: the index of its bar.
@@ -90,6 +92,7 @@ impl Role {
             Self::ChordBox => Some("chord box"),
             Self::NamedBox => Some("chord"),
             Self::Move(_) => Some("move"),
+            Self::Harmonic => Some("harmonic"),
             Self::BarNumber(_) => Some("bar number"),
             Self::Section => Some("section"),
             _ => None,

@@ -53,6 +53,9 @@ pub enum Sign {
     FlagUp(u8),
     /// A note head: 0 for a whole note, 1 for a half, 2 for all shorter ones.
     Head(u8),
+    /// A diamond for a head, the large one that is nearly as wide as a round head: 0 for a whole note, 1 for a half, 2
+    /// for all shorter ones.
+    Diamond(u8),
     /// An accidental: −2 a double flat to 2 a double sharp.
     Accidental(i8),
     /// The treble clef that sounds an octave lower.
@@ -83,6 +86,7 @@ impl Sign {
             Self::FlagDown(flags) => 0xE241 + 2 * (u32::from(flags.clamp(1, 4)) - 1),
             Self::FlagUp(flags) => 0xE240 + 2 * (u32::from(flags.clamp(1, 4)) - 1),
             Self::Head(kind) => 0xE0A2 + u32::from(kind.min(2)),
+            Self::Diamond(kind) => 0xE0E0 + u32::from(kind.min(2)),
             Self::Accidental(alter) => {
                 [0xE264, 0xE260, 0xE261, 0xE262, 0xE263][(alter.clamp(-2, 2) + 2) as usize]
             }
@@ -118,6 +122,7 @@ impl Sign {
             Self::TabClef
             | Self::TrebleClef
             | Self::Head(_)
+            | Self::Diamond(_)
             | Self::Accidental(_)
             | Self::FlagUp(_)
             | Self::FlagDown(_)
@@ -137,7 +142,10 @@ mod tests {
     fn the_music_font_has_every_sign() {
         let figures = (0..10).flat_map(|n| [Sign::Metre(n), Sign::Tuplet(n)]);
         let flags = (1..=4).flat_map(|n| [Sign::FlagDown(n), Sign::FlagUp(n)]);
-        let notes = (0..=2).map(Sign::Head).chain((-2..=2).map(Sign::Accidental)).chain([Sign::TrebleClef]);
+        let notes = (0..=2)
+            .flat_map(|n| [Sign::Head(n), Sign::Diamond(n)])
+            .chain((-2..=2).map(Sign::Accidental))
+            .chain([Sign::TrebleClef]);
         let lengths = (0..=6).map(Sign::Rest).chain((0..=4).map(Sign::TempoNote));
         let others = [Sign::TabClef, Sign::Dot, Sign::RepeatDot, Sign::Segno, Sign::Coda, Sign::TempoDot];
         for sign in figures.chain(flags).chain(notes).chain(lengths).chain(others) {

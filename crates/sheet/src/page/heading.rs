@@ -48,6 +48,16 @@ fn legend(score: &Score, options: &SheetOptions, rings: bool) -> String {
     if !barres.iter().all(Barre::is_full) {
         words.push("½C: barre over four strings or fewer.");
     }
+    if score.notes.iter().any(|note| note.touch.is_harmonic()) {
+        words.extend(match layout {
+            Layout::Boxes => None,
+            Layout::Tablature => Some("‹12›: harmonic touched at this fret."),
+            Layout::StaffAndTablature => {
+                Some("Diamond, ‹12›: harmonic touched at this fret, written as it sounds.")
+            }
+            Layout::Staff => Some("Diamond: harmonic, written as it sounds.  Harm.: touched at this fret."),
+        });
+    }
     if layout != Layout::Boxes && score.notes.chunk_by(|a, b| a.at == b.at).any(|s| brushed(s).is_some()) {
         words.push("Arrow: brush.");
     }

@@ -59,7 +59,7 @@ mod tests {
 
     fn grip(holds: &[(u8, u8, u8)]) -> Grip {
         Grip::from_holds(holds.iter().map(|(string, fret, finger)| {
-            let hold = Hold { fret: Fret::new(*fret), finger: Finger::from_number(*finger) };
+            let hold = Hold::plain(Fret::new(*fret), Finger::from_number(*finger));
             (StringIndex::from_number(*string).unwrap(), hold)
         }))
     }

@@ -27,6 +27,7 @@ fn scores() -> Vec<Score> {
         support::turning(),
         support::rules(),
         support::voices(),
+        support::ripples(),
     ]
 }
 

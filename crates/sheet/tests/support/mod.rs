@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "what is set down by hand is known to be sound")]
 
+pub(crate) mod harmonics;
 pub(crate) mod tunes;
 
 use std::sync::Arc;
@@ -10,11 +11,12 @@ use handspan_core::arrangement::{Score, ScoreNote};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Chord, ChordSymbol, Degree, DegreeKind, Key, Kind, Mode};
-use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
+use handspan_core::neck::{Fret, Instrument, Place, StringIndex, Touch};
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 
+pub(crate) use harmonics::ripples;
 pub(crate) use tunes::{
     crossing, crowded, evening, ferry, jig, ladder, long_walk, rules, titled, turning, unwritable, voices,
 };
@@ -122,6 +124,7 @@ impl Writer {
             length,
             written,
             place,
+            touch: Touch::Plain,
             finger: Finger::from_number(finger),
             pluck: RightFinger::from_letter(letter),
             part: if melody {
@@ -160,6 +163,21 @@ impl Writer {
         let index = StringIndex::from_number(string).unwrap();
         let note = self.notes.iter_mut().rfind(|n| n.place.string == index).unwrap();
         note.length = sixteenths(length);
+        self
+    }
+
+    /// Makes the last note on a string a harmonic; the fret is where it is stopped, or touched for a natural one.
+    pub(crate) fn harmonic(mut self, string: u8, touch: Touch) -> Self {
+        let index = StringIndex::from_number(string).unwrap();
+        let note = self.notes.iter_mut().rfind(|n| n.place.string == index).unwrap();
+        let pitch = self.instrument.sounding_by(note.place, touch).unwrap();
+        note.touch = touch;
+        note.written =
+            SpelledPitch::new(pitch, Spelling::of_class_in(pitch.class(), i32::from(self.key.fifths())));
+        let (at, written) = (note.at, note.written);
+        if note.part == Part::Melody {
+            self.parts.melody.iter_mut().rfind(|n| n.at == at).unwrap().written = written;
+        }
         self
     }
 

@@ -68,7 +68,7 @@ pub(super) fn tones(session: &Session, grip: &Grip) -> Vec<Tone> {
     let places = instrument.strings().flat_map(|string| frets().map(move |fret| Place { string, fret }));
     let tone = |place: Place| {
         let class = instrument.sounding(place)?.class();
-        let held = grip.hold(place.string).is_some_and(|hold| hold.fret == place.fret);
+        let held = grip.hold(place.string).is_some_and(|hold| hold.fret() == place.fret);
         (tones.contains(class) && !held).then(|| Tone {
             spot: spot(place, instrument),
             label: match session.neck_view().labels {

@@ -254,7 +254,7 @@ fn marks(session: &Session, shown: &Shown) -> Vec<Mark> {
     let is_hook = |place: Place| hook.is_some() && instrument.sounding(place) == hook;
     let struck = if shown.is_preview { StringSet::ALL } else { moment.struck };
     let mark = |(string, hold): (StringIndex, handspan_core::grip::Hold)| {
-        let place = Place { string, fret: hold.fret };
+        let place = Place { string, fret: hold.fret() };
         let role = match Some(place) {
             here if here == melody => Role::Melody,
             here if here == bass => Role::Bass,
@@ -269,8 +269,8 @@ fn marks(session: &Session, shown: &Shown) -> Vec<Mark> {
         Mark {
             spot: spot(place, &arrangement.score.instrument),
             role,
-            finger: hold.finger.map(Finger::letter),
-            label: label(session, place, hold.finger),
+            finger: hold.finger().map(Finger::letter),
+            label: label(session, place, hold.finger()),
             struck: struck.contains(string),
             locked: locked || lock.grip.is_some_and(|g| g.hold(string) == Some(hold)),
         }

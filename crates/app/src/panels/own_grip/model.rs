@@ -157,7 +157,7 @@ fn reason(fault: &GripFault) -> String {
 fn fingers(grip: &Grip, strings: usize) -> String {
     let digit = |string| match grip.hold(string) {
         None => 'x',
-        Some(hold) => hold.finger.map_or('0', handspan_core::hand::Finger::letter),
+        Some(hold) => hold.finger().map_or('0', handspan_core::hand::Finger::letter),
     };
     let digits = handspan_core::neck::StringIndex::all(strings).rev().map(digit);
     digits.map(String::from).collect::<Vec<_>>().join(" ")

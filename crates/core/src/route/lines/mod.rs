@@ -138,5 +138,5 @@ pub(super) fn holds_at(
 
 /// What a string of a grip sounds.
 fn sounds(reach: &Reach, grip: &Grip, string: StringIndex) -> Option<Pitch> {
-    reach.instrument().sounding(Place { string, fret: grip.hold(string)?.fret })
+    grip.hold(string)?.sounds(reach.instrument(), string)
 }

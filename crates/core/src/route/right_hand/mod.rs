@@ -20,6 +20,8 @@ pub struct Stroke {
     pub struck: StringSet,
     /// The string of the bass, where one is struck: the thumb's own.
     pub bass: Option<StringIndex>,
+    /// Whether an artificial harmonic is among it: i touches its string, and neither i nor m plucks.
+    pub touched: bool,
     /// Letters that are printed; kept where any hand can keep them.
     pub printed: Vec<(StringIndex, RightFinger)>,
     /// The time since the moment before.

@@ -34,11 +34,14 @@ fn cost(strokes: &[Stroke], plucks: &[Plucks]) -> i64 {
 
 fn strokes() -> impl Strategy<Value = Vec<Stroke>> {
     let milliseconds = prop::sample::select(vec![120_i64, 300, 349, 350, 900]);
-    let one = (1_u8..64, milliseconds, any::<bool>()).prop_map(|(bits, milliseconds, has_bass)| {
-        let struck: StringSet = (0..STRINGS).filter(|i| bits & (1 << i) != 0).map(StringIndex::new).collect();
-        let bass = struck.iter().next_back().filter(|_| has_bass);
-        Stroke { struck, bass, milliseconds, printed: Vec::new() }
-    });
+    let one = (1_u8..64, milliseconds, any::<(bool, bool)>()).prop_map(
+        |(bits, milliseconds, (has_bass, touched))| {
+            let struck: StringSet =
+                (0..STRINGS).filter(|i| bits & (1 << i) != 0).map(StringIndex::new).collect();
+            let bass = struck.iter().next_back().filter(|_| has_bass);
+            Stroke { struck, bass, touched, milliseconds, printed: Vec::new() }
+        },
+    );
     prop::collection::vec(one, 1..5)
 }
 

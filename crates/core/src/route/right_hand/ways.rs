@@ -22,7 +22,10 @@ pub(super) fn ways(hand: &Hand, stroke: &Stroke) -> Vec<Plucks> {
 fn all(hand: &Hand, stroke: &Stroke) -> Vec<Plucks> {
     // From bass to treble, as the fingers run.
     let strings: Vec<StringIndex> = stroke.struck.iter().rev().collect();
-    let digits = &RightFinger::ALL[..hand.plucks_at_once()];
+    let busy =
+        |finger: &RightFinger| stroke.touched && matches!(finger, RightFinger::Index | RightFinger::Middle);
+    let able = RightFinger::ALL.into_iter().take(hand.plucks_at_once()).filter(|finger| !busy(finger));
+    let digits: Vec<RightFinger> = able.collect();
     let plucked = digits.iter().copied().combinations(strings.len()).map(|fingers| with(&strings, fingers));
     let neighbours = |strings: &[StringIndex]| {
         strings.iter().tuple_windows().all(|(low, high)| low.index() == high.index() + 1)

@@ -4,6 +4,7 @@ mod attributes;
 mod document;
 mod duration;
 mod element;
+mod harmonics;
 mod harmony;
 mod header;
 mod line;

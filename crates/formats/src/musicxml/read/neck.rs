@@ -1,14 +1,14 @@
 //! The instrument of an arrangement: strings and capo from `staff-details`, the neck from the miscellaneous fields.
 
-use handspan_core::arrangement::ScoreNote;
 use handspan_core::neck::geometry::Micrometres;
-use handspan_core::neck::{Instrument, Tuning};
+use handspan_core::neck::{Fret, Instrument, Tuning};
 use handspan_core::pitch::Pitch;
 use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use roxmltree::{Document, Node};
 
 use super::duration::Decimal;
 use super::element::{all, child, child_text, text};
+use super::part::ReadBar;
 use crate::error::ReadError;
 use crate::musicxml::neck_field;
 
@@ -17,7 +17,7 @@ use crate::musicxml::neck_field;
 pub(super) fn read(
     document: &Document<'_>,
     part: Node<'_, '_>,
-    notes: &[ScoreNote],
+    bars: &[ReadBar],
 ) -> Result<Instrument, ReadError> {
     let details = || part.descendants().filter(|node| node.has_tag_name("staff-details"));
     let tuning = details().find_map(tuning).unwrap_or_else(Tuning::standard);
@@ -26,7 +26,9 @@ pub(super) fn read(
         .and_then(|capo| capo.parse().ok())
         .unwrap_or(0_u8);
     let usual = Instrument::classical();
-    let needed = notes.iter().map(|note| note.place.fret.number().saturating_add(capo)).max();
+    let printed = bars.iter().flat_map(|bar| &bar.notes).filter_map(|note| note.technique.fret.as_deref());
+    let frets = printed.filter_map(|fret| fret.parse::<u8>().ok()).filter(|fret| *fret <= Fret::MAX);
+    let needed = frets.map(|fret| fret.saturating_add(capo)).max();
     let frets = field(document, neck_field::FRETS)
         .and_then(|frets| frets.parse().ok())
         .unwrap_or_else(|| usual.frets_from_nut().max(needed.unwrap_or(0).min(24)));

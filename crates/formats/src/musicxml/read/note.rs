@@ -1,5 +1,7 @@
 //! One `note` element: what it is, how it sounds, where it is played.
 
+use handspan_core::neck::Touch;
+use handspan_core::pitch::Interval;
 use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use handspan_core::time::Ticks;
 use roxmltree::Node;
@@ -34,7 +36,19 @@ pub(super) struct Technique {
     pub(super) fret: Option<String>,
     pub(super) fingering: Option<String>,
     pub(super) pluck: Option<String>,
-    pub(super) harmonic: bool,
+    /// Whether the note is a harmonic, and which of its pitches is written.
+    pub(super) touch: Touch,
+    pub(super) written_as: Option<WrittenAs>,
+    /// How far above what is stopped an artificial harmonic is touched, where a chord says both.
+    pub(super) touched_above: Option<Interval>,
+}
+
+/// Which pitch of a harmonic a note is written at, the one that says most first.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum WrittenAs {
+    Sounding,
+    Base,
+    Touching,
 }
 
 impl Technique {
@@ -49,7 +63,7 @@ impl Technique {
                 "fingering" if mark.attribute("alternate") != Some("yes") => &mut technique.fingering,
                 "pluck" => &mut technique.pluck,
                 "harmonic" => {
-                    technique.harmonic = true;
+                    technique.read_harmonic(mark);
                     continue;
                 }
                 _ => continue,
@@ -59,6 +73,16 @@ impl Technique {
         technique
     }
 
+    fn read_harmonic(&mut self, harmonic: Node<'_, '_>) {
+        self.touch = if has(harmonic, "artificial") { Touch::Artificial } else { Touch::Natural };
+        let kinds = [
+            ("sounding-pitch", WrittenAs::Sounding),
+            ("base-pitch", WrittenAs::Base),
+            ("touching-pitch", WrittenAs::Touching),
+        ];
+        self.written_as = kinds.into_iter().find(|(name, _)| has(harmonic, name)).map(|(_, kind)| kind);
+    }
+
     /// What both of two writings of one note say.
     pub(super) fn with(self, other: Self) -> Self {
         Self {
@@ -66,7 +90,9 @@ impl Technique {
             fret: self.fret.or(other.fret),
             fingering: self.fingering.or(other.fingering),
             pluck: self.pluck.or(other.pluck),
-            harmonic: self.harmonic || other.harmonic,
+            touch: self.touch.max(other.touch),
+            written_as: self.written_as.or(other.written_as),
+            touched_above: self.touched_above.or(other.touched_above),
         }
     }
 }

@@ -16,7 +16,7 @@ use super::part::ReadBar;
 use super::report::{Report, shortened};
 use super::ties::{self, Stroke};
 use super::tune::assemble;
-use super::{document, neck, part, twins};
+use super::{document, harmonics, neck, part, twins};
 use crate::diagnostic::{Imported, Severity, Whereabouts};
 use crate::error::ReadError;
 use crate::musicxml::container;
@@ -36,13 +36,14 @@ pub fn read_score(bytes: &[u8]) -> Result<Imported<Score>, ReadError> {
     let part = guitar_part(&parts)?;
     let mut bars = part::read(part, &mut report)?;
     add_other_staff(&parts, part, &mut bars, &mut report)?;
+    let instrument = neck::read(&document, part, &bars)?;
     for bar in &mut bars {
         twins::merge(bar, &mut report);
+        harmonics::resolve(bar, &instrument, &mut report);
     }
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<Bar> = bars.iter().map(|b| b.bar.clone()).collect();
     let mut notes = on_strings(strokes, &written, &mut report);
-    let instrument = neck::read(&document, part, &notes)?;
     notes.retain(|note| on_the_neck(note, &instrument, &written, &mut report));
     let melody = melody_of(&notes);
     let tune = assemble(&document, bars, melody, None, &mut report)?;
@@ -120,6 +121,7 @@ fn note(stroke: &Stroke, part: Part) -> Option<ScoreNote> {
         length: stroke.length,
         written: stroke.written,
         place: place(stroke)?,
+        touch: technique.touch,
         finger: technique.fingering.as_deref().and_then(finger),
         pluck: technique.pluck.as_deref().and_then(pluck),
         part,

@@ -2,17 +2,17 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use handspan_core::neck::{Instrument, StringIndex};
+use handspan_core::neck::{Fret, Instrument, Node, StringIndex, Touch};
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
-use handspan_core::tune::{Bar, GivenNote, Mark, MelodyNote, PrintedMarks, Tune, WrittenOut};
+use handspan_core::tune::{Bar, GivenNote, Harmonic, Mark, MelodyNote, PrintedMarks, Tune, WrittenOut};
 
 use super::line::Lines;
 use super::report::{Report, shortened};
 use super::score::{finger, pluck};
 use super::ties::Stroke;
 use super::tune::assemble;
-use super::{document, neck, part, ties, twins};
+use super::{document, harmonics, neck, part, ties, twins};
 use crate::diagnostic::{Imported, Severity, Whereabouts};
 use crate::error::ReadError;
 use crate::musicxml::container;
@@ -31,20 +31,23 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
     let mut report = Report::new(Lines::of(&text));
     let part = document::melody_part(&document, &[], &mut report)?;
     let mut bars = part::read(part, &mut report)?;
+    let instrument = neck::read(&document, part, &bars)?;
     for bar in &mut bars {
         twins::merge(bar, &mut report);
+        harmonics::resolve(bar, &instrument, &mut report);
     }
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<Bar> = bars.iter().map(|b| b.bar.clone()).collect();
     let marks = strokes.iter().filter_map(|stroke| marks(stroke, &written, &mut report)).collect();
     let (melody, notes) = lines(&strokes);
-    let instrument = neck::read(&document, part, &[])?;
     let tune = assemble(&document, bars, melody, Some(WrittenOut { notes, marks }), &mut report)?;
     Ok(Imported { value: (tune, instrument), diagnostics: report.finish() })
 }
 
-/// Whether a file looks like music that is written out rather than a lead sheet: no chord symbol stands in it, and
-/// one note in four or more begins beside another. A file that can't be read is neither.
+/// Whether a file looks like music that is written out rather than a lead sheet.
+///
+/// No chord symbol stands in it, and one note in four or more begins beside another, or a note is a harmonic. A file
+/// that can't be read is neither.
 pub fn is_written_out(bytes: &[u8]) -> bool {
     let Ok(text) = container::text_of(bytes) else { return false };
     let Ok(document) = document::parse(&text) else { return false };
@@ -61,7 +64,7 @@ pub fn is_written_out(bytes: &[u8]) -> bool {
         }
     }
     let together = onsets.values().filter(|pitches| pitches.len() > 1).count();
-    together * 4 >= onsets.len().max(1)
+    together * 4 >= onsets.len().max(1) || part.descendants().any(|node| node.has_tag_name("harmonic"))
 }
 
 /// What is printed beside a stroke, if anything; what can't be understood is said.
@@ -90,8 +93,16 @@ fn marks(stroke: &Stroke, bars: &[Bar], report: &mut Report) -> Option<PrintedMa
         letter
     });
     let pitch = stroke.written.pitch()?;
-    let printed = PrintedMarks { at: stroke.at, pitch, string, left, right };
-    (string.is_some() || left.is_some() || right.is_some()).then_some(printed)
+    let touch_is_plain = technique.touch == Touch::Plain;
+    let node = technique.fret.as_deref().and_then(|fret| Node::at(Fret::try_new(fret.parse().ok()?)?));
+    let harmonic = match technique.touch {
+        Touch::Natural => Some(Harmonic::Natural(node)),
+        touch => Harmonic::of(touch),
+    };
+    // Some print 0 beside a natural harmonic: its string is open, whoever touches it.
+    let left = left.filter(|mark| *mark != Mark::Open || touch_is_plain);
+    let printed = PrintedMarks { at: stroke.at, pitch, string, left, right, harmonic };
+    (string.is_some() || left.is_some() || right.is_some() || harmonic.is_some()).then_some(printed)
 }
 
 fn left(text: &str) -> Option<Mark> {

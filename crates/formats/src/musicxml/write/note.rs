@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use handspan_core::arrangement::{Score, ScoreNote};
+use handspan_core::neck::Touch;
 use handspan_core::spelling::Step;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
@@ -83,6 +84,9 @@ impl NoteContext<'_> {
                 time_modification(xml, event.value);
                 if self.staff == Staff::Notes {
                     xml.text("stem", if self.melody { "up" } else { "down" });
+                    if note.touch.is_harmonic() {
+                        xml.text("notehead", "diamond");
+                    }
                 }
                 xml.text("staff", self.staff.number());
                 if self.staff == Staff::Notes && place == 0 {
@@ -116,6 +120,7 @@ impl NoteContext<'_> {
                     Staff::Tablature => {
                         xml.text("string", note.place.string.number());
                         xml.text("fret", note.place.fret.number());
+                        harmonic(xml, note.touch);
                     }
                 });
             }
@@ -142,7 +147,7 @@ impl Tied {
 }
 
 fn has_fingers(note: &ScoreNote) -> bool {
-    note.finger.is_some() || note.place.fret.is_open() || note.pluck.is_some()
+    note.finger.is_some() || note.place.fret.is_open() || note.pluck.is_some() || note.touch.is_harmonic()
 }
 
 fn fingers(xml: &mut Xml, note: &ScoreNote) {
@@ -154,6 +159,20 @@ fn fingers(xml: &mut Xml, note: &ScoreNote) {
     if let Some(pluck) = note.pluck {
         xml.text("pluck", pluck);
     }
+    harmonic(xml, note.touch);
+}
+
+/// A harmonic stands at what it sounds.
+fn harmonic(xml: &mut Xml, touch: Touch) {
+    let kind = match touch {
+        Touch::Plain => return,
+        Touch::Natural => "natural",
+        Touch::Artificial => "artificial",
+    };
+    xml.element("harmonic", &[], |xml| {
+        xml.empty(kind, &[]);
+        xml.empty("sounding-pitch", &[]);
+    });
 }
 
 fn pitch(xml: &mut Xml, note: &ScoreNote) {

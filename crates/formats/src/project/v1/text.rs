@@ -2,7 +2,7 @@
 
 use handspan_core::grip::{BassChoice, Grip, Hold};
 use handspan_core::hand::Finger;
-use handspan_core::neck::{Fret, MAX_STRINGS, StringIndex};
+use handspan_core::neck::{Fret, MAX_STRINGS, StringIndex, Touch};
 use handspan_core::pitch::Pitch;
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::Metre;
@@ -49,7 +49,8 @@ pub(super) fn bass(text: &str) -> Option<BassChoice> {
 }
 
 /// Writes the frets and the fingers of a grip from the lowest string to the highest, `x32010` and `x32010`; a fret of
-/// two digits stands in brackets, a stopped string without a finger has `-` for its finger.
+/// two digits stands in brackets, a stopped string without a finger has `-` for its finger. A natural harmonic's node
+/// stands in `<>`, the stopped fret of an artificial one in `[]`.
 pub(super) fn grip_text(grip: &Grip, strings: usize) -> (String, String) {
     let highest = grip.strings().iter().map(|string| string.index() + 1).max();
     let count = strings.max(highest.unwrap_or(0));
@@ -60,13 +61,16 @@ pub(super) fn grip_text(grip: &Grip, strings: usize) -> (String, String) {
             fingers.push('x');
             continue;
         };
-        match hold.fret.number() {
-            single @ 0..=9 => frets.push_str(&single.to_string()),
-            double => frets.extend(["(", &double.to_string(), ")"]),
+        let fret = hold.fret().to_string();
+        match (hold.touch(), fret.len()) {
+            (Touch::Plain, 1) => frets.push_str(&fret),
+            (Touch::Plain, _) => frets.extend(["(", &fret, ")"]),
+            (Touch::Natural, _) => frets.extend(["<", &fret, ">"]),
+            (Touch::Artificial, _) => frets.extend(["[", &fret, "]"]),
         }
-        fingers.push(match hold.finger {
+        fingers.push(match hold.finger() {
             Some(finger) => finger.letter(),
-            None if hold.fret.is_open() => '0',
+            None if hold.fret().is_open() => '0',
             None => '-',
         });
     }
@@ -85,9 +89,9 @@ pub(super) fn grip(frets: &str, fingers: &str, strings: usize) -> Option<Grip> {
     for (string, (fret, finger)) in from_high.zip(frets.into_iter().zip(fingers)) {
         let hold = match (fret, finger) {
             (None, 'x') => continue,
-            (Some(fret), '0') if fret.is_open() => Hold::OPEN,
-            (Some(fret), '-') if !fret.is_open() => Hold { fret, finger: None },
-            (Some(fret), letter) => Hold::stopped(fret, finger_of(letter)?),
+            (Some(hold), '0') if hold.fret().is_open() => hold,
+            (Some(hold), '-') if !hold.fret().is_open() => hold,
+            (Some(hold), letter) => hold.under(finger_of(letter)?)?,
             (None, _) => return None,
         };
         grip.set(string, Some(hold));
@@ -100,25 +104,29 @@ fn finger_of(letter: char) -> Option<Finger> {
     digits.into_iter().find(|finger| finger.letter() == letter)
 }
 
-/// Frets, none for a silent string.
-fn read_frets(text: &str) -> Option<Vec<Option<Fret>>> {
+/// What the strings do, the fingers aside; none for a silent string.
+fn read_frets(text: &str) -> Option<Vec<Option<Hold>>> {
     let mut frets = Vec::new();
     let mut left = text;
     while let Some(first) = left.chars().next() {
         left = &left[first.len_utf8()..];
-        let number = match first {
+        let (touch, closing) = match first {
             'x' => {
                 frets.push(None);
                 continue;
             }
-            '(' => {
-                let (inside, after) = left.split_once(')')?;
-                left = after;
-                inside.parse().ok()?
+            '(' => (Touch::Plain, ')'),
+            '<' => (Touch::Natural, '>'),
+            '[' => (Touch::Artificial, ']'),
+            digit => {
+                let fret = Fret::try_new(i32::try_from(digit.to_digit(10)?).ok()?)?;
+                frets.push(Some(Hold::unfingered(fret)));
+                continue;
             }
-            digit => digit.to_digit(10)?,
         };
-        frets.push(Some(Fret::try_new(i32::try_from(number).ok()?)?));
+        let (inside, after) = left.split_once(closing)?;
+        left = after;
+        frets.push(Some(Hold::touched(Fret::try_new(inside.parse().ok()?)?, touch)?));
     }
     Some(frets)
 }
@@ -136,6 +144,8 @@ mod tests {
         check("x32010", "x32010");
         check("(10)(12)(12)(11)(10)(10)", "134211");
         check("2x023x", "Tx0-3x");
+        check("x3<12>[2]xx", "x3-1xx");
+        assert_eq!(grip("x3<6>xxx", "x31xxx", 6), None, "no node lies above fret 6");
         assert_eq!(grip("x3201", "x3201", 6), None, "a string is missing");
         assert_eq!(grip("x32010", "x3201", 6), None, "a finger is missing");
         assert_eq!(grip("x(99)2010", "x32010", 6), None, "no such fret");

@@ -1,7 +1,7 @@
 //! What version 1 writes of music in which every note is given.
 
 use handspan_core::hand::{Finger, RightFinger};
-use handspan_core::neck::StringIndex;
+use handspan_core::neck::{Fret, Node, StringIndex};
 use handspan_core::tune as model;
 use serde::{Deserialize, Serialize};
 
@@ -42,6 +42,15 @@ struct Marks {
     left: Option<char>,
     #[serde(default, skip_serializing_if = "is_default")]
     right: Option<char>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    harmonic: Option<Harmonic>,
+}
+
+/// A harmonic: of the open string, with the fret above which it is touched where that is printed, or of a stopped one.
+#[derive(Clone, Copy, PartialEq, Serialize, Deserialize)]
+enum Harmonic {
+    Natural(Option<u8>),
+    Artificial,
 }
 
 impl From<&model::WrittenOut> for WrittenOut {
@@ -100,6 +109,10 @@ impl From<&model::PrintedMarks> for Marks {
                 model::Mark::Stopped(finger) => finger.letter(),
             }),
             right: marks.right.map(RightFinger::letter),
+            harmonic: marks.harmonic.map(|harmonic| match harmonic {
+                model::Harmonic::Natural(node) => Harmonic::Natural(node.map(|node| node.fret().number())),
+                model::Harmonic::Artificial => Harmonic::Artificial,
+            }),
         }
     }
 }
@@ -119,7 +132,17 @@ impl Marks {
         known(self.right.map(String::from), right.is_some(), "right-hand letter")?;
         let pitch = handspan_core::pitch::Pitch::try_new(i32::from(self.midi));
         let pitch = pitch.ok_or_else(|| no("pitch", self.midi.to_string()))?;
-        Ok(model::PrintedMarks { at: time(self.at)?, pitch, string, left, right })
+        let harmonic = match self.harmonic {
+            None => None,
+            Some(Harmonic::Artificial) => Some(model::Harmonic::Artificial),
+            Some(Harmonic::Natural(None)) => Some(model::Harmonic::Natural(None)),
+            Some(Harmonic::Natural(Some(fret))) => {
+                let node = Fret::try_new(i32::from(fret)).and_then(Node::at);
+                let node = node.ok_or_else(|| no("fret of a natural harmonic", fret.to_string()))?;
+                Some(model::Harmonic::Natural(Some(node)))
+            }
+        };
+        Ok(model::PrintedMarks { at: time(self.at)?, pitch, string, left, right, harmonic })
     }
 }
 

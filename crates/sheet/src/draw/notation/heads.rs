@@ -2,10 +2,12 @@
 
 use std::collections::BTreeSet;
 
+use handspan_core::arrangement::ScoreNote;
+
 use super::{SPACE, Steps, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Ink, Path, Role};
-use crate::glyph::smufl::{Sign, width};
+use crate::glyph::smufl::{STEM_ANCHOR, Sign, width};
 use crate::points::{Point, Points, Rect};
 use crate::rhythm::Value;
 
@@ -16,11 +18,45 @@ pub(crate) enum Way {
     Down,
 }
 
+/// What a head looks like.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Shape {
+    /// Round, hollow or full by the note's value.
+    Plain,
+    /// A diamond for a harmonic, hollow or full by the value, at the pitch that sounds (both ways of writing harmonics,
+    /// at what sounds and at what is touched, stand in Gould, "Behind Bars", 2011; from memory).
+    Diamond,
+}
+
+impl Shape {
+    pub(crate) const fn of(note: &ScoreNote) -> Self {
+        if note.touch.is_harmonic() { Self::Diamond } else { Self::Plain }
+    }
+
+    /// How far above the middle of the head a stem upwards begins, and below it one downwards.
+    const fn anchor(self) -> f64 {
+        match self {
+            Self::Plain => STEM_ANCHOR,
+            Self::Diamond => 0.0,
+        }
+    }
+
+    fn sign(self, value: Value) -> Sign {
+        let kind = value.power.min(2);
+        match self {
+            Self::Plain => Sign::Head(kind),
+            Self::Diamond => Sign::Diamond(kind),
+        }
+    }
+}
+
 /// A chord of one voice at one time.
 #[derive(Clone, PartialEq, Debug)]
 pub(crate) struct Chord {
     /// The notes as indices with their places, lowest first.
     pub notes: Vec<(usize, Steps)>,
+    /// The heads of the notes, in the same order.
+    pub shapes: Vec<Shape>,
     pub value: Value,
     pub way: Way,
     /// The middle of the heads that stand on the stem's usual side.
@@ -34,6 +70,15 @@ impl Chord {
 
     pub(crate) fn highest(&self) -> Steps {
         self.notes.last().map_or(super::MIDDLE, |(_, steps)| *steps)
+    }
+
+    /// Where the stem begins.
+    pub(crate) fn stem_start(&self) -> Points {
+        let (steps, shape, up) = match self.way {
+            Way::Up => (self.lowest(), self.shapes.first(), -SPACE),
+            Way::Down => (self.highest(), self.shapes.last(), SPACE),
+        };
+        y_of(steps) + up * shape.map_or(STEM_ANCHOR, |shape| shape.anchor())
     }
 
     /// The stem's middle: at the right of the heads when it points up, at their left when it points down.
@@ -109,21 +154,18 @@ impl Chord {
     }
 }
 
-fn head_sign(value: Value) -> Sign {
-    Sign::Head(value.power.min(2))
-}
-
+/// How much room a head takes, of whatever shape: the others are no wider than the plain one.
 pub(crate) fn head_width(value: Value) -> Points {
-    pen::sign_width(head_sign(value), SPACE)
+    pen::sign_width(Shape::Plain.sign(value), SPACE)
 }
 
 /// Draws the heads with their ledger lines; a head that is only tied to has another role.
 pub(crate) fn draw(chord: &Chord, is_struck: impl Fn(usize) -> bool, into: &mut Group) {
     ledger_lines(chord, into);
-    for (index, steps) in &chord.notes {
+    for ((index, steps), shape) in chord.notes.iter().zip(&chord.shapes) {
         let at = Point::new(chord.head_x(*index), y_of(*steps));
         let role = if is_struck(*index) { Role::Head(*index) } else { Role::TiedHead(*index) };
-        into.push(Group::of(role, pen::sign_around(head_sign(chord.value), SPACE, at)));
+        into.push(Group::of(role, pen::sign_around(shape.sign(chord.value), SPACE, at)));
     }
 }
 

@@ -7,7 +7,7 @@ use handspan_core::time::Ticks;
 
 use super::accidentals::{self, Accidental};
 use super::digits::Digit;
-use super::heads::{self, Chord, Way};
+use super::heads::{self, Chord, Shape, Way};
 use super::voices::BarNotes;
 use super::{MIDDLE, SPACE, Steps, stems, steps, y_of};
 use crate::bar::notation::StaffVoice;
@@ -153,7 +153,8 @@ impl BarNotes<'_> {
         let mut notes: Vec<(usize, Steps)> = voice.notes[element].iter().map(place).collect();
         notes.sort_by_key(|(_, steps)| *steps);
         let value = voice.voice.elements[element].value;
-        (!notes.is_empty()).then_some((element, Chord { notes, value, way, x }))
+        let shapes = notes.iter().map(|(index, _)| Shape::of(&self.score.notes[*index])).collect();
+        (!notes.is_empty()).then_some((element, Chord { notes, shapes, value, way, x }))
     }
 
     /// The elements under one beam with an element, or it alone.
@@ -223,6 +224,7 @@ impl BarNotes<'_> {
         let written = |note: Option<&(usize, Steps)>| note.map(|(note, _)| self.score.notes[*note].written);
         let head = |chord: &Chord| (chord.value.power.min(2), chord.value.dots);
         written(above.notes.first()) == written(below.notes.last())
+            && above.shapes.first() == below.shapes.last()
             && head(above) == head(below)
             && above.value.power > 0
     }

@@ -15,7 +15,7 @@ use super::heads::{Chord, Way};
 use super::{MIDDLE, SPACE, y_of};
 use crate::draw::pen;
 use crate::frame::{Group, Ink, Path, Role};
-use crate::glyph::smufl::{STEM_ANCHOR, Sign, width};
+use crate::glyph::smufl::{Sign, width};
 use crate::points::{Point, Points, Rect};
 use crate::rhythm::Voice;
 
@@ -58,11 +58,11 @@ fn ends(chord: &Chord) -> (Points, Points) {
     match chord.way {
         Way::Up => {
             let end = y_of(chord.highest()) - SPACE * LENGTH - extra;
-            (y_of(chord.lowest()) - SPACE * STEM_ANCHOR, end.min(y_of(MIDDLE)))
+            (chord.stem_start(), end.min(y_of(MIDDLE)))
         }
         Way::Down => {
             let end = y_of(chord.lowest()) + SPACE * LENGTH + extra;
-            (y_of(chord.highest()) + SPACE * STEM_ANCHOR, end.max(y_of(MIDDLE)))
+            (chord.stem_start(), end.max(y_of(MIDDLE)))
         }
     }
 }

@@ -8,7 +8,7 @@ cp "$work/package/bravura.otf" bravura.otf
 jq --sort-keys '
   def used: test("^(timeSig|tuplet)[0-9]$")
     or test("^flag(8th|16th|32nd|64th)(Up|Down)$")
-    or test("^notehead((Whole|Half|Black)|Diamond(Whole|Half|Black)Old)$")
+    or test("^notehead((Whole|Half|Black)|Diamond(Whole|Half|Black)Old|XBlack)$")
     or test("^accidental(DoubleFlat|Flat|Natural|Sharp|DoubleSharp)$")
     or test("^rest(Whole|Half|Quarter|8th|16th|32nd|64th)$")
     or test("^(6stringTabClef|gClef8vb|augmentationDot|repeatDot|segno|coda|metAugmentationDot)$")

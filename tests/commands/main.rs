@@ -11,4 +11,5 @@ mod fingering;
 mod harmonics;
 mod paper;
 mod readme;
+mod taps;
 mod voicings;

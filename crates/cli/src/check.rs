@@ -65,6 +65,7 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
         let transpose = Interval::new(options.transpose);
         broken.extend(check::melody(&score, &tune, transpose));
         broken.extend(check::below_the_melody(&score, &tune, transpose));
+        broken.extend(check::taps(&score, &tune));
         broken.sort_by_key(|violation| violation.at);
     }
     report(&broken, console)

@@ -18,6 +18,7 @@ pub(crate) const fn give_way_reason(reason: GiveWayReason) -> &'static str {
         GiveWayReason::MarkRefused => {
             "no hand can hold these notes as they are marked; its marks are not kept"
         }
+        GiveWayReason::ThumbPlucks => "the thumb plucks there and cannot tap",
         GiveWayReason::HarmonicRefused => {
             "no hand can play it there as a harmonic; it is played as an ordinary note"
         }

@@ -43,7 +43,12 @@ fn score() -> Score {
         melody: melody(&notes),
         ..TuneParts::default()
     };
-    Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument: Instrument::classical(), notes }
+    Score {
+        tune: Arc::new(Tune::try_new(parts).unwrap()),
+        instrument: Instrument::classical(),
+        notes,
+        taps: Vec::new(),
+    }
 }
 
 fn melody(notes: &[ScoreNote]) -> Vec<MelodyNote> {
@@ -202,8 +207,12 @@ fn ties_across_an_ending_are_kept() {
     notes[0].tied_out = true;
     (notes[2].tied_in, notes[2].pluck) = (true, None);
     parts.melody = melody(&notes);
-    let score =
-        Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument: Instrument::classical(), notes };
+    let score = Score {
+        tune: Arc::new(Tune::try_new(parts).unwrap()),
+        instrument: Instrument::classical(),
+        notes,
+        taps: Vec::new(),
+    };
     let read = musicxml::read_score(musicxml::write_score(&score).as_bytes()).unwrap();
     assert_eq!(read.diagnostics, vec![]);
     assert_eq!(read.value, score);

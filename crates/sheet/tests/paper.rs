@@ -26,6 +26,7 @@ fn all_scores() -> Vec<Score> {
         support::ladder(),
         support::voices(),
         support::ripples(),
+        support::knocks(),
     ]
 }
 

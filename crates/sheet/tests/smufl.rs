@@ -36,6 +36,7 @@ fn signs() -> Vec<(String, Sign)> {
     let tempi = named("metNote", &["Whole", "HalfUp", "QuarterUp", "8thUp", "16thUp"]);
     signs.extend(tempi.into_iter().zip((0..).map(Sign::TempoNote)));
     let others = [
+        ("noteheadXBlack", Sign::Cross),
         ("6stringTabClef", Sign::TabClef),
         ("gClef8vb", Sign::TrebleClef),
         ("augmentationDot", Sign::Dot),

@@ -144,7 +144,7 @@ pub(super) fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route
     give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
     Arrangement {
         effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
-        score: Score { tune, instrument: reach.instrument().clone(), notes },
+        score: Score { tune, instrument: reach.instrument().clone(), notes, taps: Vec::new() },
         moments,
         give_ways,
         proven: route.proven,

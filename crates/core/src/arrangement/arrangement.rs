@@ -91,4 +91,6 @@ pub enum GiveWayReason {
     MarkRefused,
     /// Written-out music: no hand can play it as a harmonic; it is played as an ordinary note.
     HarmonicRefused,
+    /// Written-out music: the right hand needs its thumb for what is plucked together with a tap.
+    ThumbPlucks,
 }

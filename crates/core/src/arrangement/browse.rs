@@ -132,7 +132,7 @@ fn held(arrangement: &Arrangement, moment: usize, demand: &Demand) -> Grip {
         }
         Part::Bass => demand.lines.bass.sounds_on(),
         Part::Hook => demand.lines.hook.sounds_on(),
-        Part::Inner => None,
+        Part::Inner | Part::Tap => None,
     };
     let sounding = arrangement.score.sounding_at(demand.at).filter(|note| note.at < demand.at);
     let held = sounding.filter(|note| of_part(note.part) == Some(note.pitch()));
@@ -198,7 +198,7 @@ mod tests {
         let tune = Tune::try_new(TuneParts {
             bars: vec![Bar::plain("1", q(4), Metre::COMMON, Key::default())],
             melody: melody.collect(),
-            written_out: Some(WrittenOut { notes, marks: Vec::new() }),
+            written_out: Some(WrittenOut { notes, ..WrittenOut::default() }),
             ..TuneParts::default()
         });
         Work { tune: Arc::new(tune.expect("a bar is a tune")), plan: Plan::default() }

@@ -16,6 +16,7 @@ impl Arrangement {
             effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
             score: Score {
                 notes: self.score.notes.iter().filter(|n| passage.contains(&n.at)).copied().collect(),
+                taps: self.score.taps.iter().filter(|tap| passage.contains(&tap.at)).copied().collect(),
                 ..self.score.clone()
             },
             give_ways: self.give_ways.iter().filter(|g| passage.contains(&g.at)).cloned().collect(),

@@ -9,17 +9,18 @@ use std::sync::Arc;
 
 use super::arrangement::{Arrangement, GiveWay, GiveWayReason, Moment, Work};
 use super::impossible::Impossible;
-use super::score::{Score, ScoreNote};
+use super::score::{Score, ScoreNote, ScoreTap, TapBy};
 use super::sounds::{Sound, sounds};
 use crate::demand::{Harmonic, Part, SoundingNote, WrittenDemand, WrittenNote};
 use crate::grip::{Grip, Hold, Reach, StringSet};
+use crate::hand::Hand;
 use crate::neck::{Instrument, Node, Place, StringIndex, Touch};
 use crate::pitch::Pitch;
 use crate::plan::{Aim, Lock, Locks};
-use crate::route::right_hand::{Stroke, right_hand};
+use crate::route::right_hand::{Plucks, Stroke, can_tap, right_hand};
 use crate::route::{Step, different_written, easiest_written, written_grips};
 use crate::time::Ticks;
-use crate::tune::{Tune, WrittenOut};
+use crate::tune::{Tap, Tune, WrittenOut};
 use crate::watch::{Unwatched, Watch};
 
 /// The time before the first moment, in milliseconds: as long as one likes.
@@ -125,10 +126,11 @@ impl<'a> Piece<'a> {
     /// Puts the notes, moments and give-ways together.
     fn arrangement(mut self, work: &Work, steps: &[Step]) -> Arrangement {
         let demands = std::mem::take(&mut self.demands);
-        let notes = self.notes(&demands, steps, work);
+        let (notes, taps) = self.strokes(&demands, steps, work);
         let moments = self.moments(&demands, steps);
         self.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
-        let score = Score { tune: Arc::clone(self.tune), instrument: work.plan.instrument.clone(), notes };
+        let score =
+            Score { tune: Arc::clone(self.tune), instrument: work.plan.instrument.clone(), notes, taps };
         Arrangement {
             effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
             score,
@@ -225,11 +227,36 @@ impl<'a> Piece<'a> {
         }
     }
 
-    /// Every note with its place and both hands' fingers.
-    fn notes(&mut self, demands: &[Asked], steps: &[Step], work: &Work) -> Vec<ScoreNote> {
-        let strokes: Vec<Stroke> =
+    /// Every note with its place and both hands' fingers, and every tap that the right hand has room for.
+    fn strokes(&mut self, demands: &[Asked], steps: &[Step], work: &Work) -> (Vec<ScoreNote>, Vec<ScoreTap>) {
+        let mut strokes: Vec<Stroke> =
             steps.iter().zip(demands).map(|(step, demand)| stroke(self.reach, step, demand)).collect();
+        let taps = self.taps(demands, &mut strokes, &work.plan.hand);
         let plucks = right_hand(&work.plan.hand, work.plan.instrument.string_count(), &strokes);
+        (self.notes(demands, steps, &plucks), taps)
+    }
+
+    /// The taps: with the hand where nothing is plucked, else with the thumb where the fingers can do without it. What
+    /// is plucked comes before a tap, which gives way.
+    fn taps(&mut self, demands: &[Asked], strokes: &mut [Stroke], hand: &Hand) -> Vec<ScoreTap> {
+        let given = self.tune.written_out().map_or(&[][..], |written_out| &written_out.taps);
+        let mut taps = Vec::new();
+        for Tap { at, length } in given.iter().copied() {
+            let with = demands.binary_search_by_key(&at, |demand| demand.at).ok();
+            let with = with.filter(|index| !strokes[*index].struck.is_empty());
+            match with {
+                None => taps.push(ScoreTap { at, length, by: TapBy::Hand }),
+                Some(index) if can_tap(hand, &strokes[index]) => {
+                    strokes[index].tapped = true;
+                    taps.push(ScoreTap { at, length, by: TapBy::Thumb });
+                }
+                Some(_) => self.give_way(at, Part::Tap, GiveWayReason::ThumbPlucks),
+            }
+        }
+        taps
+    }
+
+    fn notes(&mut self, demands: &[Asked], steps: &[Step], plucks: &[Plucks]) -> Vec<ScoreNote> {
         let mut notes = Vec::new();
         for (index, (demand, step)) in demands.iter().zip(steps).enumerate() {
             for sound in &demand.begins {
@@ -299,6 +326,7 @@ fn stroke(reach: &Reach, step: &Step, demand: &Asked) -> Stroke {
     let sounds = || demand.begins.iter().filter(|sound| !sound.tied_in).filter_map(on_string);
     Stroke {
         struck: sounds().map(|(string, _)| string).collect::<StringSet>(),
+        tapped: false,
         touched: sounds().any(|(_, sound)| sound.note.harmonic == Some(Harmonic::Artificial)),
         bass: sounds().find(|(_, sound)| sound.part == Part::Bass).map(|(string, _)| string),
         printed: sounds().filter_map(|(string, sound)| Some((string, sound.pluck?))).collect(),

@@ -26,4 +26,4 @@ pub use edit::Edit;
 pub use history::History;
 pub use impossible::{Impossible, transpositions};
 pub use passage::{arrange_passage, different_routes};
-pub use score::{Score, ScoreNote};
+pub use score::{Score, ScoreNote, ScoreTap, TapBy};

@@ -21,6 +21,7 @@ pub(super) fn notes(reach: &Reach, tune: &Tune, demands: &[Demand], route: &Rout
             struck: step.struck,
             bass: step.bass.filter(|bass| step.struck.contains(*bass)),
             touched: false,
+            tapped: false,
             printed: Vec::new(),
             milliseconds: demand.milliseconds,
         })

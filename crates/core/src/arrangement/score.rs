@@ -57,6 +57,26 @@ impl ScoreNote {
     }
 }
 
+/// A percussive hit on the strings or the body.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct ScoreTap {
+    /// When, in written order.
+    pub at: Ticks,
+    /// How long it is written.
+    pub length: Ticks,
+    /// What it is struck with.
+    pub by: TapBy,
+}
+
+/// What of the right hand taps.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub enum TapBy {
+    /// The thumb, while fingers may pluck.
+    Thumb,
+    /// The whole hand, which plucks nothing meanwhile.
+    Hand,
+}
+
 /// A whole arrangement as it stands on paper, in written order.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Score {
@@ -66,6 +86,8 @@ pub struct Score {
     pub instrument: Instrument,
     /// The notes by time, then from the highest string to the lowest.
     pub notes: Vec<ScoreNote>,
+    /// The taps by time.
+    pub taps: Vec<ScoreTap>,
 }
 
 impl Score {

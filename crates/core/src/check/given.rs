@@ -63,7 +63,7 @@ mod tests {
             tied_in: false,
             tied_out: false,
         };
-        let written_out = WrittenOut { notes: vec![below], marks: Vec::new() };
+        let written_out = WrittenOut { notes: vec![below], ..WrittenOut::default() };
         let parts = tune_of(vec![melody], &ChordSymbol::NoChord).into_parts();
         (score, Tune::try_new(TuneParts { written_out: Some(written_out), ..parts }).unwrap())
     }

@@ -4,7 +4,7 @@
 //! [`crate::hand`], and works the rest out again. [`grip()`] judges what a left hand holds at one moment,
 //! [`least_wrong()`] says why it can't hold a voicing, [`score()`] judges a whole arrangement by its own signs,
 //! [`melody()`] an arrangement against the tune it was made from, [`below_the_melody()`] a fingered piece against the
-//! notes that were given, [`lines()`] an arrangement against a written bass line and hooks.
+//! notes that were given and [`taps()`] against its taps, [`lines()`] an arrangement against a written bass line and hooks.
 
 mod given;
 mod grip;
@@ -16,6 +16,7 @@ mod right;
 #[cfg(test)]
 mod sample;
 mod score;
+mod taps;
 mod ties;
 mod violation;
 mod voicing;
@@ -27,5 +28,6 @@ pub use lines::lines;
 pub use melody::melody;
 pub use right::StrokeFault;
 pub use score::score;
+pub use taps::taps;
 pub use violation::{Rule, Violation};
 pub use voicing::least_wrong;

@@ -70,5 +70,10 @@ pub(super) fn score_of(notes: &[&str], symbol: &ChordSymbol) -> Score {
         tied_in: false,
         tied_out: false,
     };
-    Score { tune: Arc::new(tune_of(vec![melody], symbol)), instrument: Instrument::classical(), notes }
+    Score {
+        tune: Arc::new(tune_of(vec![melody], symbol)),
+        instrument: Instrument::classical(),
+        notes,
+        taps: Vec::new(),
+    }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::left::{self, Stop};
 use super::violation::{Rule, Violation};
-use super::{harmonic, right, ties};
+use super::{harmonic, right, taps, ties};
 use crate::arrangement::{Score, ScoreNote};
 use crate::grip::StringSet;
 use crate::hand::Hand;
@@ -23,6 +23,7 @@ pub fn score(score: &Score, hand: &Hand) -> Vec<Violation> {
     }
     violations.extend(strings_in_use(score));
     violations.extend(ties::broken(score));
+    violations.extend(taps::broken(score));
     for moment in moments(score) {
         let left = left::judge(&score.instrument, hand, &moment.stops)
             .into_iter()

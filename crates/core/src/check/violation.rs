@@ -58,6 +58,18 @@ pub enum Rule {
     /// A natural harmonic that no finger touches when it is struck.
     #[error("no finger touches {0} for its harmonic")]
     NotTouched(Place),
+    /// A tap that is written with no length.
+    #[error("a tap has no length")]
+    TapWithoutLength,
+    /// Two taps at one time.
+    #[error("two taps stand at one time")]
+    TwoTaps,
+    /// A tap with the thumb that plucks, or with the hand whose fingers pluck.
+    #[error("what plucks string {0} taps at the same time")]
+    TapsAndPlucks(StringIndex),
+    /// A given tap that does not stand in the score.
+    #[error("a tap is missing")]
+    TapMissing,
     /// A note that ends when or before it begins.
     #[error("the note on string {0} has no length")]
     NoLength(StringIndex),

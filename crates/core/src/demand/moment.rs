@@ -18,6 +18,8 @@ pub enum Part {
     Hook,
     /// Chord tones between.
     Inner,
+    /// Percussive hits on strings or body.
+    Tap,
 }
 
 impl Part {
@@ -28,6 +30,7 @@ impl Part {
             Self::Bass => "bass",
             Self::Hook => "hook",
             Self::Inner => "inner voice",
+            Self::Tap => "tap",
         }
     }
 }

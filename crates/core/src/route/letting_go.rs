@@ -21,7 +21,8 @@ impl LetGo {
             Part::Melody => 3,
             Part::Bass => 2,
             Part::Hook => 1,
-            Part::Inner => 0,
+            // A tap never sounds on.
+            Part::Inner | Part::Tap => 0,
         };
         Self(self.0 + (1 << (8 * byte)))
     }

@@ -15,4 +15,4 @@ pub use mend::{Mend, MendFault};
 pub use note::{ChordAt, MelodyNote, TempoAt};
 pub use playing_order::playing_order;
 pub use tune::{Tune, TuneFault, TuneParts};
-pub use written_out::{GivenNote, Harmonic, Mark, PrintedMarks, WrittenOut};
+pub use written_out::{GivenNote, Harmonic, Mark, PrintedMarks, Tap, WrittenOut};

@@ -101,6 +101,7 @@ impl Tune {
         if let Some(written_out) = &mut parts.written_out {
             written_out.notes.sort_by_key(|note| (note.at, note.pitch()));
             written_out.marks.sort_by_key(|mark| (mark.at, mark.pitch));
+            written_out.taps.sort_by_key(|tap| tap.at);
         }
         let tune = Self { parts };
         tune.check(start)?;
@@ -131,6 +132,16 @@ impl Tune {
     /// What stands below the melody may lie anywhere and sound together, but it has to sound.
     fn check_below(&self, end: Ticks) -> Result<(), TuneFault> {
         let sounds = |n: &GivenNote| n.length > Ticks::ZERO && n.written.pitch().is_some();
+        let taps = self.written_out().map_or(&[][..], |written_out| &written_out.taps);
+        if let Some(tap) = taps.iter().find(|tap| tap.length <= Ticks::ZERO) {
+            return Err(TuneFault::BadNote(self.bar_beat(tap.at).to_string()));
+        }
+        if let Some(pair) = taps.windows(2).find(|pair| pair[0].end() > pair[1].at) {
+            return Err(TuneFault::Overlap(self.bar_beat(pair[1].at).to_string()));
+        }
+        if taps.iter().any(|tap| tap.at < Ticks::ZERO || tap.end() > end) {
+            return Err(TuneFault::BeyondEnd);
+        }
         match self.below_the_melody().iter().find(|n| !sounds(n)) {
             Some(note) => Err(TuneFault::BadNote(self.bar_beat(note.at).to_string())),
             None if self.below_the_melody().iter().any(|n| n.end() > end || n.at < Ticks::ZERO) => {

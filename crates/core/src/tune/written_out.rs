@@ -13,6 +13,24 @@ pub struct WrittenOut {
     pub notes: Vec<GivenNote>,
     /// Printed strings and fingers in order of time.
     pub marks: Vec<PrintedMarks>,
+    /// Percussive hits on strings or body in order of time, one after another.
+    pub taps: Vec<Tap>,
+}
+
+/// A percussive hit on the strings or the body: no pitch, only a time and how long it is written.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct Tap {
+    /// When, from the beginning of the tune in written order.
+    pub at: Ticks,
+    /// How long it is written.
+    pub length: Ticks,
+}
+
+impl Tap {
+    /// When its written length ends.
+    pub fn end(&self) -> Ticks {
+        self.at + self.length
+    }
 }
 
 /// A note below the melody, its ties joined: one stroke and how long it sounds.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use handspan_core::arrangement::{Score, ScoreNote};
+use handspan_core::arrangement::{Score, ScoreNote, ScoreTap, TapBy};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Chord, ChordSymbol, Degree, DegreeKind, Key, Kind, Mode};
@@ -125,6 +125,12 @@ fn line(drawn: &[Drawn], part: Part, bars: &[Bar], instrument: &Instrument, fift
     notes
 }
 
+/// Taps where a line has notes.
+fn taps(notes: &[ScoreNote]) -> Vec<ScoreTap> {
+    let by = |note: &ScoreNote| if note.finger.is_some() { TapBy::Thumb } else { TapBy::Hand };
+    notes.iter().map(|note| ScoreTap { at: note.at, length: note.length, by: by(note) }).collect()
+}
+
 fn melody(notes: &[ScoreNote]) -> Vec<MelodyNote> {
     notes
         .iter()
@@ -143,7 +149,7 @@ prop_compose! {
     pub(crate) fn score()(
         mut bars in prop::collection::vec(bar(), 1..12),
         instrument in instrument(),
-        lines in (drawn(1..40), drawn(0..30), drawn(0..20), drawn(0..20)),
+        lines in (drawn(1..40), drawn(0..30), drawn(0..20), drawn(0..20), drawn(0..20)),
         symbols in prop::collection::vec((symbol(), any::<prop::sample::Index>()), 0..8),
         tempi in prop::collection::vec((10..501_u16, any::<prop::sample::Index>()), 0..3),
         title in "([A-Za-z<&'é♭][A-Za-z<&'é♭ ]{0,10}[a-z])?",
@@ -158,6 +164,7 @@ prop_compose! {
         notes.extend(line(&lines.2, Part::Inner, &bars, &instrument, fifths));
         notes.extend(line(&lines.3, Part::Inner, &bars, &instrument, fifths));
         notes.sort_by_key(|note| (note.at, note.place.string));
+        let taps = taps(&line(&lines.4, Part::Inner, &bars, &instrument, fifths));
         let within = |index: prop::sample::Index| Ticks::new(index.index((end.count() / 2520) as usize) as i64 * 2520);
         let mut tempi: Vec<TempoAt> = tempi
             .into_iter()
@@ -174,6 +181,6 @@ prop_compose! {
             tempi,
             ..TuneParts::default()
         };
-        Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument, notes }
+        Score { tune: Arc::new(Tune::try_new(parts).unwrap()), instrument, notes, taps }
     }
 }

@@ -75,7 +75,8 @@ fn beginning_in(notes: &[ScoreNote], from: Ticks, to: Ticks) -> Range<usize> {
 /// anything is struck and where a melody note ends.
 fn spans(score: &Score, ringing: Ringing<'_>, bar: &Bar) -> Vec<Span> {
     let range = beginning_in(&score.notes, bar.start, bar.end());
-    let strokes: BTreeSet<Ticks> = score.notes[range].iter().filter(|n| !n.tied_in).map(|n| n.at).collect();
+    let struck = score.notes[range].iter().filter(|n| !n.tied_in).map(|n| n.at);
+    let strokes: BTreeSet<Ticks> = struck.chain(tapped(score, bar)).collect();
     let sounding = ringing.during(bar.start, bar.end()).map(|(_, note)| note);
     let melody: Vec<&ScoreNote> = sounding.filter(|note| note.part == Part::Melody).collect();
     let ends = melody.iter().map(|note| note.end()).filter(|end| *end < bar.end());
@@ -96,6 +97,11 @@ fn spans(score: &Score, ringing: Ringing<'_>, bar: &Bar) -> Vec<Span> {
         .collect()
 }
 
+/// When taps fall into a bar.
+fn tapped(score: &Score, bar: &Bar) -> impl Iterator<Item = Ticks> {
+    score.taps.iter().map(|tap| tap.at).filter(|at| bar.start <= *at && *at < bar.end())
+}
+
 fn columns(score: &Score, bar: &Bar, voice: &Voice, notation: Option<&Notation>) -> Vec<Column> {
     let voices = notation.into_iter().flat_map(|n| &n.voices);
     let on_staff = voices.flat_map(|v| v.drawn().map(|(_, element)| element.at + bar.start));
@@ -105,7 +111,8 @@ fn columns(score: &Score, bar: &Bar, voice: &Voice, notation: Option<&Notation>)
     let chords = score.tune.chords();
     let chords_before = |at: Ticks| chords.partition_point(|c| c.at < at);
     let named = chords[chords_before(bar.start)..chords_before(bar.end())].iter().map(|c| c.at);
-    let times: BTreeSet<Ticks> = elements.chain(struck).chain(named).chain(on_staff).collect();
+    let times: BTreeSet<Ticks> =
+        elements.chain(struck).chain(tapped(score, bar)).chain(named).chain(on_staff).collect();
     // Of several symbols at one time the last one holds.
     let chord_at =
         |at: Ticks| chords_before(at + Ticks::new(1)).checked_sub(1).filter(|last| chords[*last].at == at);

@@ -5,7 +5,7 @@ use handspan_core::grip::Grip;
 
 use super::collect::{BarContent, Column};
 use crate::draw::notation::voices::BarNotes;
-use crate::draw::{chord_box, chord_name, column, rhythm};
+use crate::draw::{chord_box, chord_name, column, rhythm, taps};
 use crate::options::Layout;
 use crate::points::Points;
 use crate::rhythm::Kind;
@@ -45,6 +45,11 @@ pub(crate) fn measure(
             let mut extent = extent(score, content, column, boxes);
             if layout.has_tablature() {
                 extent.make_room_for_figures(&score.notes[column.notes.clone()], !layout.has_staff());
+                if taps::at(score, column.at).is_some() {
+                    let (left, right) = taps::extent(None);
+                    extent.left = extent.left.max(left);
+                    extent.right = extent.right.max(right);
+                }
             }
             extent
         })

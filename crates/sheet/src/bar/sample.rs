@@ -18,7 +18,7 @@ pub(super) fn score_of(notes: &[&str]) -> Score {
     notes.sort_by_key(|note| (note.at, note.place));
     let bars = vec![Bar::plain("1".to_owned(), Ticks::QUARTER * 8, Metre::COMMON, Key::default())];
     let tune = Tune::try_new(TuneParts { bars, ..TuneParts::default() }).unwrap();
-    Score { tune: Arc::new(tune), instrument, notes }
+    Score { tune: Arc::new(tune), instrument, notes, taps: Vec::new() }
 }
 
 fn note(instrument: &Instrument, text: &str) -> ScoreNote {

@@ -16,4 +16,5 @@ pub(crate) mod signs;
 pub(crate) mod skyline;
 pub(crate) mod staff;
 pub(crate) mod system;
+pub(crate) mod taps;
 pub(crate) mod ties;

@@ -10,7 +10,7 @@ use super::notation::voices::BarNotes;
 use super::notation::{self, lines};
 use super::rhythm::Row;
 use super::skyline::{Skyline, rows};
-use super::{chords, column, held, left_hand, pen, remarks, rhythm, signs, staff, ties};
+use super::{chords, column, held, left_hand, pen, remarks, rhythm, signs, staff, taps, ties};
 use crate::bar::BarContent;
 use crate::bar::barres::Barre;
 use crate::bar::ringing::Ringing;
@@ -109,6 +109,9 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
                 column::note(note, index, *x, !layout.has_staff(), group);
             }
             column::brush_on_strings(notes, *x, !layout.has_staff(), group);
+            if let Some(tap) = taps::at(source.score, column.at) {
+                taps::on_strings(tap, source.score, notes, *x, group);
+            }
         }
         column::right_fingers(notes, Point::new(*x, right_hand), group);
     }

@@ -33,6 +33,10 @@ pub enum Role {
     Head(usize),
     /// A note head that is only tied to: the index of its note.
     TiedHead(usize),
+    /// A tap on the staff: its index in the score.
+    TapHead(usize),
+    /// A tap in the tablature: its index.
+    TapFigure(usize),
     /// A dot beside note heads.
     NoteDot,
     /// An accidental.

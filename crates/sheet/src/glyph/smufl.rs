@@ -56,6 +56,8 @@ pub enum Sign {
     /// A diamond for a head, the large one that is nearly as wide as a round head: 0 for a whole note, 1 for a half, 2
     /// for all shorter ones.
     Diamond(u8),
+    /// A cross for a head: a tap.
+    Cross,
     /// An accidental: −2 a double flat to 2 a double sharp.
     Accidental(i8),
     /// The treble clef that sounds an octave lower.
@@ -86,6 +88,7 @@ impl Sign {
             Self::FlagDown(flags) => 0xE241 + 2 * (u32::from(flags.clamp(1, 4)) - 1),
             Self::FlagUp(flags) => 0xE240 + 2 * (u32::from(flags.clamp(1, 4)) - 1),
             Self::Head(kind) => 0xE0A2 + u32::from(kind.min(2)),
+            Self::Cross => 0xE0A9,
             Self::Diamond(kind) => 0xE0E0 + u32::from(kind.min(2)),
             Self::Accidental(alter) => {
                 [0xE264, 0xE260, 0xE261, 0xE262, 0xE263][(alter.clamp(-2, 2) + 2) as usize]
@@ -123,6 +126,7 @@ impl Sign {
             | Self::TrebleClef
             | Self::Head(_)
             | Self::Diamond(_)
+            | Self::Cross
             | Self::Accidental(_)
             | Self::FlagUp(_)
             | Self::FlagDown(_)
@@ -147,7 +151,8 @@ mod tests {
             .chain((-2..=2).map(Sign::Accidental))
             .chain([Sign::TrebleClef]);
         let lengths = (0..=6).map(Sign::Rest).chain((0..=4).map(Sign::TempoNote));
-        let others = [Sign::TabClef, Sign::Dot, Sign::RepeatDot, Sign::Segno, Sign::Coda, Sign::TempoDot];
+        let others =
+            [Sign::Cross, Sign::TabClef, Sign::Dot, Sign::RepeatDot, Sign::Segno, Sign::Coda, Sign::TempoDot];
         for sign in figures.chain(flags).chain(notes).chain(lengths).chain(others) {
             let glyph = Face::Music.parsed().glyph_index(sign.code_point());
             assert!(glyph.is_some_and(|g| g.0 > 0), "{sign:?}");

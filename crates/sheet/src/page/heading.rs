@@ -48,6 +48,9 @@ fn legend(score: &Score, options: &SheetOptions, rings: bool) -> String {
     if !barres.iter().all(Barre::is_full) {
         words.push("½C: barre over four strings or fewer.");
     }
+    if layout != Layout::Boxes && !score.taps.is_empty() {
+        words.push("Cross: tap on strings or body, with the thumb while fingers pluck.");
+    }
     if score.notes.iter().any(|note| note.touch.is_harmonic()) {
         words.extend(match layout {
             Layout::Boxes => None,

@@ -137,6 +137,8 @@ fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<Strin
             Role::Fret(note) => ("figure", note),
             Role::Head(note) => ("head", note),
             Role::LeftFinger(note) => ("finger", note),
+            Role::TapHead(tap) => ("cross on the staff", tap),
+            Role::TapFigure(tap) => ("cross on the strings", tap),
             _ => continue,
         };
         *drawn.entry(note).or_default() += 1;
@@ -149,6 +151,15 @@ fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<Strin
                 _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
             }
     };
+    let crosses = ["cross on the staff", "cross on the strings"].into_iter();
+    let taps = crosses.flat_map(|kind| (0..score.taps.len()).map(move |tap| (kind, tap)));
+    let tapped = taps.filter_map(|(kind, tap)| {
+        let shown = if kind.ends_with("staff") { layout.has_staff() } else { layout.has_tablature() };
+        let wanted = shown && times.contains(&score.taps[tap].at);
+        let count = drawn.get(&(kind, tap)).copied().unwrap_or(0);
+        (count != usize::from(wanted)).then(|| format!("tap {tap} has its {kind} {count} times"))
+    });
+    let tapped: Vec<String> = tapped.collect();
     let all = ["figure", "head", "finger"].into_iter();
     all.flat_map(|kind| (0..score.notes.len()).map(move |note| (kind, note)))
         .filter_map(|(kind, note)| {
@@ -156,5 +167,6 @@ fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<Strin
             let right = count == usize::from(wanted(kind, note));
             (!right).then(|| format!("note {note} has its {kind} {count} times"))
         })
+        .chain(tapped)
         .collect()
 }

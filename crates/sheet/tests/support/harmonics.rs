@@ -1,6 +1,7 @@
-//! A tune of harmonics: natural ones of every value, in chords and over stopped notes, and artificial ones.
+//! A tune of harmonics: natural ones of every value, in chords and over stopped notes, and artificial ones. Another of
+//! taps.
 
-use handspan_core::arrangement::Score;
+use handspan_core::arrangement::{Score, TapBy};
 use handspan_core::neck::Touch::{Artificial, Natural};
 use handspan_core::time::Metre;
 
@@ -41,5 +42,27 @@ pub(crate) fn ripples() -> Score {
             &[Beat(4, &[(1, 12, 3, 'a')], 0), Beat(12, &[(2, 12, 3, 'a'), (6, 3, 1, 'p')], 12)],
         )
         .harmonic(2, Natural)
+        .score()
+}
+
+/// Three bars with taps: among plucked notes, in rests, over held notes.
+pub(crate) fn knocks() -> Score {
+    Writer::new("Knocks on the Hull", Metre::COMMON, -1)
+        .tempo(96)
+        .bar(
+            &[(0, "Dm")],
+            &[
+                Beat(4, &[(1, 1, 1, 'a'), (4, 0, 0, 'p')], 8),
+                Beat(4, &[(1, 1, 1, 'm'), (2, 3, 3, 'i')], 4),
+                Beat(2, &[(1, 0, 0, 'a'), (4, 0, 0, 'p')], 8),
+                Beat(2, &[(2, 3, 3, 'i')], 0),
+                Beat(4, &[(2, 1, 1, 'm')], 0),
+            ],
+        )
+        .taps(&[4, 12], TapBy::Thumb)
+        .bar(&[(0, "Gm")], &[Beat(8, &[(2, 3, 4, 'a'), (6, 3, 3, 'p')], 16), Beat(8, &[], 0)])
+        .taps(&[4, 10, 14], TapBy::Hand)
+        .bar(&[(0, "Dm")], &[Beat(16, &[(3, 2, 2, 'm'), (4, 0, 0, 'p')], 16)])
+        .taps(&[4, 6, 12], TapBy::Hand)
         .score()
 }

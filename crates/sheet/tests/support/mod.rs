@@ -7,7 +7,7 @@ pub(crate) mod tunes;
 
 use std::sync::Arc;
 
-use handspan_core::arrangement::{Score, ScoreNote};
+use handspan_core::arrangement::{Score, ScoreNote, ScoreTap, TapBy};
 use handspan_core::demand::Part;
 use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::harmony::{Chord, ChordSymbol, Degree, DegreeKind, Key, Kind, Mode};
@@ -16,7 +16,7 @@ use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::{Metre, Tempo, Ticks};
 use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 
-pub(crate) use harmonics::ripples;
+pub(crate) use harmonics::{knocks, ripples};
 pub(crate) use tunes::{
     crossing, crowded, evening, ferry, jig, ladder, long_walk, rules, titled, turning, unwritable, voices,
 };
@@ -32,6 +32,7 @@ pub(crate) struct Beat(pub(crate) i64, pub(crate) &'static [Stroke], pub(crate) 
 pub(crate) struct Writer {
     parts: TuneParts,
     notes: Vec<ScoreNote>,
+    taps: Vec<ScoreTap>,
     instrument: Instrument,
     at: Ticks,
     key: Key,
@@ -83,6 +84,7 @@ impl Writer {
         Self {
             parts,
             notes: Vec::new(),
+            taps: Vec::new(),
             instrument: Instrument::classical(),
             at: Ticks::ZERO,
             key: Key::try_new(fifths, Mode::Major).unwrap(),
@@ -166,6 +168,15 @@ impl Writer {
         self
     }
 
+    /// Taps so many sixteenths into the last bar, each an eighth.
+    pub(crate) fn taps(mut self, places: &[i64], by: TapBy) -> Self {
+        let start = self.at - self.parts.bars.last().unwrap().length;
+        let tap = |place: &i64| ScoreTap { at: start + sixteenths(*place), length: sixteenths(2), by };
+        self.taps.extend(places.iter().map(tap));
+        self.taps.sort_by_key(|tap| tap.at);
+        self
+    }
+
     /// Makes the last note on a string a harmonic; the fret is where it is stopped, or touched for a natural one.
     pub(crate) fn harmonic(mut self, string: u8, touch: Touch) -> Self {
         let index = StringIndex::from_number(string).unwrap();
@@ -212,6 +223,7 @@ impl Writer {
             tune: Arc::new(Tune::try_new(self.parts).unwrap()),
             instrument: self.instrument,
             notes: self.notes,
+            taps: self.taps,
         }
     }
 }

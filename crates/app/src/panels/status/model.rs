@@ -67,6 +67,7 @@ pub fn give_way_in_words(give_way: &GiveWay) -> String {
         GiveWayReason::CutAtSeam => "it ends where playing may go on elsewhere",
         GiveWayReason::LockedOtherwise => "something else is locked in its place",
         GiveWayReason::MarkRefused => "no hand can hold these notes as they are marked",
+        GiveWayReason::ThumbPlucks => "the thumb plucks there and cannot tap",
         GiveWayReason::HarmonicRefused => "no hand can play it there as a harmonic",
     };
     format!("{}: the {} gave way, {why}", give_way.bar_beat, give_way.part.name())

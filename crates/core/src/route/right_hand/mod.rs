@@ -22,6 +22,8 @@ pub struct Stroke {
     pub bass: Option<StringIndex>,
     /// Whether an artificial harmonic is among it: i touches its string, and neither i nor m plucks.
     pub touched: bool,
+    /// Whether the thumb taps meanwhile.
+    pub tapped: bool,
     /// Letters that are printed; kept where any hand can keep them.
     pub printed: Vec<(StringIndex, RightFinger)>,
     /// The time since the moment before.
@@ -64,6 +66,12 @@ pub fn right_hand(hand: &Hand, string_count: usize, strokes: &[Stroke]) -> Vec<P
 /// Whether a right hand can strike these strings at once.
 pub fn can_pluck(hand: &Hand, struck: StringSet) -> bool {
     ways(hand, &Stroke { struck, ..Stroke::default() }).iter().all(|way| way.fingers.len() == struck.len())
+}
+
+/// Whether the thumb is free to tap while the fingers pluck what is struck.
+pub fn can_tap(hand: &Hand, stroke: &Stroke) -> bool {
+    let tapped = Stroke { tapped: true, ..stroke.clone() };
+    ways(hand, &tapped).iter().all(|way| way.fingers.len() == stroke.struck.len())
 }
 
 /// The ways to play one moment, each with what it costs by itself.

@@ -34,12 +34,12 @@ fn cost(strokes: &[Stroke], plucks: &[Plucks]) -> i64 {
 
 fn strokes() -> impl Strategy<Value = Vec<Stroke>> {
     let milliseconds = prop::sample::select(vec![120_i64, 300, 349, 350, 900]);
-    let one = (1_u8..64, milliseconds, any::<(bool, bool)>()).prop_map(
-        |(bits, milliseconds, (has_bass, touched))| {
+    let one = (1_u8..64, milliseconds, any::<(bool, bool, bool)>()).prop_map(
+        |(bits, milliseconds, (has_bass, touched, tapped))| {
             let struck: StringSet =
                 (0..STRINGS).filter(|i| bits & (1 << i) != 0).map(StringIndex::new).collect();
             let bass = struck.iter().next_back().filter(|_| has_bass);
-            Stroke { struck, bass, touched, milliseconds, printed: Vec::new() }
+            Stroke { struck, bass, touched, tapped, milliseconds, printed: Vec::new() }
         },
     );
     prop::collection::vec(one, 1..5)
@@ -89,6 +89,17 @@ fn the_thumb_plucks_the_bass_and_may_brush() {
     assert!(!can_pluck(&hand(false), set(&[6, 4, 3, 2, 1])));
     assert!(can_pluck(&hand(true), set(&[6, 4, 3, 2, 1])));
     assert!(can_pluck(&hand(false), StringSet::EMPTY));
+}
+
+#[test]
+fn a_thumb_that_taps_plucks_nothing() {
+    let plucks = |strings: &[usize]| {
+        letters(&right_hand(&hand(false), STRINGS, &[Stroke { tapped: true, ..stroke(strings, 500) }]))
+    };
+    assert_eq!(plucks(&[6, 2, 1]), "ima");
+    assert!(can_tap(&hand(false), &stroke(&[6, 2, 1], 500)));
+    assert!(!can_tap(&hand(false), &stroke(&[6, 3, 2, 1], 500)));
+    assert!(!can_tap(&hand(false), &stroke(&[6, 5, 4, 3, 2, 1], 500)));
 }
 
 #[test]

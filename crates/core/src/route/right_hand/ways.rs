@@ -22,15 +22,18 @@ pub(super) fn ways(hand: &Hand, stroke: &Stroke) -> Vec<Plucks> {
 fn all(hand: &Hand, stroke: &Stroke) -> Vec<Plucks> {
     // From bass to treble, as the fingers run.
     let strings: Vec<StringIndex> = stroke.struck.iter().rev().collect();
-    let busy =
-        |finger: &RightFinger| stroke.touched && matches!(finger, RightFinger::Index | RightFinger::Middle);
+    let busy = |finger: &RightFinger| match finger {
+        RightFinger::Thumb => stroke.tapped,
+        RightFinger::Index | RightFinger::Middle => stroke.touched,
+        RightFinger::Ring | RightFinger::Little => false,
+    };
     let able = RightFinger::ALL.into_iter().take(hand.plucks_at_once()).filter(|finger| !busy(finger));
     let digits: Vec<RightFinger> = able.collect();
     let plucked = digits.iter().copied().combinations(strings.len()).map(|fingers| with(&strings, fingers));
     let neighbours = |strings: &[StringIndex]| {
         strings.iter().tuple_windows().all(|(low, high)| low.index() == high.index() + 1)
     };
-    let brushes = (2..=strings.len()).filter(|brushed| neighbours(&strings[..*brushed]));
+    let brushes = (2..=strings.len()).filter(|brushed| !stroke.tapped && neighbours(&strings[..*brushed]));
     let brushed = brushes.flat_map(|brushed| {
         let rest = digits[1..].iter().copied().combinations(strings.len() - brushed);
         rest.map(move |rest| std::iter::repeat_n(RightFinger::Thumb, brushed).chain(rest).collect::<Vec<_>>())

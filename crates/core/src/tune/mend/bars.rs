@@ -8,7 +8,7 @@ use crate::tune::bar::Bar;
 use crate::tune::line::LineNote;
 use crate::tune::note::{ChordAt, MelodyNote, TempoAt};
 use crate::tune::tune::{Tune, TuneParts};
-use crate::tune::written_out::{GivenNote, PrintedMarks};
+use crate::tune::written_out::{GivenNote, PrintedMarks, Tap};
 
 /// The bars of a tune after a change, each with the index that it had before; none for a new one.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -118,6 +118,8 @@ pub(super) fn relaid(tune: &Tune, layout: &Layout) -> TuneParts {
         written_out.notes = written_out.notes.iter().filter_map(note).collect();
         let mark = |mark: &PrintedMarks| Some(PrintedMarks { at: carry(mark.at)?, ..*mark });
         written_out.marks = written_out.marks.iter().filter_map(mark).collect();
+        let tap = |tap: &Tap| span(tap.at, tap.end()).map(|(at, length)| Tap { at, length });
+        written_out.taps = written_out.taps.iter().filter_map(tap).collect();
     }
     parts.bars = layout.bars.iter().map(|(_, bar)| bar.clone()).collect();
     for pair in layout.bars.windows(2) {

@@ -70,6 +70,7 @@ impl Rebarred {
         if let Some(written_out) = &mut parts.written_out {
             written_out.notes.iter_mut().for_each(|note| carry(&mut note.at));
             written_out.marks.iter_mut().for_each(|mark| carry(&mut mark.at));
+            written_out.taps.iter_mut().for_each(|tap| carry(&mut tap.at));
         }
         parts.bars = self.bars;
         parts

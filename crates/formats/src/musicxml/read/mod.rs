@@ -16,6 +16,7 @@ mod part;
 mod report;
 mod score;
 mod signs;
+mod taps;
 mod ties;
 mod tune;
 mod twins;

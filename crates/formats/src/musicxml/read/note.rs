@@ -106,18 +106,8 @@ pub(super) fn read(
     report: &mut Report,
 ) -> Result<Option<ReadNote>, ReadError> {
     count_ornaments(note, report);
-    let Some(pitch) = child(note, "pitch") else {
-        if has(note, "unpitched") {
-            report.leave_out("percussion notes", note);
-        }
-        return Ok(None);
-    };
+    let Some(pitch) = child(note, "pitch") else { return Ok(None) };
     let technique = Technique::read(note);
-    let crossed = matches!(child_text(note, "notehead"), Some("x" | "cross"));
-    if crossed && technique.string.is_none() {
-        report.leave_out("taps (notes with a cross for a head)", note);
-        return Ok(None);
-    }
     let staff = staff_number(child_text(note, "staff"), 1);
     let Some(written) = read_pitch(pitch, attributes, staff, report)? else {
         return Ok(None);

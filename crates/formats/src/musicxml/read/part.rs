@@ -12,6 +12,7 @@ use super::harmony;
 use super::note::{self, ReadNote};
 use super::report::Report;
 use super::signs::{self, Directions};
+use super::taps::{self, ReadTap};
 use crate::diagnostic::Severity;
 use crate::error::ReadError;
 
@@ -21,6 +22,8 @@ pub(super) struct ReadBar {
     pub(super) notes: Vec<ReadNote>,
     pub(super) chords: Vec<(Ticks, ChordSymbol)>,
     pub(super) tempi: Vec<(Ticks, Tempo)>,
+    /// In order of time, none beside another.
+    pub(super) taps: Vec<ReadTap>,
 }
 
 /// The bars of a part, in written order, with their starts set.
@@ -66,6 +69,7 @@ struct BarReader<'r> {
     index: usize,
     bar: Bar,
     notes: Vec<ReadNote>,
+    taps: Vec<ReadTap>,
     chords: Vec<(Ticks, ChordSymbol)>,
     directions: Directions,
     /// Where reading stands, where the last note began, and the furthest time reached.
@@ -86,6 +90,7 @@ impl<'r> BarReader<'r> {
             index,
             bar,
             notes: Vec::new(),
+            taps: Vec::new(),
             chords: Vec::new(),
             directions: Directions::default(),
             now: Ticks::ZERO,
@@ -154,6 +159,8 @@ impl<'r> BarReader<'r> {
         if has(element, "cue") {
             self.cues += 1;
             self.first_small.get_or_insert(self.report.line(element));
+        } else if read.is_ok() && ReadTap::is_one(element) {
+            self.taps.extend(ReadTap::read(element, at, length, self.report));
         } else if read.is_ok() {
             let note = note::read(element, at, length, self.attributes, self.report)?;
             self.notes.extend(note);
@@ -235,7 +242,8 @@ impl<'r> BarReader<'r> {
             furthest => furthest,
         };
         self.cut_at_bar_line();
-        ReadBar { bar: self.bar, notes: self.notes, chords: self.chords, tempi: self.directions.tempi }
+        let taps = taps::in_order(std::mem::take(&mut self.taps), self.bar.length);
+        ReadBar { bar: self.bar, notes: self.notes, chords: self.chords, tempi: self.directions.tempi, taps }
     }
 
     fn say_small_notes(&mut self) {

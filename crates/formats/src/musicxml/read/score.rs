@@ -16,7 +16,7 @@ use super::part::ReadBar;
 use super::report::{Report, shortened};
 use super::ties::{self, Stroke};
 use super::tune::assemble;
-use super::{document, harmonics, neck, part, twins};
+use super::{document, harmonics, neck, part, taps, twins};
 use crate::diagnostic::{Imported, Severity, Whereabouts};
 use crate::error::ReadError;
 use crate::musicxml::container;
@@ -46,8 +46,12 @@ pub fn read_score(bytes: &[u8]) -> Result<Imported<Score>, ReadError> {
     let mut notes = on_strings(strokes, &written, &mut report);
     notes.retain(|note| on_the_neck(note, &instrument, &written, &mut report));
     let melody = melody_of(&notes);
+    let taps = taps::join(&bars);
     let tune = assemble(&document, bars, melody, None, &mut report)?;
-    Ok(Imported { value: Score { tune: Arc::new(tune), instrument, notes }, diagnostics: report.finish() })
+    Ok(Imported {
+        value: Score { tune: Arc::new(tune), instrument, notes, taps },
+        diagnostics: report.finish(),
+    })
 }
 
 /// The first part in which a note carries a string.

@@ -8,7 +8,7 @@ use super::line::Lines;
 use super::lines::{self, LineParts};
 use super::part::ReadBar;
 use super::report::Report;
-use super::{document, header, melody, part, ties};
+use super::{document, header, melody, part, taps, ties};
 use crate::diagnostic::{Imported, Severity, Whereabouts};
 use crate::error::ReadError;
 use crate::musicxml::container;
@@ -43,6 +43,7 @@ pub fn read_tune_with(bytes: &[u8], line_parts: &LineParts) -> Result<Imported<T
     let taken: Vec<_> = parts.iter().map(|(_, part)| *part).collect();
     let part = document::melody_part(&document, &taken, &mut report)?;
     let bars = part::read(part, &mut report)?;
+    taps::leave_out(&bars, &mut report);
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<_> = bars.iter().map(|b| b.bar.clone()).collect();
     let melody = melody::pick(&strokes, &written, &mut report);

@@ -5,14 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use handspan_core::neck::{Fret, Instrument, Node, StringIndex, Touch};
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
-use handspan_core::tune::{Bar, GivenNote, Harmonic, Mark, MelodyNote, PrintedMarks, Tune, WrittenOut};
+use handspan_core::tune::{Bar, GivenNote, Harmonic, Mark, MelodyNote, PrintedMarks, Tap, Tune, WrittenOut};
 
 use super::line::Lines;
 use super::report::{Report, shortened};
 use super::score::{finger, pluck};
 use super::ties::Stroke;
 use super::tune::assemble;
-use super::{document, harmonics, neck, part, ties, twins};
+use super::{document, harmonics, neck, part, taps, ties, twins};
 use crate::diagnostic::{Imported, Severity, Whereabouts};
 use crate::error::ReadError;
 use crate::musicxml::container;
@@ -40,7 +40,9 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
     let written: Vec<Bar> = bars.iter().map(|b| b.bar.clone()).collect();
     let marks = strokes.iter().filter_map(|stroke| marks(stroke, &written, &mut report)).collect();
     let (melody, notes) = lines(&strokes);
-    let tune = assemble(&document, bars, melody, Some(WrittenOut { notes, marks }), &mut report)?;
+    let taps = taps::join(&bars).iter().map(|tap| Tap { at: tap.at, length: tap.length }).collect();
+    let written_out = WrittenOut { notes, marks, taps };
+    let tune = assemble(&document, bars, melody, Some(written_out), &mut report)?;
     Ok(Imported { value: (tune, instrument), diagnostics: report.finish() })
 }
 

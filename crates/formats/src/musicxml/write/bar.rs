@@ -10,7 +10,7 @@ use super::events::{BarEvents, Content, Event, VoiceEvents};
 use super::note::{self, NoteContext, Staff};
 use super::voices::Chord;
 use super::xml::Xml;
-use super::{attributes, harmony, signs};
+use super::{attributes, harmony, signs, taps};
 
 /// Writes bars one after the other.
 pub(super) struct BarWriter<'s> {
@@ -79,6 +79,20 @@ impl<'s> BarWriter<'s> {
                     signs::at_end(xml, bar, &self.score.tune);
                 }
             }
+        }
+        self.write_taps(xml, bar, now);
+    }
+
+    /// The taps that sound in a bar, as a voice of their own behind all others.
+    fn write_taps(&self, xml: &mut Xml, bar: &Bar, mut now: Ticks) {
+        let voice = (2 * self.tablature_voices + 1).to_string();
+        for piece in taps::of_bar(self.score, bar) {
+            self.go_back(xml, now - piece.at);
+            if now < piece.at {
+                xml.element("forward", &[], |xml| xml.text("duration", self.in_divisions(piece.at - now)));
+            }
+            taps::write(xml, &piece, &voice, self.in_divisions(piece.length));
+            now = piece.at + piece.length;
         }
     }
 

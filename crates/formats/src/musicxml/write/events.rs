@@ -4,9 +4,9 @@ use handspan_core::arrangement::Score;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
 
-use super::beams;
 use super::value::{Piece, Tuplet, Value, pieces};
 use super::voices::Chord;
+use super::{beams, taps};
 
 /// The events of one bar; voices that are silent in it are left out, except for the melody's.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -79,7 +79,7 @@ pub(super) fn of_bar(score: &Score, voices: &[Vec<Chord>], index: usize) -> BarE
 }
 
 /// Where beat 1 of a bar lies: a pickup is counted from where its full bar would have begun.
-fn counted_from(bar: &Bar) -> Ticks {
+pub(super) fn counted_from(bar: &Bar) -> Ticks {
     let missing = bar.metre.bar() - bar.length;
     if bar.start == Ticks::ZERO && missing > Ticks::ZERO { bar.start - missing } else { bar.start }
 }
@@ -185,7 +185,10 @@ pub(super) fn divisions(score: &Score, bars: &[BarEvents]) -> i64 {
         .flat_map(|event| [event.at, event.length])
         .chain(tune.chords().iter().map(|chord| chord.at))
         .chain(tune.tempi().iter().map(|tempo| tempo.at))
-        .chain(tune.bars().iter().map(|bar| bar.length));
+        .chain(tune.bars().iter().map(|bar| bar.length))
+        .chain(
+            tune.bars().iter().flat_map(|bar| taps::of_bar(score, bar)).flat_map(|tap| [tap.at, tap.length]),
+        );
     Ticks::PER_QUARTER / times.map(Ticks::count).fold(Ticks::PER_QUARTER, common_divisor)
 }
 

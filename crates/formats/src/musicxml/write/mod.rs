@@ -11,6 +11,7 @@ mod harmony;
 mod header;
 mod note;
 mod signs;
+mod taps;
 mod value;
 mod voices;
 mod xml;

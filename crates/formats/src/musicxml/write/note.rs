@@ -186,7 +186,7 @@ fn pitch(xml: &mut Xml, note: &ScoreNote) {
     });
 }
 
-fn value(xml: &mut Xml, value: Option<Value>) {
+pub(super) fn value(xml: &mut Xml, value: Option<Value>) {
     let Some(value) = value else { return };
     xml.text("type", value.name);
     for _ in 0..value.dots {
@@ -194,7 +194,7 @@ fn value(xml: &mut Xml, value: Option<Value>) {
     }
 }
 
-fn time_modification(xml: &mut Xml, value: Option<Value>) {
+pub(super) fn time_modification(xml: &mut Xml, value: Option<Value>) {
     let Some(tuplet) = value.and_then(|value| value.tuplet) else {
         return;
     };

@@ -14,6 +14,15 @@ pub(super) struct WrittenOut {
     notes: Vec<Note>,
     #[serde(default, skip_serializing_if = "is_default")]
     marks: Vec<Marks>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    taps: Vec<Tap>,
+}
+
+#[derive(PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Tap {
+    at: i64,
+    length: i64,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -58,6 +67,7 @@ impl From<&model::WrittenOut> for WrittenOut {
         Self {
             notes: written_out.notes.iter().map(Note::from).collect(),
             marks: written_out.marks.iter().map(Marks::from).collect(),
+            taps: written_out.taps.iter().map(Tap::from).collect(),
         }
     }
 }
@@ -67,7 +77,20 @@ impl WrittenOut {
         Ok(model::WrittenOut {
             notes: self.notes.iter().map(Note::read).collect::<Result<_, _>>()?,
             marks: self.marks.iter().map(Marks::read).collect::<Result<_, _>>()?,
+            taps: self.taps.iter().map(Tap::read).collect::<Result<_, _>>()?,
         })
+    }
+}
+
+impl From<&model::Tap> for Tap {
+    fn from(tap: &model::Tap) -> Self {
+        Self { at: tap.at.count(), length: tap.length.count() }
+    }
+}
+
+impl Tap {
+    fn read(&self) -> Result<model::Tap, String> {
+        Ok(model::Tap { at: time(self.at)?, length: time(self.length)? })
     }
 }
 

@@ -231,7 +231,7 @@ impl BarNotes<'_> {
 }
 
 /// The boxes of heads and stem.
-fn boxes(chord: &Chord) -> Vec<Rect> {
+pub(super) fn boxes(chord: &Chord) -> Vec<Rect> {
     let mut boxes = chord.boxes();
     boxes.extend(stems::reach(chord));
     boxes

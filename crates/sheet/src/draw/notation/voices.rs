@@ -7,11 +7,11 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::Bar;
 
 use super::heads::{self, Chord, Way};
-use super::moment::{InVoice, Moment};
+use super::moment::{InVoice, Moment, boxes};
 use super::{MIDDLE, SPACE, Steps, accidentals, digits, stems, steps, ties, tuplets, y_of};
 use crate::bar::notation::{Notation, StaffVoice};
 use crate::bar::voices::Rank;
-use crate::draw::{column, pen};
+use crate::draw::{column, pen, taps};
 use crate::frame::{Group, Role};
 use crate::glyph::smufl::{Sign, width};
 use crate::points::{Point, Points};
@@ -40,6 +40,31 @@ impl BarNotes<'_> {
 
     /// How far what stands at a time reaches to the left and to the right of its column.
     pub(crate) fn extent(self, at: Ticks) -> (Points, Points) {
+        let (left, right) = self.note_extent(at);
+        let tap = taps::at(self.score, at)
+            .map_or((Points::ZERO, Points::ZERO), |_| taps::extent(self.beside_tap(at, right)));
+        (left.max(tap.0), right.max(tap.1))
+    }
+
+    /// How far reaches what a tap stands beside; none where nothing is in the way of its column.
+    fn beside_tap(self, at: Ticks, right: Points) -> Option<Points> {
+        let drawn = || self.notation.voices.iter().flat_map(StaffVoice::drawn).map(|(_, element)| element);
+        let rests = drawn().filter(|e| e.at + self.bar.start == at && e.kind == Kind::Rest);
+        let reach = |rest: &Element| {
+            pen::sign_width(Sign::Rest(rest.value.power), SPACE) / 2.0
+                + SPACE * (0.3 + 0.65 * f64::from(rest.value.dots))
+        };
+        let widest = rests.map(reach).reduce(Points::max);
+        let chords = self.moment(at, Points::ZERO).chords;
+        let in_the_way = |chord: &Chord| boxes(chord).iter().any(|ink| ink.overlaps(&taps::cross()));
+        match widest {
+            Some(rest) => Some(right.max(rest)),
+            None => chords.iter().any(|part| in_the_way(&part.chord)).then_some(right),
+        }
+    }
+
+    /// How far what notes and rests put at a time reaches to the left and to the right of its column.
+    fn note_extent(self, at: Ticks) -> (Points, Points) {
         let moment = self.moment(at, Points::ZERO);
         let (mut left, mut right) = (Points::ZERO, Points::ZERO);
         for part in &moment.chords {
@@ -76,10 +101,17 @@ impl BarNotes<'_> {
             accidentals::draw(&moment.accidentals, moment.signs_edge(), into);
             digits::draw(&moment.digits, |height| moment.edge_at(height), into);
             if let Some((lowest, highest)) = self.brush(*at) {
-                let left = x_of(*at) - self.extent(*at).0 + column::BRUSH;
+                let left = x_of(*at) - self.note_extent(*at).0 + column::BRUSH;
                 column::brush(left, y_of(lowest), y_of(highest), into);
             }
             self.heads(*at, moment, into);
+        }
+        let tapped = self.score.taps.iter().enumerate();
+        for (tap, at) in tapped.map(|(tap, found)| (tap, found.at)) {
+            if self.bar.start <= at && at < self.bar.end() {
+                let right = self.beside_tap(at, self.note_extent(at).1);
+                taps::on_staff(tap, x_of(at), right, into);
+            }
         }
         for voice in &self.notation.voices {
             let chords = self.chords(voice, &moments);

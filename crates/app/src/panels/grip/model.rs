@@ -133,8 +133,8 @@ mod tests {
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
-            how fingers lie 18, fingers 45, position 15, strings -45, open strings -10
-            shift 87, fingers landing -5, finger hopping 14, fingers of the top voice 4
+            how fingers lie 15, fingers 46, position 12, strings -58, open strings -8
+            shift 89, fingers landing -4, finger hopping 11, fingers following on a string 11, repeated note -2, fingers of the top voice -9, open string ringing -7
             G2"]]
         .assert_eq(&lines.join("\n"));
     }

@@ -238,10 +238,10 @@ mod tests {
         assert_eq!(model.scope, "bars 2 to 3");
         assert!(model.is_compared && model.is_current && model.cards.len() > 1);
         expect![[r"
-            As it is now: 155 (0); bar 2, beat 1: 100, shift | bar 3, beat 1: 25, shift; 6 open strings, 4 shifts; 0 gave way
-            Route 1: 155 (0); bar 2, beat 1: 100, shift | bar 3, beat 1: 25, shift; 6 open strings, 4 shifts; 0 gave way
-            Route 2: 218 (63); bar 2, beat 1: 100, shift | bar 3, beat 1: 20, shift; 6 open strings, 4 shifts; 0 gave way
-            Route 3: 194 (39); bar 2, beat 1: 100, shift | bar 3, beat 1: 31, shift; 7 open strings, 4 shifts; 0 gave way"]].assert_eq(&told(&model));
+            As it is now: 99 (0); bar 2, beat 1: 89, shift | bar 3, beat 1: 30, shift; 6 open strings, 4 shifts; 0 gave way
+            Route 1: 99 (0); bar 2, beat 1: 89, shift | bar 3, beat 1: 30, shift; 6 open strings, 4 shifts; 0 gave way
+            Route 2: 188 (89); bar 2, beat 1: 89, shift | bar 3, beat 1: 23, shift; 6 open strings, 4 shifts; 0 gave way
+            Route 3: 120 (21); bar 2, beat 1: 89, shift | bar 3, beat 1: 34, shift; 7 open strings, 4 shifts; 0 gave way"]].assert_eq(&told(&model));
     }
 
     #[test]

@@ -215,9 +215,9 @@ mod tests {
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
         expect![[r"
-            Grip 1: 3-x-0-x-0-3, effort 123, how fingers lie 18 · fingers 45 · position 15 · strings −45 · open strings −10 · shift 87 · fingers landing −5 · finger hopping 14 · fingers of the top voice 4
-            Grip 2: 3-x-4-x-0-3, effort 185, how fingers lie 28 · fingers 79 · position 15 · strings −20 · open strings −5 · shift 87 · fingers landing −6 · finger hopping 14 · guide finger −11 · fingers of the top voice 4
-            Grip 3: 3-x-4-4-x-3, effort 277, how fingers lie −13 · barre 143 · fingers 15 · position 17 · strings −6 · shift 87 · fingers landing −5 · finger hopping 9 · guide finger 9 · barre or stretch in a hurry 8 · fingers following on a string 7 · fingers of the top voice 6"]].assert_eq(&rows.join("\n"));
+            Grip 1: 3-x-0-x-0-3, effort 96, how fingers lie 15 · fingers 46 · position 12 · strings −58 · open strings −8 · shift 89 · fingers landing −4 · finger hopping 11 · fingers following on a string 11 · repeated note −2 · fingers of the top voice −9 · open string ringing −7
+            Grip 2: 3-x-4-x-0-3, effort 177, how fingers lie 24 · fingers 80 · position 12 · strings −29 · open strings −4 · shift 89 · finger hopping 11 · fingers following on a string 11 · repeated note −1 · fingers of the top voice −9 · open string ringing −7
+            Grip 3: 3-x-4-4-x-3, effort 203, how fingers lie 17 · barre 44 · fingers 58 · position 12 · strings −11 · shift 89 · guide finger −9 · barre or stretch in a hurry 8 · fingers of the top voice −5"]].assert_eq(&rows.join("\n"));
     }
 
     #[test]

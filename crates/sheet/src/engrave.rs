@@ -7,6 +7,7 @@ use handspan_core::time::Ticks;
 use crate::bar::notation::Notation;
 use crate::bar::positions::positions;
 use crate::bar::ringing::Ringing;
+use crate::bar::space::AtLines;
 use crate::bar::{BarContent, BarSpace, barres, boxes, collect, measure, space};
 use crate::draw::notation::lines as notation_lines;
 use crate::draw::{remarks, staff, system};
@@ -135,7 +136,9 @@ fn free_at_end(score: &Score, line: &Line) -> Ticks {
 fn spaced(score: &Score, content: &BarContent, boxes: &[Option<Grip>], layout: Layout) -> BarSpace {
     let bar = &score.tune.bars()[content.bar];
     let extents = measure::measure(score, content, boxes, layout);
-    space::space(content, &extents, bar.end(), staff::signs_width(score.tune.bars(), content))
+    let bars = score.tune.bars();
+    let at_lines = AtLines { begin: staff::signs_width(bars, content), end: staff::end_width(bars, content) };
+    space::space(content, &extents, bar.end(), at_lines)
 }
 
 fn missing(score: &Score, options: &SheetOptions) -> Vec<char> {

@@ -27,6 +27,9 @@ fn all_scores() -> Vec<Score> {
         support::voices(),
         support::ripples(),
         support::knocks(),
+        support::beams(),
+        support::meeting(),
+        support::held(),
     ]
 }
 

@@ -1,9 +1,12 @@
 //! Second pass over a bar: how much room the ink of every column needs.
 
-use handspan_core::arrangement::{Score, ScoreNote};
+use std::ops::Range;
+
+use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 
 use super::collect::{BarContent, Column};
+use super::digits;
 use crate::draw::notation::voices::BarNotes;
 use crate::draw::{chord_box, chord_name, column, rhythm, taps};
 use crate::options::Layout;
@@ -22,10 +25,11 @@ pub struct Extent {
 }
 
 impl Extent {
-    fn make_room_for_figures(&mut self, notes: &[ScoreNote], digits: bool) {
-        let brush = column::brushed(notes).map_or(Points::ZERO, |_| column::BRUSH);
+    fn make_room_for_figures(&mut self, score: &Score, notes: Range<usize>, has_digits: bool) {
+        let brush = column::brushed(&score.notes[notes.clone()]).map_or(Points::ZERO, |_| column::BRUSH);
         for note in notes {
-            let (left, right) = column::note_extent(note, digits);
+            let digit = if has_digits { digits::printed(score, note) } else { None };
+            let (left, right) = column::note_extent(&score.notes[note], digit);
             self.left = self.left.max(left + brush);
             self.right = self.right.max(right);
         }
@@ -44,7 +48,7 @@ pub(crate) fn measure(
         .map(|column| {
             let mut extent = extent(score, content, column, boxes);
             if layout.has_tablature() {
-                extent.make_room_for_figures(&score.notes[column.notes.clone()], !layout.has_staff());
+                extent.make_room_for_figures(score, column.notes.clone(), !layout.has_staff());
                 if taps::at(score, column.at).is_some() {
                     let (left, right) = taps::extent(None);
                     extent.left = extent.left.max(left);

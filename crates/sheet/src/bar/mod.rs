@@ -3,6 +3,7 @@
 pub(crate) mod barres;
 pub mod boxes;
 pub mod collect;
+pub(crate) mod digits;
 pub mod measure;
 pub mod notation;
 pub(crate) mod positions;

@@ -47,20 +47,27 @@ impl BarSpace {
     }
 }
 
+/// What stands at the bar lines of a bar, by how wide it is: key, metre and the beginning of a repeat after the one, lines and dots at the other.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct AtLines {
+    pub begin: Points,
+    pub end: Points,
+}
+
 /// The springs of a bar.
-pub(crate) fn space(content: &BarContent, extents: &[Extent], end: Ticks, signs: Points) -> BarSpace {
+pub(crate) fn space(content: &BarContent, extents: &[Extent], end: Ticks, at_lines: AtLines) -> BarSpace {
     let columns = &content.columns;
     let next_at = |i: usize| columns.get(i + 1).map_or(end, |c| c.at);
     let mut springs: Vec<Spring> = (0..columns.len())
         .map(|i| {
-            let next_left = extents.get(i + 1).map_or(Points::ZERO, |e| e.left);
+            let next_left = extents.get(i + 1).map_or(at_lines.end, |e| e.left);
             let least = extents[i].right + look::COLUMN_GAP + next_left;
             Spring { natural: natural(next_at(i) - columns[i].at), least }
         })
         .collect();
     make_room_above(&mut springs, extents);
     BarSpace {
-        lead: signs + look::AFTER_BAR_LINE + extents.first().map_or(Points::ZERO, |e| e.left),
+        lead: at_lines.begin + look::AFTER_BAR_LINE + extents.first().map_or(Points::ZERO, |e| e.left),
         springs,
     }
 }

@@ -1,7 +1,7 @@
 //! Fret figures with the digits of both hands.
 
 use handspan_core::arrangement::ScoreNote;
-use handspan_core::hand::RightFinger;
+use handspan_core::hand::{Finger, RightFinger};
 use handspan_core::neck::{Fret, StringIndex, Touch};
 
 use super::pen;
@@ -41,16 +41,16 @@ pub(crate) fn half_width(note: &ScoreNote) -> Points {
 }
 
 /// How far figure and, where it stands here, left-hand digit reach to the left and right of the column's middle.
-pub(crate) fn note_extent(note: &ScoreNote, digit: bool) -> (Points, Points) {
+pub(crate) fn note_extent(note: &ScoreNote, digit: Option<Finger>) -> (Points, Points) {
     let half = half_width(note);
-    let finger = note.finger.filter(|_| digit).map_or(Points::ZERO, |finger| {
+    let finger = digit.map_or(Points::ZERO, |finger| {
         pen::width(Face::Italic, look::LEFT_FINGER, &finger.to_string()) + look::LEFT_FINGER_GAP
     });
     (half + finger, half)
 }
 
 /// A figure on its string, and the left-hand digit to its left, where no five-line staff has it.
-pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, digit: bool, into: &mut Group) {
+pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, digit: Option<Finger>, into: &mut Group) {
     let line = string_y(note.place.string);
     let (left, right) = note_extent(note, digit);
     let baseline = |size: Points| line + size * (FIGURE_HEIGHT / 2.0);
@@ -64,7 +64,7 @@ pub(crate) fn note(note: &ScoreNote, index: usize, x: Points, digit: bool, into:
     let place = Point::new(x, baseline(look::FRET));
     let fret = pen::text_around(Face::Bold, look::FRET, &figure(note), place);
     into.push(Group::of(Role::Fret(index), fret));
-    if let Some(finger) = note.finger.filter(|_| digit) {
+    if let Some(finger) = digit {
         let place = Point::new(x - left, baseline(look::LEFT_FINGER));
         let digit = pen::text_from(Face::Italic, look::LEFT_FINGER, &finger.to_string(), place);
         into.push(Group::of(Role::LeftFinger(index), digit));
@@ -85,10 +85,9 @@ pub(crate) fn brushed(notes: &[ScoreNote]) -> Option<(StringIndex, StringIndex)>
     (strings > 1 && lowest.index() - highest.index() + 1 == strings).then_some((lowest, highest))
 }
 
-/// The arrow of a brush beside its figures.
-pub(crate) fn brush_on_strings(notes: &[ScoreNote], x: Points, digits: bool, into: &mut Group) {
+/// The arrow of a brush beside its figures, which reach so far to the left of their middle.
+pub(crate) fn brush_on_strings(notes: &[ScoreNote], x: Points, reach: Points, into: &mut Group) {
     if let Some((lowest, highest)) = brushed(notes) {
-        let reach = notes.iter().map(|note| note_extent(note, digits).0).fold(Points::ZERO, Points::max);
         brush(x - reach, string_y(lowest), string_y(highest), into);
     }
 }

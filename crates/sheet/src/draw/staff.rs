@@ -11,7 +11,7 @@ use crate::frame::{Group, Ink, Path, Role};
 use crate::glyph::smufl::{Sign, width};
 use crate::look::{self, SPACE, STRING_GAP};
 use crate::points::{Point, Points, Rect};
-use crate::system::Line;
+use crate::system::{Line, PlacedBar};
 
 /// From the last bar line of a line to what announces the next one, and from sign to sign there.
 const AFTER_LAST: Points = Points::new(4.5);
@@ -58,7 +58,6 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
     clef(height, &mut group);
     for placed in &line.bars {
         let bar = &bars[placed.bar];
-        let last = placed.bar + 1 == bars.len();
         let mut x = placed.left;
         if bar.repeat_start {
             begin_repeat(x, height, strings, &mut group);
@@ -69,10 +68,10 @@ pub(crate) fn staff(line: &Line, contents: &[BarContent], bars: &[Bar], strings:
         if contents[placed.bar].shows_metre && contents[placed.bar].notation.is_none() {
             metre(bar.metre, x + Points::new(1.5) + metre_width(bar.metre) / 2.0, height, &mut group);
         }
-        match (bar.repeat_end, last) {
-            (Some(_), _) => end_repeat(placed.right, height, strings, &mut group),
-            (None, true) => final_line(placed.right, height, &mut group),
-            (None, false) => thin(placed.right - SPACE * (width::THIN_BAR_LINE / 2.0), height, &mut group),
+        let end = End::of(bars, line, placed);
+        end.draw(placed.right, height, &mut group);
+        if end == End::Repeat {
+            repeat_dots(placed.right - end_dots(), height, strings, &mut group);
         }
     }
     if let Some(next) = announced(line, contents).filter(|next| next.notation.is_none()) {
@@ -150,10 +149,61 @@ fn final_line(right: Points, height: Points, group: &mut Group) {
     thin(thick - thick_to_thin(), height, group);
 }
 
-fn end_repeat(right: Points, height: Points, strings: usize, group: &mut Group) {
-    final_line(right, height, group);
-    let thin = right - SPACE * (width::THICK_BAR_LINE / 2.0) - thick_to_thin();
-    repeat_dots(thin - dots_away(), height, strings, group);
+/// From the end of a repeated part to the middle of its dots.
+fn end_dots() -> Points {
+    SPACE * (width::THICK_BAR_LINE / 2.0) + thick_to_thin() + dots_away()
+}
+
+/// How a bar ends.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum End {
+    /// The beginning of a repeat has a line of its own.
+    None,
+    Thin,
+    /// Two thin lines before a section (Read, "Music Notation", 1969; Gould, "Behind Bars", 2011; from memory).
+    Double,
+    Final,
+    Repeat,
+}
+
+impl End {
+    fn of(bars: &[Bar], line: &Line, placed: &PlacedBar) -> Self {
+        let is_last_of_line = line.bars.last().is_some_and(|last| last.bar == placed.bar);
+        match (bars[placed.bar].repeat_end, bars.get(placed.bar + 1)) {
+            (Some(_), _) => Self::Repeat,
+            (None, None) => Self::Final,
+            (None, Some(next)) if next.repeat_start && !is_last_of_line => Self::None,
+            (None, Some(next)) if next.section.is_some() => Self::Double,
+            (None, Some(_)) => Self::Thin,
+        }
+    }
+
+    fn draw(self, right: Points, height: Points, group: &mut Group) {
+        let half = SPACE * (width::THIN_BAR_LINE / 2.0);
+        match self {
+            Self::None => {}
+            Self::Thin => thin(right - half, height, group),
+            Self::Double => {
+                thin(right - half, height, group);
+                thin(right - half * 3.0 - SPACE * width::BAR_LINE_GAP, height, group);
+            }
+            Self::Final | Self::Repeat => final_line(right, height, group),
+        }
+    }
+}
+
+/// How far the lines and dots at the end of a bar reach to the left of it.
+pub(crate) fn end_width(bars: &[Bar], content: &BarContent) -> Points {
+    let next = bars.get(content.bar + 1);
+    if bars[content.bar].repeat_end.is_some() {
+        end_dots() + pen::sign_width(Sign::RepeatDot, SPACE) / 2.0
+    } else if next.is_none() {
+        SPACE * (width::THICK_BAR_LINE + width::BAR_LINE_GAP + width::THIN_BAR_LINE)
+    } else if next.is_some_and(|next| next.section.is_some()) {
+        SPACE * (width::THIN_BAR_LINE * 2.0 + width::BAR_LINE_GAP)
+    } else {
+        SPACE * width::THIN_BAR_LINE
+    }
 }
 
 /// The lines of a repeat's beginning; gives the middle of the thick one.
@@ -197,7 +247,6 @@ pub(crate) fn join(
     }
     for (number, placed) in line.bars.iter().enumerate() {
         let (bar, content) = (&bars[placed.bar], &contents[placed.bar]);
-        let last = placed.bar + 1 == bars.len();
         let mut x = placed.left;
         if bar.repeat_start {
             let thick = begin_repeat_lines(x, -top, &mut through);
@@ -216,13 +265,10 @@ pub(crate) fn join(
                 &mut signs,
             );
         }
-        match (bar.repeat_end, last) {
-            (Some(_), _) | (None, true) => final_line(placed.right, -top, &mut through),
-            (None, false) => thin(placed.right - SPACE * (width::THIN_BAR_LINE / 2.0), -top, &mut through),
-        }
-        if bar.repeat_end.is_some() {
-            let thin = placed.right - SPACE * (width::THICK_BAR_LINE / 2.0) - thick_to_thin();
-            notation::lines::repeat_dots(thin - dots_away(), &mut signs);
+        let end = End::of(bars, line, placed);
+        end.draw(placed.right, -top, &mut through);
+        if end == End::Repeat {
+            notation::lines::repeat_dots(placed.right - end_dots(), &mut signs);
         }
     }
     if let Some(next) = announced(line, contents) {

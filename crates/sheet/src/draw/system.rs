@@ -13,6 +13,7 @@ use super::skyline::{Skyline, rows};
 use super::{chords, column, held, left_hand, pen, remarks, rhythm, signs, staff, taps, ties};
 use crate::bar::BarContent;
 use crate::bar::barres::Barre;
+use crate::bar::digits;
 use crate::bar::ringing::Ringing;
 use crate::frame::{Group, Role};
 use crate::glyph::Face;
@@ -105,10 +106,13 @@ fn bar(source: Source<'_>, placed: &PlacedBar, row: Row, right_hand: Points, gro
     for (column, x) in content.columns.iter().zip(&placed.columns) {
         let notes = &source.score.notes[column.notes.clone()];
         if layout.has_tablature() {
+            let mut reach = Points::ZERO;
             for (index, note) in column.notes.clone().zip(notes) {
-                column::note(note, index, *x, !layout.has_staff(), group);
+                let digit = if layout.has_staff() { None } else { digits::printed(source.score, index) };
+                column::note(note, index, *x, digit, group);
+                reach = reach.max(column::note_extent(note, digit).0);
             }
-            column::brush_on_strings(notes, *x, !layout.has_staff(), group);
+            column::brush_on_strings(notes, *x, reach, group);
             if let Some(tap) = taps::at(source.score, column.at) {
                 taps::on_strings(tap, source.score, notes, *x, group);
             }

@@ -125,7 +125,21 @@ fn outside(page: &Frame, options: &SheetOptions) -> Vec<String> {
     out.map(|(role, ink)| format!("{role:?} at {ink:?} is outside the margins")).collect()
 }
 
-/// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once.
+/// Whether a stroke has only fingers that just played the same notes in the same places of the same bar, and therefore no
+/// digits.
+fn is_repeated(score: &Score, note: usize) -> bool {
+    let at = score.notes[note].at;
+    let bar = score.tune.bar_index(at);
+    let fingered = score.notes.iter().filter(|n| n.at == at && n.finger.is_some());
+    fingered.into_iter().all(|note| {
+        let on_string = score.notes.iter().filter(|n| n.at < at && n.place.string == note.place.string);
+        let last = on_string.max_by_key(|n| n.at).filter(|n| score.tune.bar_index(n.at) == bar);
+        last.is_some_and(|last| last.place == note.place && last.finger == note.finger && last.end() >= at)
+    })
+}
+
+/// Every note once as a figure where there is tablature, once as a head where there is a staff, and its finger once where it is not
+/// repeated.
 fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<String> {
     let layout = options.layout;
     let bars = score.tune.bars();
@@ -148,7 +162,9 @@ fn miscounted(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Vec<Strin
             && match kind {
                 "figure" => layout.has_tablature(),
                 "head" => layout.has_staff(),
-                _ => layout != Layout::Boxes && score.notes[note].finger.is_some(),
+                _ => {
+                    layout != Layout::Boxes && score.notes[note].finger.is_some() && !is_repeated(score, note)
+                }
             }
     };
     let crosses = ["cross on the staff", "cross on the strings"].into_iter();

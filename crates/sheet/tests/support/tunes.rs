@@ -263,6 +263,58 @@ pub(crate) fn rules() -> Score {
         .score()
 }
 
+/// A melody and an inner note on one head over a dotted bass, then a section with a chord of three accidentals.
+pub(crate) fn meeting() -> Score {
+    Writer::new("At the Bridge", Metre::try_new(3, 4).unwrap(), 0)
+        .bar(&[], &[Beat(12, &[(1, 0, 0, 'a'), (2, 5, 4, 'm'), (5, 0, 0, 'p')], 12)])
+        .bar(&[], &[Beat(12, &[(2, 2, 1, 'm'), (3, 3, 2, 'i'), (4, 4, 3, 'p')], 12)])
+        .mark(|b| b.section = Some("Under It".to_owned()))
+        .score()
+}
+
+/// Ties over bar lines: of a melody alone below and above the middle line, of two voices, and of a chord alone.
+pub(crate) fn held() -> Score {
+    let silent = |length| Beat(length, &[], 0);
+    Writer::new("Let It Ring", Metre::COMMON, 0)
+        .bar(&[], &[Beat(16, one(3, 0), 0)])
+        .tied(8)
+        .bar(&[], &[silent(8), Beat(8, one(1, 1), 0)])
+        .tied(4)
+        .bar(
+            &[],
+            &[silent(4), Beat(12, &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 0, 0, 'i'), (5, 3, 3, 'p')], 28)],
+        )
+        .tied(16)
+        .bar(&[], &[silent(16)])
+        .bar(
+            &[],
+            &[Beat(8, &[(1, 0, 0, 'a'), (2, 1, 1, 'm'), (3, 0, 0, 'i'), (5, 3, 3, 'p')], 32), silent(8)],
+        )
+        .bar(&[], &[silent(16)])
+        .score()
+}
+
+/// Eighths in pairs and fours, then sixteenths: what beams have to do with.
+pub(crate) fn beams() -> Score {
+    let bar = |w: Writer, length: i64, notes: &[(u8, u8)]| {
+        let beats: Vec<Beat> =
+            notes.iter().map(|(string, fret)| Beat(length, one(*string, *fret), 0)).collect();
+        w.bar(&[], &beats)
+    };
+    let w = Writer::new("Under One Roof", Metre::try_new(3, 4).unwrap(), 0);
+    // G A, A G, F A; A F, then E F and F D above the middle line.
+    let w = bar(w, 2, &[(3, 0), (3, 2), (3, 2), (3, 0), (4, 3), (3, 2)]);
+    let mut w = bar(w, 2, &[(3, 2), (4, 3), (1, 0), (1, 1), (1, 1), (2, 3)]);
+    w.metre = Metre::COMMON;
+    // E A E A, then E A G F.
+    let w = bar(w, 2, &[(4, 2), (3, 2), (4, 2), (3, 2), (4, 2), (3, 2), (3, 0), (4, 3)]);
+    // F E F G, E E F G, E G A B, and F E F G above.
+    let low =
+        [(4, 3), (4, 2), (4, 3), (3, 0), (4, 2), (4, 2), (4, 3), (3, 0), (4, 2), (3, 0), (3, 2), (2, 0)];
+    let high = [(1, 1), (1, 0), (1, 1), (1, 3)];
+    bar(w, 1, &[&low[..], &high[..]].concat()).score()
+}
+
 /// A stroke of one note without fingers.
 fn one(string: u8, fret: u8) -> &'static [super::Stroke] {
     const PLAIN: [[super::Stroke; 1]; 24] = plain();

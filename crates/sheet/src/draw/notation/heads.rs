@@ -179,16 +179,28 @@ fn ledger_lines(chord: &Chord, into: &mut Group) {
     }
 }
 
+/// The heads of all voices at one time that have their dots, and the spaces that those take.
+#[derive(Debug, Default)]
+pub(crate) struct Dotted {
+    heads: Vec<(Steps, Points)>,
+    spaces: BTreeSet<Steps>,
+}
+
 /// Draws the dots to the right of the heads, each in a space, the one of a note on a line in the space above it (Read,
 /// "Music Notation", 1969; Gould, "Behind Bars", 2011; from memory), and the next one down where that is taken, also by
-/// another voice.
-pub(crate) fn dots(chord: &Chord, right: Points, taken: &mut BTreeSet<Steps>, into: &mut Group) {
+/// another voice. A head that two voices share has its dots once: `taken` has the spaces of the heads dotted so far.
+pub(crate) fn dots(chord: &Chord, right: Points, taken: &mut Dotted, into: &mut Group) {
     if chord.value.dots == 0 {
         return;
     }
-    for steps in dot_spaces(chord) {
-        let mut space = steps;
-        while !taken.insert(space) {
+    for (index, steps) in chord.notes.iter().rev() {
+        let head = (*steps, chord.head_x(*index));
+        if taken.heads.contains(&head) {
+            continue;
+        }
+        taken.heads.push(head);
+        let mut space = dot_space(*steps);
+        while !taken.spaces.insert(space) {
             space -= 2;
         }
         for dot in 0..chord.value.dots {
@@ -200,5 +212,9 @@ pub(crate) fn dots(chord: &Chord, right: Points, taken: &mut BTreeSet<Steps>, in
 
 /// The spaces that the dots of a chord want, from above.
 pub(crate) fn dot_spaces(chord: &Chord) -> Vec<Steps> {
-    chord.notes.iter().rev().map(|(_, steps)| if steps % 2 == 0 { steps + 1 } else { *steps }).collect()
+    chord.notes.iter().rev().map(|(_, steps)| dot_space(*steps)).collect()
+}
+
+const fn dot_space(head: Steps) -> Steps {
+    if head % 2 == 0 { head + 1 } else { head }
 }

@@ -1,6 +1,7 @@
 //! The five-line staff above the tablature, drawn from its lowest line up.
 
 pub(crate) mod accidentals;
+mod beams;
 pub(crate) mod digits;
 pub(crate) mod heads;
 pub(crate) mod lines;

@@ -10,6 +10,7 @@ use super::digits::Digit;
 use super::heads::{self, Chord, Shape, Way};
 use super::voices::BarNotes;
 use super::{MIDDLE, SPACE, Steps, stems, steps, y_of};
+use crate::bar::digits::printed;
 use crate::bar::notation::StaffVoice;
 use crate::bar::voices::Rank;
 use crate::glyph::smufl::width;
@@ -45,7 +46,9 @@ impl Moment {
 
     /// What accidentals stand to the left of: all heads, and their ledger lines where one stands beside those.
     pub(crate) fn signs_edge(&self) -> Points {
-        let beside_ledger = self.accidentals.iter().any(|(_, steps)| !(-1..=9).contains(steps));
+        let mut lines = self.chords.iter().flat_map(|part| part.chord.ledger_lines());
+        let is_beside = |line| self.accidentals.iter().any(|sign| accidentals::is_beside(*sign, line));
+        let beside_ledger = lines.any(is_beside);
         let ledger = if beside_ledger { SPACE * width::LEDGER_EXTENSION } else { Points::ZERO };
         self.left() - ledger
     }
@@ -121,8 +124,7 @@ impl BarNotes<'_> {
         }
         let notes = || chords.iter().flat_map(|part| part.chord.notes.iter());
         let digits = notes().filter(|(note, _)| self.score.notes[*note].at == at);
-        let digits =
-            digits.filter_map(|(note, steps)| Some((*note, self.score.notes[*note].finger?, *steps)));
+        let digits = digits.filter_map(|(note, steps)| Some((*note, printed(self.score, *note)?, *steps)));
         let here = |note: &usize| self.score.notes[*note].at == at;
         let signs = notes().filter(|(note, _)| here(note));
         let signs = signs.filter_map(|(note, steps)| Some((*self.notation.accidentals.get(note)?, *steps)));

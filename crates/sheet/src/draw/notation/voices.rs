@@ -134,7 +134,7 @@ impl BarNotes<'_> {
 
     /// Heads, dots and open ties of all voices at a time.
     fn heads(self, at: Ticks, moment: &Moment, into: &mut Group) {
-        let mut dotted = BTreeSet::new();
+        let mut dotted = heads::Dotted::default();
         for part in &moment.chords {
             let (voice, chord) = (self.voice(part.rank), &part.chord);
             let beamed = voice.voice.beams.iter().any(|beam| beam.contains(&part.element));

@@ -115,8 +115,8 @@ impl Search<'_> {
     }
 }
 
-/// Whether the outer stopped frets are no farther apart than any two digits reach: most changes fail here, at once.
-fn within_reach(reach: &Reach, voicing: &Voicing) -> bool {
+/// Whether the outer stopped frets are no farther apart than any two digits reach: most of what fails does so here.
+pub(crate) fn within_reach(reach: &Reach, voicing: &Voicing) -> bool {
     let stopped = || voicing.places().map(|place| place.fret).filter(|fret| !fret.is_open());
     match (stopped().min(), stopped().max()) {
         // The thumb may stand apart from the rest.

@@ -13,6 +13,7 @@ use super::shapes::Shapes;
 use super::weighing::Weighing;
 use crate::demand::written::{Harmonic, WrittenDemand, WrittenNote};
 use crate::grip::fingering::fingerings_of;
+use crate::grip::own::within_reach;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripTerm, HandAt, Hold, Reach, StringSet};
 use crate::pitch::Pitch;
@@ -87,7 +88,7 @@ fn is_kept(reach: &Reach, grip: &Grip, note: WrittenNote) -> bool {
     is_plain || strings_of(reach, grip, &[note.pitch]).iter().all(|string| note.is_kept_by(grip, string))
 }
 
-/// Lays the notes on free strings in every way.
+/// Lays the notes on free strings in every way that is not beyond every hand.
 fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Grip, found: &mut impl FnMut(Grip)) {
     let Some((note, rest)) = left.split_first() else {
         found(so_far);
@@ -97,7 +98,9 @@ fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Grip, found: 
         if kept.hold(string).is_none() && so_far.hold(string).is_none() {
             let mut more = so_far;
             more.set(string, Some(hold));
-            place(reach, kept, rest, more, found);
+            if within_reach(reach, &more.voicing()) {
+                place(reach, kept, rest, more, found);
+            }
         }
     }
 }

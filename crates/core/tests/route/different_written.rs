@@ -12,7 +12,7 @@ use handspan_core::plan::Aim;
 use handspan_core::route::different::in_common;
 use handspan_core::route::{Shapes, Step, different_written, easiest_written, written_grips};
 use handspan_core::watch::Unwatched;
-use itertools::Itertools;
+use itertools::Itertools as _;
 
 use crate::cases::{self, Case};
 use crate::dice::Dice;

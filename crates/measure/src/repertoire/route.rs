@@ -7,7 +7,7 @@ use handspan_core::pitch::Pitch;
 use handspan_core::plan::Aim;
 use handspan_core::route::{Step, easiest_written, written_grips};
 use handspan_core::watch::Unwatched;
-use itertools::Itertools;
+use itertools::Itertools as _;
 
 use super::piece::Piece;
 use crate::fault::Fault;

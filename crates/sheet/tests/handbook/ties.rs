@@ -39,7 +39,11 @@ fn nearest(staff: &Staff, to: Point) -> Rect {
         let (x, y) = (head.left + head.width() / 2.0 - to.x, head.top + head.height() / 2.0 - to.y);
         libm::hypot(x.count(), y.count())
     };
-    staff.heads().into_iter().min_by(|a, b| away(a).total_cmp(&away(b))).unwrap()
+    staff
+        .heads()
+        .into_iter()
+        .min_by(|a, b| away(a).total_cmp(&away(b)))
+        .expect("a staff with a tie has heads")
 }
 
 /// Read and Gould, on ties: a single voice bows away from its stems; of several voices each bows to the side of its

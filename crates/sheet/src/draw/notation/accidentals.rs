@@ -35,7 +35,7 @@ fn inwards(signs: &[Accidental]) -> Vec<Accidental> {
     let mut left = signs.to_vec();
     left.sort_by_key(|(_, steps)| -steps);
     let next = |turn: usize| {
-        let place = if turn % 2 == 0 { 0 } else { left.len() - 1 };
+        let place = if turn.is_multiple_of(2) { 0 } else { left.len() - 1 };
         left.remove(place)
     };
     (0..signs.len()).map(next).collect()

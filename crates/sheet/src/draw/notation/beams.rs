@@ -170,8 +170,9 @@ fn is_fitted(edge: i32, beams: u8) -> bool {
 fn slant(members: &[&Chord], length: f64) -> i32 {
     let steps: Vec<i32> = members.iter().map(|chord| (height(chord) * 2.0) as i32).collect();
     let (first, last) = (steps[0], steps[steps.len() - 1]);
-    let is_repeated = (2..=steps.len() / 2)
-        .any(|figure| steps.len() % figure == 0 && steps.chunks(figure).all(|part| part == &steps[..figure]));
+    let is_repeated = (2..=steps.len() / 2).any(|figure| {
+        steps.len().is_multiple_of(figure) && steps.chunks(figure).all(|part| part == &steps[..figure])
+    });
     if steps.iter().any(|step| *step > first.max(last)) || is_repeated {
         return 0;
     }

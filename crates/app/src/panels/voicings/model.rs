@@ -259,7 +259,7 @@ mod tests {
         let fret = instrument.fret_of(melody, other);
         let all = session.browsing().grips();
         assert!(!all.is_empty());
-        assert!(all.iter().all(|row| row.grip.hold(other).map(|hold| hold.fret()) == fret));
+        assert!(all.iter().all(|row| row.grip.hold(other).map(handspan_core::grip::Hold::fret) == fret));
     }
 
     #[test]

@@ -104,7 +104,7 @@ mod tests {
         rights.dedup();
         let column = |sign: &Accidental| {
             let (_, right) = placed.iter().find(|(other, _)| other == sign)?;
-            rights.iter().position(|other| *other == right.count())
+            rights.iter().position(|other| other.total_cmp(&right.count()).is_eq())
         };
         signs.iter().filter_map(column).collect()
     }

@@ -55,7 +55,8 @@ fn ties_bow_away_from_single_stems_and_outwards_from_voices() {
         .iter()
         .map(|staff| ties(staff).iter().map(|tie| if tie.up { '^' } else { 'v' }).collect())
         .collect();
-    // G below and F above the middle line alone; E over C, G and C, on two lines; C, G and C alone.
+    // G below and F above the middle line alone; E over C, G and C, over the middle of the bar and over the bar line;
+    // C, G and C alone.
     assert_eq!(told.concat(), "v^^vvv^vvv^vv");
 }
 

@@ -1,9 +1,9 @@
-//! What a pace works out beforehand equals the plain statement of a move, and its bounds are none too high, for any
-//! hands and any weights.
+//! What a pace works out beforehand equals the plain statement of a move, and so do tables of moves taken apart, whose
+//! bounds are none too high, for any hands and any weights.
 
 use handspan_core::grip::moves::{HandAt, Pace, move_effort};
 use handspan_core::grip::weights::{Table, Weights};
-use handspan_core::grip::{Grip, Hold, Reach};
+use handspan_core::grip::{Departures, Grip, Hold, Reach};
 use handspan_core::hand::{Finger, Hand};
 use handspan_core::neck::{Fret, Instrument, StringIndex};
 use proptest::prelude::*;
@@ -46,21 +46,53 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(4_000))]
 
     #[test]
-    fn a_pace_tells_the_same_and_its_bounds_hold(
+    fn a_pace_tells_the_same_in_sum_and_term_by_term(
         from in any_grip(),
         next in any_grip(),
         weights in any_weights(),
-        came in 0..12_u8,
+        came in came(),
         milliseconds in 0..3_000_i64,
     ) {
         let reach = Reach::weighing(&Instrument::classical(), &Hand::default(), weights);
-        let came = Some(Fret::new(came)).filter(|fret| !fret.is_open());
         let (from, next) = (HandAt::holding(&reach, &from).coming_from(came), HandAt::holding(&reach, &next));
         let pace = Pace::new(&reach, milliseconds);
-        let total = pace.total(&from, &next);
-        prop_assert_eq!(total, pace.effort(&from, &next).total().points());
+        prop_assert_eq!(pace.total(&from, &next), pace.effort(&from, &next).total().points());
         prop_assert_eq!(pace.effort(&from, &next), move_effort(&reach, &from, &next, milliseconds));
-        let least = pace.least(from.position(), &next);
-        prop_assert!(least <= total, "{least} is more than {total}");
     }
+
+    #[test]
+    fn moves_taken_apart_cost_the_same_and_their_bounds_hold(
+        before in proptest::collection::vec((any_grip(), came()), 1..12),
+        others in proptest::collection::vec((any_grip(), came()), 1..12),
+        after in proptest::collection::vec(any_grip(), 1..12),
+        weights in any_weights(),
+        milliseconds in 0..3_000_i64,
+    ) {
+        let reach = Reach::weighing(&Instrument::classical(), &Hand::default(), weights);
+        let pace = Pace::new(&reach, milliseconds);
+        let hands = |all: &[(Grip, Option<Fret>)]| -> Vec<HandAt> {
+            all.iter().map(|(grip, came)| HandAt::holding(&reach, grip).coming_from(*came)).collect()
+        };
+        let mut departures = Departures::default();
+        let mut least = Vec::new();
+        // What is known of other hands must not show.
+        for before in [hands(&others), hands(&before)] {
+            departures.set_out(before.iter().copied());
+            for next in after.iter().map(|grip| HandAt::holding(&reach, grip)) {
+                let towards = departures.towards(&pace, &next);
+                departures.least(&pace, &towards, &mut least);
+                for (number, from) in before.iter().enumerate() {
+                    let total = departures.total(&pace, number, &towards);
+                    prop_assert_eq!(total, pace.total(from, &next));
+                    let bound = least[usize::from(departures.group(number))];
+                    prop_assert!(bound <= total, "{bound} is more than {total}");
+                }
+            }
+        }
+    }
+}
+
+/// Where a hand with no finger down stood last.
+fn came() -> impl Strategy<Value = Option<Fret>> {
+    (0..12_u8).prop_map(|fret| Some(Fret::new(fret)).filter(|fret| !fret.is_open()))
 }

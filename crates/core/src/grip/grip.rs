@@ -357,6 +357,11 @@ impl StringSet {
         self.0 &= !(1 << string.index());
     }
 
+    /// The set as a number: a bit a string.
+    pub(super) const fn bits(self) -> u16 {
+        self.0
+    }
+
     /// How many strings it holds.
     pub const fn len(self) -> usize {
         self.0.count_ones() as usize

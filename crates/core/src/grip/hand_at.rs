@@ -95,12 +95,23 @@ impl HandAt {
         Self { standing: self.position().or(position).map_or(0, Fret::number), ..self }
     }
 
-    /// The finger that stops the highest string that sounds, from 0 for the first, and its fret; none where that
-    /// string is open or under the thumb.
+    /// The finger on the highest string that sounds; none where that string is open or under the thumb.
     #[inline]
-    pub(super) fn lead(&self) -> Option<(usize, i32)> {
+    pub(super) fn lead(&self) -> Option<Lead> {
         let hold = self.grip.hold(StringIndex::new(usize::from(self.top)))?;
-        Some(((hold.finger()? as usize).checked_sub(1)?, i32::from(hold.fret().number())))
+        let finger = (hold.finger()? as u8).checked_sub(1)?;
+        Some(Lead { finger, fret: hold.fret().number(), string: self.top })
+    }
+
+    /// Where a digit is.
+    #[inline]
+    pub(super) const fn digit(&self, digit: usize) -> Digit {
+        Digit { fret: self.frets[digit], strings: self.strings[digit] }
+    }
+
+    /// Whether the first finger lies over several strings.
+    pub(super) const fn index_bars(&self) -> bool {
+        self.strings[Finger::Index as usize].len() > 1
     }
 
     /// The digits that are down.
@@ -108,4 +119,23 @@ impl HandAt {
         let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);
         thumb_and_four.filter(|finger| self.frets[*finger as usize] != 0)
     }
+}
+
+/// Where a digit is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Digit {
+    /// Its fret; 0 where it is in the air.
+    pub(super) fret: u8,
+    /// The strings it holds.
+    pub(super) strings: StringSet,
+}
+
+/// The finger on the highest string that sounds.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Lead {
+    /// From 0 for the first.
+    pub(super) finger: u8,
+    pub(super) fret: u8,
+    /// The index of the string.
+    pub(super) string: u8,
 }

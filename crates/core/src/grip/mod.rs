@@ -1,6 +1,7 @@
 //! What a hand can hold: voicings, the grips that hold them, what they cost, and what it costs to get there.
 
 pub mod caution;
+mod departures;
 pub mod effort;
 pub mod filter;
 pub mod fingering;
@@ -19,6 +20,7 @@ pub mod voicings;
 pub mod weights;
 
 pub use caution::{Caution, cautions};
+pub use departures::{Departures, Towards};
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use filter::Filter;
 pub use grip::{Digits, Grip, Hold, StringSet};

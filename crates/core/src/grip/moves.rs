@@ -1,7 +1,9 @@
 //! What it costs to change from one grip to the next, term by term.
 
 use super::effort::Effort;
+use super::grip::Hold;
 pub use super::hand_at::HandAt;
+use super::hand_at::{Digit, Lead};
 pub use super::pace::{Pace, haste};
 use super::reach::Reach;
 use super::weights::Table;
@@ -142,28 +144,61 @@ pub trait Changes {
 /// here. The first position of a tune costs nothing to take: there is all the time one likes.
 #[inline]
 pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
-    let (mut barre_lands, mut pivots) = (false, false);
+    let mut found = Found::default();
     for digit in 0..5 {
-        match digit_moves(from, next, digit, changes) {
-            Comes::Down => barre_lands |= next.strings[digit].len() > 1,
-            Comes::Stays => pivots = true,
-            Comes::Otherwise => {}
+        found.add(digit_goes_on(digit, from.digit(digit), next.digit(digit), changes));
+    }
+    for string in from.sounding.intersection(next.sounding).each() {
+        if let (Some(before), Some(after)) = (from.grip.hold(string), next.grip.hold(string)) {
+            found.add(string_goes_on(before, after, changes));
         }
     }
-    if barre_lands {
-        let index_bars = next.strings[Finger::Index as usize].len() > 1;
-        changes.changed(Table::BarreLands, usize::from(!index_bars), 1);
+    if let (Some(before), Some(after)) = (from.lead(), next.lead()) {
+        changes.changed(Table::Leads, leads(before, after), 1);
+    }
+    hand_goes_on(from, next, found, changes);
+}
+
+/// What the parts of a move, each by itself, have to say to the whole of it.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Found {
+    /// How many barres are laid down.
+    pub(super) barres: u8,
+    /// How many digits keep their place.
+    pub(super) pivots: u8,
+    /// How many strings sound again as they did.
+    pub(super) same: u8,
+}
+
+impl Found {
+    /// Takes in what another part has found.
+    #[inline]
+    const fn add(&mut self, other: Self) {
+        self.barres += other.barres;
+        self.pivots += other.pivots;
+        self.same += other.same;
+    }
+}
+
+/// What belongs to no digit and no string alone: barres, strain, pitches that sound again, and the way along the neck.
+#[inline]
+pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: &mut impl Changes) {
+    if found.barres > 0 {
+        changes.changed(Table::BarreLands, usize::from(!next.index_bars()), 1);
     }
     if next.strain > from.strain {
         changes.changed(Table::Opens, 0, i32::from(next.strain - from.strain));
     }
-    strings_go_on(from, next, changes);
-    if let Some(lead) = lead(from, next) {
-        changes.changed(Table::Leads, lead, 1);
+    if found.same > 0 {
+        changes.changed(Table::Repeats, 0, i32::from(found.same));
+    }
+    let again = (from.pitches & next.pitches).count_ones() as i32;
+    if again > i32::from(found.same) {
+        changes.changed(Table::Repeats, 1, again - i32::from(found.same));
     }
     let (here, there) = (from.standing, next.standing);
     if here != 0 && there != 0 && here != there {
-        let way = match (from.holds, pivots) {
+        let way = match (from.holds, found.pivots > 0) {
             (_, true) => Way::Pivoting,
             (true, false) => Way::Gripping,
             (false, false) => Way::Free,
@@ -180,90 +215,67 @@ pub(super) const LEADS: usize = 7 * 3;
 
 /// From which finger of the highest string to which one, and where to.
 #[inline]
-fn lead(from: &HandAt, next: &HandAt) -> Option<usize> {
-    let ((old, before), (new, after)) = (from.lead()?, next.lead()?);
-    let along = (after - before).clamp(-3, 3) + 3;
-    let across = next.top.cmp(&from.top) as i32 + 1;
-    Some((old * 4 + new) * LEADS + (along * 3 + across) as usize)
-}
-
-/// How a digit comes to where it is.
-enum Comes {
-    /// It keeps its place.
-    Stays,
-    /// It comes down on a place of its own.
-    Down,
-    /// It is lifted, or goes on where it was with more strings.
-    Otherwise,
+pub(super) fn leads(before: Lead, after: Lead) -> usize {
+    let along = (i32::from(after.fret) - i32::from(before.fret)).clamp(-3, 3) + 3;
+    let across = after.string.cmp(&before.string) as i32 + 1;
+    usize::from(before.finger * 4 + after.finger) * LEADS + (along * 3 + across) as usize
 }
 
 /// What one digit does.
 #[inline]
-fn digit_moves(from: &HandAt, next: &HandAt, digit: usize, changes: &mut impl Changes) -> Comes {
-    let (old, new) = (from.frets[digit], next.frets[digit]);
-    if new == 0 {
-        if old != 0 {
+pub(super) fn digit_goes_on(digit: usize, old: Digit, new: Digit, changes: &mut impl Changes) -> Found {
+    let comes_down = Found { barres: u8::from(new.strings.len() > 1), ..Found::default() };
+    if new.fret == 0 {
+        if old.fret != 0 {
             changes.changed(Table::Leaves, digit, 1);
         }
-        return Comes::Otherwise;
+        return Found::default();
     }
-    if old == 0 {
+    if old.fret == 0 {
         changes.changed(Table::Lands, digit, 1);
-        return Comes::Down;
+        return comes_down;
     }
-    let (old_strings, strings) = (from.strings[digit], next.strings[digit]);
-    let overlap = !strings.intersection(old_strings).is_empty();
-    match (old == new, overlap) {
+    let overlap = !new.strings.intersection(old.strings).is_empty();
+    match (old.fret == new.fret, overlap) {
         // A barre may be lifted in part.
-        (true, true) if strings.without(old_strings).is_empty() => {
+        (true, true) if new.strings.without(old.strings).is_empty() => {
             changes.changed(Table::Stays, digit, 1);
-            Comes::Stays
+            Found { pivots: 1, ..Found::default() }
         }
         (true, true) => {
             changes.changed(Table::Hinges, usize::from(digit != Finger::Index as usize), 1);
-            Comes::Otherwise
+            Found::default()
         }
         (false, true) => {
-            changes.changed(Table::Slides, digit * 3 + usize::from(old.abs_diff(new)).min(3) - 1, 1);
-            Comes::Down
+            let frets = usize::from(old.fret.abs_diff(new.fret));
+            changes.changed(Table::Slides, digit * 3 + frets.min(3) - 1, 1);
+            comes_down
         }
         (same_fret, false) => {
             let table = if same_fret { Table::Hops } else { Table::Jumps };
-            let far = !strings.touches(old_strings);
+            let far = !new.strings.touches(old.strings);
             changes.changed(table, digit * 2 + usize::from(far), 1);
-            Comes::Down
+            comes_down
         }
     }
 }
 
-/// What happens on the strings that sound before and after, and to pitches that sound again.
+/// What happens on a string that sounds before and after.
 #[inline]
-fn strings_go_on(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
-    let mut same = 0;
-    for string in from.sounding.intersection(next.sounding).each() {
-        let (Some(before), Some(after)) = (from.grip.hold(string), next.grip.hold(string)) else { continue };
-        if before.fret() == after.fret() {
-            same += 1;
-        }
-        if let (Some(old), Some(new)) = (before.finger(), after.finger())
-            && old != new
-        {
-            if before.fret() == after.fret() {
-                changes.changed(Table::Replaces, 0, 1);
-            } else {
-                let frets = i32::from(after.fret().number()) - i32::from(before.fret().number());
-                let off = frets - (new as i32 - old as i32);
-                changes.changed(Table::Follows, (off.clamp(-2, 2) + 2) as usize, 1);
-            }
+pub(super) fn string_goes_on(before: Hold, after: Hold, changes: &mut impl Changes) -> Found {
+    let same = before.fret() == after.fret();
+    if let (Some(old), Some(new)) = (before.finger(), after.finger())
+        && old != new
+    {
+        if same {
+            changes.changed(Table::Replaces, 0, 1);
+        } else {
+            let frets = i32::from(after.fret().number()) - i32::from(before.fret().number());
+            let off = frets - (new as i32 - old as i32);
+            changes.changed(Table::Follows, (off.clamp(-2, 2) + 2) as usize, 1);
         }
     }
-    if same > 0 {
-        changes.changed(Table::Repeats, 0, same);
-    }
-    let again = (from.pitches & next.pitches).count_ones() as i32;
-    if again > same {
-        changes.changed(Table::Repeats, 1, again - same);
-    }
+    Found { same: u8::from(same), ..Found::default() }
 }
 
 /// The effort of changing from one hand to the next within so many milliseconds.

@@ -1,9 +1,8 @@
 //! What moves cost at one pace, worked out once for all moves of a moment.
 
-use super::moves::{Changes, HandAt, LEADS, MoveEffort, Way, each_change};
+use super::moves::{Changes, HandAt, MoveEffort, Way, each_change};
 use super::reach::Reach;
 use super::weights::{Shown, Table, Weights};
-use crate::hand::Finger;
 use crate::neck::Fret;
 
 /// One more than the highest fret.
@@ -27,25 +26,6 @@ pub struct Pace {
     prices: [i32; Weights::ENTRIES],
     /// What a shift costs from fret to fret, by its way.
     shifts: [[[i32; FRETS]; FRETS]; Way::ALL.len()],
-    bounds: Bounds,
-}
-
-/// What cannot cost less.
-#[derive(Clone, Debug)]
-struct Bounds {
-    /// A digit that stays at its fret: where it is, on another string, as a hinge.
-    same_fret: [i32; 5],
-    /// A digit that comes down anywhere else.
-    elsewhere: [i32; 5],
-    /// Another digit that is lifted or was in the air.
-    lifted: [i32; 5],
-    /// An open string, and a stopped one, with what sounds there again.
-    string: [i32; 2],
-    /// Fingers of the highest string, by the one that comes there.
-    leads: [i32; 4],
-    barre: i32,
-    strain: i32,
-    rings: i32,
 }
 
 impl Pace {
@@ -69,16 +49,15 @@ impl Pace {
                 }
             }
         }
-        let bounds = Bounds::new(&prices);
-        Self { prices, shifts, bounds }
+        Self { prices, shifts }
     }
 
     /// What a move costs, all terms together.
     #[inline]
     pub fn total(&self, from: &HandAt, next: &HandAt) -> i32 {
-        let mut total = Total { pace: self, total: 0 };
+        let mut total = Total::new(self);
         each_change(from, next, &mut total);
-        total.total
+        total.points()
     }
 
     /// What a move costs, term by term.
@@ -88,94 +67,43 @@ impl Pace {
         terms.effort
     }
 
-    /// What no move to a hand costs less than when it comes from a hand that stands at `from`.
-    pub fn least(&self, from: Option<Fret>, next: &HandAt) -> i32 {
-        let (here, there) = (from.map_or(0, Fret::number), next.standing);
-        let mut least = self.least_but_shift(here, next);
-        if here != 0 && there != 0 && here != there {
-            let (here, there) = (usize::from(here), usize::from(there));
-            let ways = self.shifts.each_ref().map(|shifts| shifts[here][there]);
-            least += ways[0].min(ways[1]).min(ways[2]);
-            least += if next.rings { self.bounds.rings } else { 0 };
-        }
-        least
+    /// What an entry of a table costs once.
+    pub(super) const fn price(&self, table: Table, entry: usize) -> i32 {
+        self.prices[table.slot(entry)]
     }
 
-    /// The same without the way along the neck. Where the hand stood at `here`, no finger stood lower than its own
-    /// fret there: what lies lower is new.
-    fn least_but_shift(&self, here: u8, next: &HandAt) -> i32 {
-        let bounds = &self.bounds;
-        let mut least = next.lead().map_or(0, |(new, _)| bounds.leads[new]);
-        let mut stopped = 0;
-        let mut bars = false;
-        for digit in 0..5_u8 {
-            let (fret, index) = (next.frets[usize::from(digit)], usize::from(digit));
-            let lowest = if digit == 0 || here <= 1 { 0 } else { here + digit - 1 };
-            least += match fret {
-                0 => bounds.lifted[index],
-                _ if fret < lowest => bounds.elsewhere[index],
-                _ => bounds.elsewhere[index].min(bounds.same_fret[index]),
-            };
-            stopped += next.strings[index].len() as i32;
-            bars |= next.strings[index].len() > 1;
-        }
-        let open = next.sounding.len() as i32 - stopped;
-        least += open * bounds.string[0] + stopped * bounds.string[1];
-        least += if bars { bounds.barre } else { 0 };
-        least + i32::from(next.strain) * bounds.strain
-    }
-}
-
-impl Bounds {
-    fn new(prices: &[i32; Weights::ENTRIES]) -> Self {
-        let price = |table: Table, entry| prices[table.slot(entry)];
-        let least = |table: Table, first, count: usize| {
-            (first..first + count).map(|entry| price(table, entry)).min().unwrap_or(0)
-        };
-        let digits = [0, 1, 2, 3, 4];
-        let hinge = |digit: usize| price(Table::Hinges, usize::from(digit != Finger::Index as usize));
-        let again = price(Table::Repeats, 1).min(0);
-        let stays = price(Table::Repeats, 0);
-        Self {
-            same_fret: digits.map(|digit| {
-                let hops = least(Table::Hops, digit * 2, 2);
-                price(Table::Stays, digit).min(hinge(digit)).min(hops)
-            }),
-            elsewhere: digits.map(|digit| {
-                let jumps = least(Table::Jumps, digit * 2, 2).min(least(Table::Slides, digit * 3, 3));
-                price(Table::Lands, digit).min(jumps)
-            }),
-            lifted: digits.map(|digit| price(Table::Leaves, digit).min(0)),
-            string: [
-                stays.min(again),
-                (stays + price(Table::Replaces, 0).min(0)).min(again + least(Table::Follows, 0, 5).min(0)),
-            ],
-            leads: [0, 1, 2, 3].map(|new| {
-                let from = |old: usize| least(Table::Leads, (old * 4 + new) * LEADS, LEADS);
-                (0..4).map(from).min().unwrap_or(0).min(0)
-            }),
-            barre: least(Table::BarreLands, 0, 2).min(0),
-            strain: price(Table::Opens, 0).min(0),
-            rings: price(Table::Rings, 0).min(0),
-        }
+    /// What it costs to travel from one fret to another, both known and different.
+    #[inline]
+    pub(super) fn shift(&self, here: u8, there: u8, way: Way) -> i32 {
+        self.shifts[way as usize][usize::from(here)][usize::from(there)]
     }
 }
 
 /// Adds up the changes of a move.
-struct Total<'a> {
+pub(super) struct Total<'a> {
     pace: &'a Pace,
-    total: i32,
+    points: i32,
+}
+
+impl<'a> Total<'a> {
+    pub(super) const fn new(pace: &'a Pace) -> Self {
+        Self { pace, points: 0 }
+    }
+
+    pub(super) const fn points(&self) -> i32 {
+        self.points
+    }
 }
 
 impl Changes for Total<'_> {
     #[inline]
     fn changed(&mut self, table: Table, entry: usize, times: i32) {
-        self.total += self.pace.prices[table.slot(entry)] * times;
+        self.points += self.pace.prices[table.slot(entry)] * times;
     }
 
     #[inline]
     fn shifted(&mut self, here: u8, there: u8, way: Way) {
-        self.total += self.pace.shifts[way as usize][usize::from(here)][usize::from(there)];
+        self.points += self.pace.shift(here, there, way);
     }
 }
 
@@ -193,7 +121,7 @@ impl Changes for Terms<'_> {
     }
 
     fn shifted(&mut self, here: u8, there: u8, way: Way) {
-        let points = self.pace.shifts[way as usize][usize::from(here)][usize::from(there)];
+        let points = self.pace.shift(here, there, way);
         self.effort.add(super::MoveTerm::Shift, points);
     }
 }

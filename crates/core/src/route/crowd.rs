@@ -1,12 +1,12 @@
 //! The ways before a move, in the order in which they are worth a look.
 //!
-//! Ways are grouped by where their hand stands, and sorted by what they have cost so far. The bounds of a pace say
-//! what a move from a position costs at the least; where even that is no better than the best found, the rest of the
-//! group is skipped (predecessors in order of cost with an early stop: Carpe Diem, Esposito and Radicioni 2009).
+//! Ways are grouped as their hands are, and sorted by what they have cost so far. The tables of moves say what a move
+//! from a group costs at the least; where even that is no better than the best found, the rest of the group is skipped
+//! (predecessors in order of cost with an early stop: Carpe Diem, Esposito and Radicioni 2009).
 
 use super::known::Pace;
 use super::weighing::Weighing;
-use crate::grip::HandAt;
+use crate::grip::{Departures, Towards};
 use crate::neck::Fret;
 
 /// A way to come from: what it has cost so far, and the index of its state.
@@ -26,6 +26,7 @@ pub struct Transitions {
 pub(super) struct Gauge<'a> {
     pub(super) weighing: Weighing,
     pub(super) pace: &'a Pace,
+    pub(super) departures: &'a Departures,
 }
 
 /// The best way to a hand.
@@ -45,25 +46,13 @@ impl Gauge<'_> {
         let ties = self.weighing.tells_ways_apart();
         one.cost < other.cost || (ties && one.cost == other.cost && one.way < other.way)
     }
-
-    /// Whether nothing that costs so much at least can be better than the best so far.
-    const fn is_hopeless(self, least: i64, best: &Arrival) -> bool {
-        least > best.cost || (least == best.cost && !self.weighing.tells_ways_apart())
-    }
 }
 
-struct Member {
-    hand: HandAt,
-    way: Way,
-}
-
-/// No finger down yet, or a fret.
-const POSITIONS: usize = Fret::MAX as usize + 1;
-
-/// The ways whose hand stands at one position.
+/// The ways whose hands are alike.
 struct Group {
+    number: usize,
     position: Option<Fret>,
-    members: std::ops::Range<usize>,
+    ways: std::ops::Range<usize>,
     /// What the cheapest of them has cost.
     least: i64,
 }
@@ -71,89 +60,87 @@ struct Group {
 /// Ways to come from.
 #[derive(Default)]
 pub(super) struct Crowd {
-    members: Vec<Member>,
+    ways: Vec<(u16, Way)>,
     groups: Vec<Group>,
 }
 
 impl Crowd {
-    /// Gathers these ways; `hands` has the hand of every state.
-    pub(super) fn gather(&mut self, ways: impl IntoIterator<Item = Way>, hands: &[HandAt]) {
-        self.members.clear();
-        self.members.extend(ways.into_iter().map(|way| Member { hand: hands[way.1 as usize], way }));
-        self.members.sort_unstable_by_key(|member| (member.hand.position(), member.way));
+    /// Gathers these ways from hands.
+    pub(super) fn gather(&mut self, ways: impl IntoIterator<Item = Way>, departures: &Departures) {
+        self.ways.clear();
+        self.ways.extend(ways.into_iter().map(|way| (departures.group(way.1 as usize), way)));
+        self.ways.sort_unstable();
         self.groups.clear();
         let mut first = 0;
-        for group in self.members.chunk_by(|a, b| a.hand.position() == b.hand.position()) {
-            let members = first..first + group.len();
-            first = members.end;
-            self.groups.push(Group { position: group[0].hand.position(), members, least: group[0].way.0 });
+        for group in self.ways.chunk_by(|(a, _), (b, _)| a == b) {
+            let (number, (least, index)) = group[0];
+            let ways = first..first + group.len();
+            first = ways.end;
+            let position = departures.hands()[index as usize].position();
+            self.groups.push(Group { number: usize::from(number), position, ways, least });
         }
     }
 
     /// How many ways there are.
     pub(super) const fn len(&self) -> usize {
-        self.members.len()
+        self.ways.len()
     }
 
-    /// The best way to a hand; none where every move is dearer than allowed.
+    /// The best way to a hand; none where every move is dearer than allowed. No move from a group costs less than
+    /// `least` says.
     ///
-    /// The positions are tried in the order of what a way from there costs at least. None of those that are left out
-    /// can be better, since no move costs less than its bound.
-    pub(super) fn best(&self, gauge: Gauge<'_>, hand: &HandAt, looked_at: &mut u64) -> Option<Arrival> {
-        let mut bounds = [(0, 0, 0); POSITIONS];
-        let mut count = 0;
-        for (index, group) in self.groups.iter().enumerate() {
-            let least = gauge.pace.least(group.position, hand);
-            if let Some(bound) = gauge.weighing.moved(group.least, least) {
-                bounds[count] = (bound, index, least);
-                count += 1;
-            }
-        }
-        let bounds = &mut bounds[..count];
-        bounds.sort_unstable();
+    /// The group from which a way may cost the least is tried first. None of those that are left out can be better.
+    pub(super) fn best(
+        &self,
+        gauge: Gauge<'_>,
+        towards: &Towards<'_>,
+        least: &[i32],
+        looked_at: &mut u64,
+    ) -> Option<Arrival> {
+        let bound = |group: &Group| gauge.weighing.moved(group.least, least[group.number]);
+        let bounds = self.groups.iter().filter_map(|group| Some((bound(group)?, group)));
+        let (_, first) = bounds.min_by_key(|(bound, _)| *bound)?;
         let mut best = None;
-        for (bound, index, least) in bounds {
-            if best.is_some_and(|best: Arrival| gauge.is_hopeless(*bound, &best)) {
-                break;
-            }
-            self.best_of((&self.groups[*index], *least), gauge, hand, &mut best, looked_at);
+        self.best_of((first, least[first.number]), gauge, towards, &mut best, looked_at);
+        for group in self.groups.iter().filter(|group| group.number != first.number) {
+            self.best_of((group, least[group.number]), gauge, towards, &mut best, looked_at);
         }
         best
     }
 
-    /// The best way to a hand from every position.
+    /// The best way to a hand from every group.
     pub(super) fn best_from_everywhere<'a>(
         &'a self,
         gauge: Gauge<'a>,
-        hand: &'a HandAt,
+        towards: &'a Towards<'_>,
+        least: &'a [i32],
         looked_at: &'a mut u64,
     ) -> impl Iterator<Item = Arrival> + 'a {
         self.groups.iter().filter_map(move |group| {
-            let least = gauge.pace.least(group.position, hand);
             let mut best = None;
-            self.best_of((group, least), gauge, hand, &mut best, looked_at);
+            self.best_of((group, least[group.number]), gauge, towards, &mut best, looked_at);
             best
         })
     }
 
-    /// The best way from one position, from where no move costs less than `least`.
+    /// The best way from one group, from where no move costs less than `least`, unless it is no better than `best`.
     fn best_of(
         &self,
         (group, least): (&Group, i32),
         gauge: Gauge<'_>,
-        hand: &HandAt,
+        towards: &Towards<'_>,
         best: &mut Option<Arrival>,
         looked_at: &mut u64,
     ) {
-        for Member { hand: from, way } in &self.members[group.members.clone()] {
+        for (_, way) in &self.ways[group.ways.clone()] {
             let Some(bound) = gauge.weighing.moved(way.0, least) else { return };
             let bound = Arrival { cost: bound, way: *way, position: group.position };
             if best.is_some_and(|best| !gauge.is_better(&bound, &best)) {
                 return;
             }
             *looked_at += 1;
-            let cost = gauge.weighing.moved(way.0, gauge.pace.total(from, hand));
-            let arrival = cost.map(|cost| Arrival { cost, ..bound });
+            let moved = gauge.departures.total(gauge.pace, way.1 as usize, towards);
+            let arrival = gauge.weighing.moved(way.0, moved).map(|cost| Arrival { cost, ..bound });
             if arrival.is_some_and(|arrival| best.is_none_or(|best| gauge.is_better(&arrival, &best))) {
                 *best = arrival;
             }

@@ -6,7 +6,7 @@ use super::layer::Key;
 pub(super) use crate::grip::Pace;
 use crate::grip::moves::haste;
 use crate::grip::strain::grip_effort;
-use crate::grip::{Grip, Reach};
+use crate::grip::{Departures, Grip, Reach};
 
 /// How many efforts are kept: a power of two, and no more than stay near a processor.
 const EFFORTS: usize = 1 << 15;
@@ -17,6 +17,8 @@ pub(super) struct Known {
     pub(super) strokes: Strokes,
     pub(super) paces: Paces,
     pub(super) efforts: Efforts,
+    /// The hands of the moment that was left last.
+    pub(super) departures: Departures,
     /// How much was looked at so far.
     pub(super) transitions: Transitions,
 }
@@ -28,6 +30,7 @@ impl Known {
             reach: reach.clone(),
             strokes: Strokes::default(),
             paces: Paces::default(),
+            departures: Departures::default(),
             efforts: Efforts { known: vec![None; EFFORTS] },
             transitions: Transitions::default(),
         }

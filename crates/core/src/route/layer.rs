@@ -5,7 +5,7 @@ use super::known::Pace;
 use super::lines::LineStrings;
 use super::search::Step;
 use super::weighing::Weighing;
-use crate::grip::{Grip, HandAt, Reach};
+use crate::grip::{Departures, Grip, HandAt, Reach};
 use crate::neck::{Fret, StringIndex};
 
 /// A state: what the hand holds at a moment, and the cheapest way there.
@@ -91,11 +91,14 @@ struct Reached {
 
 /// The states of a moment being gathered.
 pub(super) struct Layer<'a> {
-    gauge: Gauge<'a>,
+    weighing: Weighing,
+    pace: &'a Pace,
     /// The hands of the layer before.
-    hands: &'a [HandAt],
+    departures: &'a mut Departures,
     transitions: &'a mut Transitions,
     reached: Vec<Reached>,
+    /// What no move to the target at hand costs less than, by the group of the hand before.
+    least: Vec<i32>,
 }
 
 impl<'a> Layer<'a> {
@@ -103,30 +106,25 @@ impl<'a> Layer<'a> {
     pub(super) const fn new(
         weighing: Weighing,
         pace: &'a Pace,
-        hands: &'a [HandAt],
+        departures: &'a mut Departures,
         transitions: &'a mut Transitions,
     ) -> Self {
-        Self { gauge: Gauge { weighing, pace }, hands, transitions, reached: Vec::new() }
+        Self { weighing, pace, departures, transitions, reached: Vec::new(), least: Vec::new() }
     }
 
     /// What best means.
     pub(super) const fn weighing(&self) -> Weighing {
-        self.gauge.weighing
+        self.weighing
     }
 
     /// What a grip adds to the cost of a way by itself.
     pub(super) const fn own(&self, cost: i64, bass_lost: bool) -> i64 {
-        self.gauge.weighing.own(cost, bass_lost)
+        self.weighing.own(cost, bass_lost)
     }
 
-    /// The hand of a state of the layer before.
-    pub(super) const fn hands(&self) -> &'a [HandAt] {
-        self.hands
-    }
-
-    /// The best way from a crowd to a hand; none where no move is allowed.
-    fn best(&mut self, crowd: &Crowd, hand: &HandAt) -> Option<Arrival> {
-        crowd.best(self.gauge, hand, &mut self.transitions.looked_at)
+    /// The hands of the layer before.
+    pub(super) const fn departures(&self) -> &Departures {
+        self.departures
     }
 
     /// Adds a target by its best way from a crowd.
@@ -134,16 +132,16 @@ impl<'a> Layer<'a> {
     /// With no finger down the hand stays where it was: then every position is a state of its own.
     pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &Crowd) {
         self.transitions.all += crowd.len() as u64;
-        if hand.position().is_some() {
-            if let Some(arrival) = self.best(crowd, hand) {
-                self.add(target, hand, arrival);
-            }
-            return;
-        }
+        let towards = self.departures.towards(self.pace, hand);
+        self.departures.least(self.pace, &towards, &mut self.least);
+        let gauge = Gauge { weighing: self.weighing, pace: self.pace, departures: self.departures };
         let looked_at = &mut self.transitions.looked_at;
-        for arrival in crowd.best_from_everywhere(self.gauge, hand, looked_at) {
-            let reached = reached(target, hand, arrival);
-            self.reached.push(reached);
+        if hand.position().is_some() {
+            let best = crowd.best(gauge, &towards, &self.least, looked_at);
+            self.reached.extend(best.map(|arrival| reached(target, hand, arrival)));
+        } else {
+            let everywhere = crowd.best_from_everywhere(gauge, &towards, &self.least, looked_at);
+            self.reached.extend(everywhere.map(|arrival| reached(target, hand, arrival)));
         }
     }
 
@@ -151,29 +149,24 @@ impl<'a> Layer<'a> {
     ///
     /// A hand with a finger down stands at one place, whichever way it came: then the best way alone is kept.
     pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, ways: impl Iterator<Item = Way>) {
-        let Gauge { weighing, pace } = self.gauge;
+        let towards = self.departures.towards(self.pace, hand);
+        let gauge = Gauge { weighing: self.weighing, pace: self.pace, departures: self.departures };
         let stands = hand.position().is_some();
         let mut best: Option<Arrival> = None;
         for (so_far, index) in ways {
             self.transitions.all += 1;
             self.transitions.looked_at += 1;
-            let from = &self.hands[index as usize];
-            let Some(cost) = weighing.moved(so_far, pace.total(from, hand)) else { continue };
-            let arrival = Arrival { cost, way: (so_far, index), position: from.position() };
+            let moved = self.departures.total(self.pace, index as usize, &towards);
+            let Some(cost) = self.weighing.moved(so_far, moved) else { continue };
+            let position = self.departures.hands()[index as usize].position();
+            let arrival = Arrival { cost, way: (so_far, index), position };
             if !stands {
-                self.add(target, hand, arrival);
-            } else if best.is_none_or(|best| self.gauge.is_better(&arrival, &best)) {
+                self.reached.push(reached(target, hand, arrival));
+            } else if best.is_none_or(|best| gauge.is_better(&arrival, &best)) {
                 best = Some(arrival);
             }
         }
-        if let Some(best) = best {
-            self.add(target, hand, best);
-        }
-    }
-
-    /// Adds a target as it is arrived at.
-    fn add(&mut self, target: &Target, hand: &HandAt, arrival: Arrival) {
-        self.reached.push(reached(target, hand, arrival));
+        self.reached.extend(best.map(|best| reached(target, hand, best)));
     }
 
     /// One state for every key, by its cheapest way, in the order of their keys.

@@ -280,10 +280,10 @@ pub(super) fn advance(
     before: &[State],
     demand: &Demand,
 ) -> Vec<State> {
-    let Known { reach, strokes, paces, efforts, transitions } = known;
+    let Known { reach, strokes, paces, efforts, departures, transitions } = known;
     let reach: &Reach = reach;
-    let hands: Vec<_> = before.iter().map(|state| state.key.hand(reach)).collect();
-    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), &hands, transitions);
+    departures.set_out(before.iter().map(|state| state.key.hand(reach)));
+    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), departures, transitions);
     match (demand.accompaniment, demand.lines.are_silent()) {
         (Some(wanted), true) => strike(&mut layer, reach, strokes, before, demand, wanted),
         (None, true) => sing(reach, efforts, &mut layer, before, demand),

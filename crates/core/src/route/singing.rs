@@ -99,7 +99,7 @@ impl Song<'_, '_> {
         let mut crowd = Crowd::default();
         let weighing = self.layer.weighing();
         let so_far = |(ringing, way): &(Ringing, Way)| cut(weighing, self.demand, ringing, *way, kept);
-        crowd.gather(ways.iter().map(so_far), self.layer.hands());
+        crowd.gather(ways.iter().map(so_far), self.layer.departures());
         let hand = HandAt::holding(self.reach, kept);
         for &(string, hold) in holds.iter().filter(|(string, hold)| held.takes(*string, *hold)) {
             let target = self.target(kept, bass, (string, hold));

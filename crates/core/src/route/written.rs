@@ -147,18 +147,18 @@ pub(super) fn advance(
     let_go: LetGo,
 ) -> Vec<State> {
     let demand = &music.demands[index];
-    let Known { reach, paces, efforts, transitions, .. } = known;
+    let Known { reach, paces, efforts, departures, transitions, .. } = known;
     let reach: &Reach = reach;
     let mut ways: Vec<(Grip, Way)> = Vec::with_capacity(before.len());
     for (state, index) in before.iter().zip(0..) {
         each_kept(reach, &state.key.grip, demand, let_go, |kept| ways.push((kept, (state.cost, index))));
     }
     ways.sort_by_key(|(kept, _)| kept.packed());
-    let hands: Vec<HandAt> = before.iter().map(|state| state.key.hand(reach)).collect();
-    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), &hands, transitions);
+    departures.set_out(before.iter().map(|state| state.key.hand(reach)));
+    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), departures, transitions);
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
-        crowd.gather(group.iter().map(|(_, way)| *way), &hands);
+        crowd.gather(group.iter().map(|(_, way)| *way), layer.departures());
         written_grips(reach, &group[0].0, &demand.struck, |grip| {
             let shape = music.shapes.effort(reach, index, &grip).points();
             let cost = layer.own(efforts.of(reach, &grip) + i64::from(shape), false);

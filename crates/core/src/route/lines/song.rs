@@ -228,7 +228,7 @@ impl Over {
     fn new(layer: &Layer<'_>, demand: &Demand, ways: &[(Frame, Ringing, Way)]) -> Self {
         let crowd = |ways: &mut dyn Iterator<Item = Way>| {
             let mut crowd = Crowd::default();
-            crowd.gather(ways, layer.hands());
+            crowd.gather(ways, layer.departures());
             crowd
         };
         let cut = |ringing: &Ringing, kept: &Grip, (cost, index): Way| {

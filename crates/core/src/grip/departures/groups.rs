@@ -1,0 +1,113 @@
+//! Hands that are alike, and what concerns the whole of a hand in moves from them.
+
+use super::super::hand_at::HandAt;
+use super::super::moves::Way;
+use super::super::pace::Pace;
+use super::super::weights::Table;
+use crate::neck::MAX_STRINGS;
+
+/// The groups of the hands that are set out from.
+#[derive(Debug, Default)]
+pub(super) struct Groups {
+    /// For every hand the number of its group.
+    of_hands: Vec<u16>,
+    groups: Vec<Group>,
+    /// The number of a group by its key, one more than that; 0 where there is none.
+    numbers: Vec<u16>,
+    /// Where what the whole of a move costs at the least begins, by what a hand is gone to, one more than that.
+    rows: Vec<u32>,
+    asked: Vec<usize>,
+    least: Vec<i32>,
+}
+
+/// Hands that stand at one position.
+#[derive(Debug)]
+struct Group {
+    key: usize,
+    standing: u8,
+    most_strain: u8,
+    /// Whether an open string sounds in any of them.
+    rings: bool,
+}
+
+/// The number of what hands of one group have in common.
+fn key(hand: &HandAt) -> usize {
+    usize::from(hand.standing)
+}
+
+impl Groups {
+    /// Sorts hands into groups.
+    pub(super) fn gather(&mut self, hands: &[HandAt]) {
+        self.of_hands.clear();
+        for group in self.groups.drain(..) {
+            self.numbers[group.key] = 0;
+        }
+        for asked in self.asked.drain(..) {
+            self.rows[asked] = 0;
+        }
+        self.least.clear();
+        for hand in hands {
+            let number = self.number(hand);
+            let group = &mut self.groups[usize::from(number)];
+            group.most_strain = group.most_strain.max(hand.strain);
+            group.rings |= hand.rings;
+            self.of_hands.push(number);
+        }
+    }
+
+    fn number(&mut self, hand: &HandAt) -> u16 {
+        let key = key(hand);
+        if key >= self.numbers.len() {
+            self.numbers.resize(key + 1, 0);
+        }
+        if self.numbers[key] == 0 {
+            self.groups.push(Group { key, standing: hand.standing, most_strain: 0, rings: false });
+            self.numbers[key] = self.groups.len() as u16;
+        }
+        self.numbers[key] - 1
+    }
+
+    pub(super) const fn len(&self) -> usize {
+        self.groups.len()
+    }
+
+    pub(super) fn of_hands(&self) -> &[u16] {
+        &self.of_hands
+    }
+
+    /// What the whole of a move to a hand costs at the least, by group.
+    pub(super) fn least(&mut self, pace: &Pace, next: &HandAt) -> &[i32] {
+        let asked = usize::from(next.standing) << 9 | usize::from(next.rings) << 8 | usize::from(next.strain);
+        if asked >= self.rows.len() {
+            self.rows.resize(asked + 1, 0);
+        }
+        if self.rows[asked] == 0 {
+            self.asked.push(asked);
+            self.rows[asked] = self.least.len() as u32 + 1;
+            self.least.extend(self.groups.iter().map(|group| group.least(pace, next)));
+        }
+        &self.least[self.rows[asked] as usize - 1..][..self.groups.len()]
+    }
+}
+
+impl Group {
+    /// What the whole of a move costs at the least beyond what its digits and strings say.
+    fn least(&self, pace: &Pace, next: &HandAt) -> i32 {
+        // A barre that is laid down, or a pitch that sounds again on another string, may be a gain under some weights.
+        let barre = pace.price(Table::BarreLands, 0).min(pace.price(Table::BarreLands, 1)).min(0);
+        let again = pace.price(Table::Repeats, 1).min(0) * MAX_STRINGS as i32;
+        let opens = pace.price(Table::Opens, 0);
+        let certain = if opens > 0 { next.strain.saturating_sub(self.most_strain) } else { next.strain };
+        barre + again + opens * i32::from(certain) + self.shift(pace, next)
+    }
+
+    fn shift(&self, pace: &Pace, next: &HandAt) -> i32 {
+        let (here, there) = (self.standing, next.standing);
+        if here == 0 || there == 0 || here == there {
+            return 0;
+        }
+        let ways = Way::ALL.map(|way| pace.shift(here, there, way));
+        let rings = if self.rings && next.rings { pace.price(Table::Rings, 0).min(0) } else { 0 };
+        ways[0].min(ways[1]).min(ways[2]) + rings
+    }
+}

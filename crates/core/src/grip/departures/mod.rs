@@ -1,0 +1,169 @@
+//! Moves from all the hands of one moment, taken apart.
+//!
+//! What a move costs is the sum of what every digit does, what happens on every string, how the top voice is led, and
+//! what concerns the hand as a whole ([`each_change`](super::moves::each_change)). The hands of a moment share most of
+//! their digits and strings: each pair of one before and one after is priced once, and a move is the sum of a dozen
+//! entries of tables. The least entries of hands that are alike say what no move from any of them costs less than.
+
+mod groups;
+mod part;
+
+use super::grip::{Hold, StringSet};
+use super::hand_at::{Digit, HandAt, Lead};
+use super::moves::{digit_goes_on, hand_goes_on, leads, string_goes_on};
+use super::pace::{Pace, Total};
+use super::weights::Table;
+use crate::hand::Finger;
+use crate::neck::MAX_STRINGS;
+use groups::Groups;
+use part::{Part, Price, Prices, Row};
+
+/// The digits of a hand.
+const DIGITS: usize = 5;
+/// The parts of a move that are priced each by itself: every digit, every string, and the top voice.
+const PARTS: usize = DIGITS + MAX_STRINGS + 1;
+/// The number of the top voice among them.
+const LEAD: usize = DIGITS + MAX_STRINGS;
+
+/// The hands that moves come from, and the parts of moves from them that have been priced so far.
+#[derive(Debug, Default)]
+pub struct Departures {
+    hands: Vec<HandAt>,
+    /// For every hand the number of the state that each part of it is in.
+    states: Vec<[u16; PARTS]>,
+    groups: Groups,
+    /// The strings that sound in any of the hands.
+    sounding: StringSet,
+    digits: [Part<Digit>; DIGITS],
+    strings: [Part<Option<Hold>>; MAX_STRINGS],
+    lead: Part<Option<Lead>>,
+    prices: Prices,
+}
+
+/// A hand that moves go to, and where its parts are priced.
+#[derive(Clone, Copy, Debug)]
+pub struct Towards<'a> {
+    hand: &'a HandAt,
+    rows: [(u8, Row); PARTS],
+    count: usize,
+}
+
+impl Towards<'_> {
+    fn add(&mut self, part: usize, row: Row) {
+        self.rows[self.count] = (part as u8, row);
+        self.count += 1;
+    }
+
+    fn rows(&self) -> &[(u8, Row)] {
+        &self.rows[..self.count]
+    }
+}
+
+impl Departures {
+    /// Sets out from these hands; what was known of others is forgotten.
+    pub fn set_out(&mut self, hands: impl IntoIterator<Item = HandAt>) {
+        self.clear();
+        self.hands.extend(hands);
+        self.groups.gather(&self.hands);
+        for hand in &self.hands {
+            self.sounding = self.sounding.union(hand.sounding);
+        }
+        let groups = self.groups.len();
+        self.prices.clear(groups);
+        for (hand, group) in self.hands.iter().zip(self.groups.of_hands()) {
+            let mut states = [0; PARTS];
+            for (digit, part) in self.digits.iter_mut().enumerate() {
+                states[digit] = part.set_out(hand.digit(digit), *group, groups);
+            }
+            for string in self.sounding.each() {
+                let part = &mut self.strings[string.index()];
+                states[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group, groups);
+            }
+            states[LEAD] = self.lead.set_out(hand.lead(), *group, groups);
+            self.states.push(states);
+        }
+    }
+
+    fn clear(&mut self) {
+        self.hands.clear();
+        self.states.clear();
+        self.sounding = StringSet::EMPTY;
+        self.digits.iter_mut().for_each(Part::clear);
+        self.strings.iter_mut().for_each(Part::clear);
+        self.lead.clear();
+    }
+
+    /// The hands, in the order given.
+    pub fn hands(&self) -> &[HandAt] {
+        &self.hands
+    }
+
+    /// The number of the group that a hand belongs to. Hands of one group stand at one position.
+    pub fn group(&self, hand: usize) -> u16 {
+        self.groups.of_hands()[hand]
+    }
+
+    /// Gets ready for moves to a hand.
+    pub fn towards<'a>(&mut self, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
+        let mut towards = Towards { hand, rows: [(0, Row::default()); PARTS], count: 0 };
+        let prices = &mut self.prices;
+        for (digit, part) in self.digits.iter_mut().enumerate() {
+            let row = part.row(hand.digit(digit), prices, |old, new| {
+                let price = Price::of(pace, |total| digit_goes_on(digit, old, new, total));
+                // Where the first finger lays down a barre, the whole of the move pays for it.
+                let barre = if digit == Finger::Index as usize && price.found().barres > 0 {
+                    pace.price(Table::BarreLands, 0).max(0)
+                } else {
+                    0
+                };
+                (price, price.points() + barre)
+            });
+            towards.add(digit, row);
+        }
+        for string in self.sounding.intersection(hand.sounding).each() {
+            let part = &mut self.strings[string.index()];
+            let row = part.row(hand.grip.hold(string), prices, |old, new| {
+                let both = old.zip(new);
+                let price = both.map(|(old, new)| Price::of(pace, |total| string_goes_on(old, new, total)));
+                let price = price.unwrap_or_default();
+                // A string that sounds as before is a repeated note, which the whole of the move pays for.
+                let again = if price.found().same > 0 { pace.price(Table::Repeats, 0) } else { 0 };
+                (price, price.points() + again)
+            });
+            towards.add(DIGITS + string.index(), row);
+        }
+        if let Some(lead) = hand.lead() {
+            let row = self.lead.row(Some(lead), prices, |old, new| {
+                let both = old.zip(new);
+                let points = both.map_or(0, |(old, new)| pace.price(Table::Leads, leads(old, new)));
+                (Price::plain(points), points)
+            });
+            towards.add(LEAD, row);
+        }
+        towards
+    }
+
+    /// What the move from a hand costs, all terms together.
+    #[inline]
+    pub fn total(&self, pace: &Pace, from: usize, towards: &Towards<'_>) -> i32 {
+        let states = &self.states[from];
+        let mut sum = Price::default();
+        for (part, row) in towards.rows() {
+            sum += self.prices.of(*row, states[usize::from(*part)]);
+        }
+        let mut whole = Total::new(pace);
+        hand_goes_on(&self.hands[from], towards.hand, sum.found(), &mut whole);
+        sum.points() + whole.points()
+    }
+
+    /// What no move from a hand of each group costs less than.
+    pub fn least(&mut self, pace: &Pace, towards: &Towards<'_>, least: &mut Vec<i32>) {
+        least.clear();
+        least.extend(self.groups.least(pace, towards.hand));
+        for (_, row) in towards.rows() {
+            for (sum, price) in least.iter_mut().zip(self.prices.least(*row)) {
+                *sum += price;
+            }
+        }
+    }
+}

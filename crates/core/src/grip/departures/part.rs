@@ -1,0 +1,209 @@
+//! One part of a move: its states before and after, and what every pair of them costs.
+
+use std::ops::AddAssign;
+
+use super::super::grip::Hold;
+use super::super::hand_at::{Digit, Lead};
+use super::super::moves::Found;
+use super::super::pace::{Pace, Total};
+use crate::neck::{Fret, MAX_STRINGS};
+
+/// What a part of a hand may be in.
+pub(super) trait State: Copy {
+    /// A number of its own, not far above the count of all states.
+    fn key(self) -> usize;
+}
+
+impl State for Digit {
+    fn key(self) -> usize {
+        usize::from(self.fret) << MAX_STRINGS | usize::from(self.strings.bits())
+    }
+}
+
+impl State for Option<Hold> {
+    fn key(self) -> usize {
+        self.map_or(0, |hold| usize::from(hold.packed()))
+    }
+}
+
+impl State for Option<Lead> {
+    fn key(self) -> usize {
+        let number = |Lead { finger, fret, string }: Lead| {
+            (usize::from(finger) * FRETS + usize::from(fret)) * MAX_STRINGS + usize::from(string)
+        };
+        self.map_or(0, |lead| 1 + number(lead))
+    }
+}
+
+/// One more than the highest fret.
+const FRETS: usize = Fret::MAX as usize + 1;
+
+/// What a part of a move costs, and what it has to say to the whole: small enough to add up fast.
+#[derive(Clone, Copy, Default, Debug)]
+pub(super) struct Price(i64);
+
+/// The points stand above so many bits, and what is found below, a byte each.
+const POINTS: u32 = 32;
+
+impl Price {
+    /// The price of some changes.
+    pub(super) fn of(pace: &Pace, changes: impl FnOnce(&mut Total<'_>) -> Found) -> Self {
+        let mut total = Total::new(pace);
+        let Found { barres, pivots, same } = changes(&mut total);
+        let found = i64::from(barres) | i64::from(pivots) << 8 | i64::from(same) << 16;
+        Self(i64::from(total.points()) << POINTS | found)
+    }
+
+    /// A price where nothing is found.
+    pub(super) const fn plain(points: i32) -> Self {
+        Self((points as i64) << POINTS)
+    }
+
+    pub(super) const fn points(self) -> i32 {
+        (self.0 >> POINTS) as i32
+    }
+
+    pub(super) const fn found(self) -> Found {
+        Found { barres: self.0 as u8, pivots: (self.0 >> 8) as u8, same: (self.0 >> 16) as u8 }
+    }
+}
+
+impl AddAssign for Price {
+    fn add_assign(&mut self, other: Self) {
+        self.0 += other.0;
+    }
+}
+
+/// Where the prices of moves to one state of a part begin.
+#[derive(Clone, Copy, Default, Debug)]
+pub(super) struct Row {
+    prices: u32,
+    least: u32,
+}
+
+/// The prices of all parts.
+#[derive(Debug, Default)]
+pub(super) struct Prices {
+    /// Row by row, for every state before.
+    all: Vec<Price>,
+    /// Row by row, the least of every group.
+    least: Vec<i32>,
+    /// Of one row, by the states before.
+    bounds: Vec<i32>,
+    groups: usize,
+}
+
+impl Prices {
+    /// Nothing priced yet, for so many groups.
+    pub(super) fn clear(&mut self, groups: usize) {
+        self.all.clear();
+        self.least.clear();
+        self.groups = groups;
+    }
+
+    /// What it costs to come to the state of a row from a state before.
+    #[inline]
+    pub(super) fn of(&self, row: Row, before: u16) -> Price {
+        self.all[row.prices as usize + usize::from(before)]
+    }
+
+    /// The least of a row, by group.
+    #[inline]
+    pub(super) fn least(&self, row: Row) -> &[i32] {
+        &self.least[row.least as usize..][..self.groups]
+    }
+}
+
+/// One part of the hands that are set out from, and of those that are gone to.
+#[derive(Debug)]
+pub(super) struct Part<S> {
+    /// The number of a state by its key, one more than that; 0 where it has none.
+    numbers: Vec<u16>,
+    states: Vec<S>,
+    /// How many of the states are set out from.
+    before: usize,
+    /// Which states occur in which groups, each pair once.
+    occurs: Vec<(u16, u16)>,
+    /// For every state before and group whether it occurs.
+    known: Vec<bool>,
+    /// The row of every state that has been gone to.
+    rows: Vec<Option<Row>>,
+}
+
+impl<S> Default for Part<S> {
+    fn default() -> Self {
+        Self {
+            numbers: Vec::new(),
+            states: Vec::new(),
+            before: 0,
+            occurs: Vec::new(),
+            known: Vec::new(),
+            rows: Vec::new(),
+        }
+    }
+}
+
+impl<S: State> Part<S> {
+    /// Forgets every state.
+    pub(super) fn clear(&mut self) {
+        for state in self.states.drain(..) {
+            self.numbers[state.key()] = 0;
+        }
+        self.before = 0;
+        self.occurs.clear();
+        self.known.clear();
+        self.rows.clear();
+    }
+
+    fn number(&mut self, state: S) -> usize {
+        let key = state.key();
+        if key >= self.numbers.len() {
+            self.numbers.resize(key + 1, 0);
+        }
+        if self.numbers[key] == 0 {
+            self.states.push(state);
+            self.rows.push(None);
+            self.numbers[key] = self.states.len() as u16;
+        }
+        usize::from(self.numbers[key]) - 1
+    }
+
+    /// Takes in the state of a hand of a group, and gives its number; all that are set out from come first.
+    pub(super) fn set_out(&mut self, state: S, group: u16, groups: usize) -> u16 {
+        let number = self.number(state);
+        if number == self.before {
+            self.before += 1;
+            self.known.resize(self.before * groups, false);
+        }
+        let known = &mut self.known[number * groups + usize::from(group)];
+        if !*known {
+            *known = true;
+            self.occurs.push((number as u16, group));
+        }
+        number as u16
+    }
+
+    /// The row of a state that is gone to; `price` says what it costs to get there from another, and what that says of
+    /// the least that the whole move costs.
+    pub(super) fn row(&mut self, next: S, prices: &mut Prices, price: impl Fn(S, S) -> (Price, i32)) -> Row {
+        let number = self.number(next);
+        if let Some(row) = self.rows[number] {
+            return row;
+        }
+        let row = Row { prices: prices.all.len() as u32, least: prices.least.len() as u32 };
+        prices.least.resize(prices.least.len() + prices.groups, i32::MAX);
+        prices.bounds.clear();
+        for old in &self.states[..self.before] {
+            let (price, bound) = price(*old, next);
+            prices.all.push(price);
+            prices.bounds.push(bound);
+        }
+        let least = &mut prices.least[row.least as usize..];
+        for (state, group) in &self.occurs {
+            let least = &mut least[usize::from(*group)];
+            *least = (*least).min(prices.bounds[usize::from(*state)]);
+        }
+        self.rows[number] = Some(row);
+        row
+    }
+}

@@ -84,7 +84,7 @@ proptest! {
                 for (number, from) in before.iter().enumerate() {
                     let total = departures.total(&pace, number, &towards);
                     prop_assert_eq!(total, pace.total(from, &next));
-                    let bound = least[usize::from(departures.group(number))];
+                    let bound = least[departures.group(number)];
                     prop_assert!(bound <= total, "{bound} is more than {total}");
                 }
             }

@@ -103,7 +103,7 @@ impl<'a> Held<'a> {
     /// Whether the barre of another finger lies over a string at a higher fret than it is pressed.
     fn is_barred(&self, string: StringIndex, hold: Hold) -> bool {
         let index = string.index() as u8;
-        let others = DIGITS.into_iter().filter(|finger| hold.finger() != Some(*finger));
+        let others = Finger::ALL.into_iter().filter(|finger| hold.finger() != Some(*finger));
         others
             .into_iter()
             .filter_map(|finger| self.digits[finger as usize])
@@ -119,7 +119,7 @@ impl<'a> Held<'a> {
                 None => return false,
             }
         }
-        DIGITS.into_iter().all(|f| self.digits[f as usize].is_none_or(|s| self.fits(f, s)))
+        Finger::ALL.into_iter().all(|f| self.digits[f as usize].is_none_or(|s| self.fits(f, s)))
     }
 
     /// Where a finger stands once it holds one string more; none where it cannot.
@@ -155,7 +155,7 @@ impl<'a> Held<'a> {
 
     /// Whether a finger that stands there gets on with all the others.
     fn fits(&self, finger: Finger, standing: Standing) -> bool {
-        DIGITS.into_iter().all(|other| {
+        Finger::ALL.into_iter().all(|other| {
             other == finger
                 || self.digits[other as usize].is_none_or(|there| self.get_on(finger, standing, other, there))
         })
@@ -176,9 +176,6 @@ impl<'a> Held<'a> {
     }
 }
 
-/// Every digit, in the order in which they are tried.
-const DIGITS: [Finger; 5] = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
-
 struct Search<'a> {
     hand: Held<'a>,
     /// The strings to be fingered, highest first.
@@ -193,7 +190,7 @@ impl Search<'_> {
             found(self.hand.grip);
             return;
         };
-        for finger in DIGITS {
+        for finger in Finger::ALL {
             if finger == Finger::Thumb && !self.hand.reach.thumb_may_hold(string) {
                 continue;
             }

@@ -1,6 +1,7 @@
 //! A grip: a voicing together with the fingers that hold it.
 
 use std::fmt;
+use std::num::NonZeroU8;
 
 use super::voicing::Voicing;
 use crate::hand::Finger;
@@ -8,8 +9,14 @@ use crate::neck::{Fret, Instrument, MAX_STRINGS, Node, Place, StringIndex, Touch
 use crate::pitch::Pitch;
 
 /// How one string sounds in a grip. A harmonic is always one that can sound.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub struct Hold {
+///
+/// A byte, so that searches copy, compare and look up grips fast: [`Parts`] says what it means.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Hold(NonZeroU8);
+
+/// What a hold means.
+#[derive(Clone, Copy)]
+struct Parts {
     fret: Fret,
     finger: Option<Finger>,
     touch: Touch,
@@ -31,18 +38,18 @@ impl Hold {
 
     /// A string at a fret under a finger or none, whether or not that can be; no harmonic.
     pub const fn plain(fret: Fret, finger: Option<Finger>) -> Self {
-        Self { fret, finger, touch: Touch::Plain }
+        Self::new(Parts { fret, finger, touch: Touch::Plain })
     }
 
     /// A natural harmonic that rings by itself, its finger gone or not yet named.
     pub const fn ringing(node: Node) -> Self {
-        Self { fret: node.fret(), finger: None, touch: Touch::Natural }
+        Self::new(Parts { fret: node.fret(), finger: None, touch: Touch::Natural })
     }
 
     /// An artificial harmonic over a fret that nobody is said to stop yet; none where it cannot be touched.
     pub fn artificial(fret: Fret) -> Option<Self> {
         let reaches = !fret.is_open() && fret <= Touch::HIGHEST_STOPPED;
-        reaches.then_some(Self { fret, finger: None, touch: Touch::Artificial })
+        reaches.then_some(Self::new(Parts { fret, finger: None, touch: Touch::Artificial }))
     }
 
     /// A string that sounds at a fret by a touch; none where no harmonic sounds there.
@@ -56,50 +63,72 @@ impl Hold {
 
     /// The same under a finger; none for a harmonic under the thumb, which is too stiff over the edge of the neck.
     pub fn under(self, finger: Finger) -> Option<Self> {
-        let holds = finger != Finger::Thumb || !self.touch.is_harmonic();
-        holds.then_some(Self { finger: Some(finger), ..self })
+        let parts = self.parts();
+        let holds = finger != Finger::Thumb || !parts.touch.is_harmonic();
+        holds.then_some(Self::new(Parts { finger: Some(finger), ..parts }))
     }
 
     /// The fret at which it is stopped, or above which it is touched for a natural harmonic.
     pub const fn fret(self) -> Fret {
-        self.fret
+        self.parts().fret
     }
 
     /// The finger that stops or touches it; none on an open string and where a natural harmonic rings by itself.
     pub const fn finger(self) -> Option<Finger> {
-        self.finger
+        self.parts().finger
     }
 
     /// How it is made to sound.
     pub const fn touch(self) -> Touch {
-        self.touch
+        self.parts().touch
     }
 
     /// Where the string is pressed: nowhere, as if open, under a natural harmonic.
     pub const fn pressed(self) -> Fret {
-        match self.touch {
+        let Parts { fret, touch, .. } = self.parts();
+        match touch {
             Touch::Natural => Fret::OPEN,
-            Touch::Plain | Touch::Artificial => self.fret,
+            Touch::Plain | Touch::Artificial => fret,
         }
     }
 
     /// The same once it sounds: a natural harmonic rings without its finger.
     #[must_use]
     pub const fn struck(self) -> Self {
-        match self.touch {
-            Touch::Natural => Self { finger: None, ..self },
+        match self.touch() {
+            Touch::Natural => Self::new(Parts { finger: None, ..self.parts() }),
             Touch::Plain | Touch::Artificial => self,
         }
     }
 
     /// What sounds on a string of an instrument, none where it has no such fret.
     pub fn sounds(self, instrument: &Instrument, string: StringIndex) -> Option<Pitch> {
-        instrument.sounding_by(Place { string, fret: self.fret }, self.touch)
+        instrument.sounding_by(Place { string, fret: self.fret() }, self.touch())
     }
 
-    /// A number of its own, from 1 on.
+    /// A number of its own, from 1 on, below [`HOLDS`].
     pub(crate) const fn packed(self) -> u8 {
-        pack(Some(self))
+        self.0.get()
+    }
+
+    /// Every hold there is.
+    pub(super) fn all() -> impl Iterator<Item = Self> {
+        (1..=u8::MAX).filter_map(NonZeroU8::new).map(Self)
+    }
+
+    const fn new(parts: Parts) -> Self {
+        Self(NonZeroU8::new(pack(parts)).expect("every hold has a number from 1 on"))
+    }
+
+    const fn parts(self) -> Parts {
+        PARTS[self.0.get() as usize]
+    }
+}
+
+impl fmt::Debug for Hold {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Parts { fret, finger, touch } = self.parts();
+        f.debug_struct("Hold").field("fret", &fret).field("finger", &finger).field("touch", &touch).finish()
     }
 }
 
@@ -109,8 +138,7 @@ impl Hold {
 /// [`crate::check`] judges any.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Grip {
-    /// A byte a string, so that searches copy and compare grips fast: 0 is silent, otherwise fret, digit and touch.
-    strings: [u8; MAX_STRINGS],
+    strings: [Option<Hold>; MAX_STRINGS],
 }
 
 /// Digits that a string can be held by: none (open) or one of five.
@@ -121,8 +149,7 @@ const FINGERS: u8 = 5;
 const NATURAL: u8 = 1 + (Fret::MAX + 1) * DIGITS;
 const ARTIFICIAL: u8 = NATURAL + Node::ALL.len() as u8 * FINGERS;
 
-const fn pack(hold: Option<Hold>) -> u8 {
-    let Some(Hold { fret, finger, touch }) = hold else { return 0 };
+const fn pack(Parts { fret, finger, touch }: Parts) -> u8 {
     let digit = match finger {
         None => 0,
         Some(finger) => finger as u8 + 1,
@@ -143,19 +170,20 @@ const fn node_index(fret: Fret) -> u8 {
     index as u8
 }
 
-const fn unpack(byte: u8) -> Hold {
+const fn unpack(byte: u8) -> Parts {
     match byte {
         ..NATURAL => {
-            let digit = (byte - 1) % DIGITS;
-            Hold::plain(Fret::new((byte - 1) / DIGITS), digit_of(digit))
+            let (fret, digit) = (Fret::new((byte - 1) / DIGITS), (byte - 1) % DIGITS);
+            Parts { fret, finger: digit_of(digit), touch: Touch::Plain }
         }
         NATURAL..ARTIFICIAL => {
             let (node, digit) = ((byte - NATURAL) / FINGERS, (byte - NATURAL) % FINGERS);
-            Hold { finger: finger_of(digit), ..Hold::ringing(Node::ALL[node as usize]) }
+            let fret = Node::ALL[node as usize].fret();
+            Parts { fret, finger: finger_of(digit), touch: Touch::Natural }
         }
         ARTIFICIAL.. => {
             let (below, digit) = ((byte - ARTIFICIAL) / FINGERS, (byte - ARTIFICIAL) % FINGERS);
-            Hold { fret: Fret::new(below + 1), finger: finger_of(digit), touch: Touch::Artificial }
+            Parts { fret: Fret::new(below + 1), finger: finger_of(digit), touch: Touch::Artificial }
         }
     }
 }
@@ -176,20 +204,23 @@ const fn digit_of(digit: u8) -> Option<Finger> {
     }
 }
 
-/// What every byte means, worked out once: searches ask millions of times.
-const UNPACKED: [Option<Hold>; u8::MAX as usize + 1] = {
-    let mut unpacked = [None; u8::MAX as usize + 1];
+/// One more than the number of holds.
+pub(crate) const HOLDS: usize = u8::MAX as usize + 1;
+
+/// What every byte means, worked out once: searches ask millions of times. Nothing is held by 0.
+const PARTS: [Parts; HOLDS] = {
+    let mut parts = [Parts { fret: Fret::OPEN, finger: None, touch: Touch::Plain }; HOLDS];
     let mut byte = u8::MAX;
     while byte > 0 {
-        unpacked[byte as usize] = Some(unpack(byte));
+        parts[byte as usize] = unpack(byte);
         byte -= 1;
     }
-    unpacked
+    parts
 };
 
 impl Grip {
     /// Every string silent.
-    pub const SILENT: Self = Self { strings: [0; MAX_STRINGS] };
+    pub const SILENT: Self = Self { strings: [None; MAX_STRINGS] };
 
     /// The grip of these strings; the last one given wins where a string stands twice.
     pub fn from_holds(holds: impl IntoIterator<Item = (StringIndex, Hold)>) -> Self {
@@ -202,12 +233,12 @@ impl Grip {
 
     /// How a string sounds, none where it is silent.
     pub const fn hold(&self, string: StringIndex) -> Option<Hold> {
-        UNPACKED[self.strings[string.index()] as usize]
+        self.strings[string.index()]
     }
 
     /// Changes one string.
     pub const fn set(&mut self, string: StringIndex, hold: Option<Hold>) {
-        self.strings[string.index()] = pack(hold);
+        self.strings[string.index()] = hold;
     }
 
     /// The sounding strings, highest first.
@@ -218,17 +249,18 @@ impl Grip {
 
     /// The strings under fingers with fret and finger, highest string first.
     pub fn stopped(&self) -> impl DoubleEndedIterator<Item = (Place, Finger)> + '_ {
-        self.holds().filter_map(|(string, hold)| Some((Place { string, fret: hold.fret }, hold.finger?)))
+        self.holds().filter_map(|(string, hold)| Some((Place { string, fret: hold.fret() }, hold.finger()?)))
     }
 
     /// The sounding strings as a set.
     pub fn strings(&self) -> StringSet {
-        self.holds().map(|(string, _)| string).collect()
+        let bits = self.strings.iter().rev().fold(0, |bits, hold| bits << 1 | u16::from(hold.is_some()));
+        StringSet(bits)
     }
 
     /// How many strings sound.
     pub fn len(&self) -> usize {
-        self.strings.iter().filter(|byte| **byte != 0).count()
+        self.strings.iter().flatten().count()
     }
 
     /// Whether every string is silent.
@@ -238,7 +270,7 @@ impl Grip {
 
     /// The grip without its fingers.
     pub fn voicing(&self) -> Voicing {
-        self.holds().map(|(string, hold)| (string, hold.fret)).collect()
+        self.holds().map(|(string, hold)| (string, hold.fret())).collect()
     }
 
     /// What sounds, from the highest string to the lowest.
@@ -255,13 +287,21 @@ impl Grip {
     /// Only these strings of the grip.
     #[must_use]
     pub fn only(&self, strings: StringSet) -> Self {
-        Self::from_holds(self.holds().filter(|(string, _)| strings.contains(*string)))
+        let mut part = Self::SILENT;
+        for string in strings.each() {
+            part.strings[string.index()] = self.strings[string.index()];
+        }
+        part
     }
 
     /// Both grips together; where a string sounds in both, `other` wins.
     #[must_use]
     pub fn with(&self, other: &Self) -> Self {
-        Self::from_holds(self.holds().chain(other.holds()))
+        let mut both = *other;
+        for (mine, other) in self.strings.iter().zip(&mut both.strings) {
+            *other = other.or(*mine);
+        }
+        both
     }
 
     /// Where the hand stands: the fret of the index finger when every finger has a fret of its own. None where no
@@ -285,7 +325,9 @@ impl Grip {
     /// The strings as a number, to sort and compare by.
     pub fn packed(&self) -> u128 {
         let mut bytes = [0; size_of::<u128>()];
-        bytes[size_of::<u128>() - MAX_STRINGS..].copy_from_slice(&self.strings);
+        for (byte, hold) in bytes[size_of::<u128>() - MAX_STRINGS..].iter_mut().zip(self.strings) {
+            *byte = hold.map_or(0, Hold::packed);
+        }
         u128::from_be_bytes(bytes)
     }
 }
@@ -317,7 +359,7 @@ impl fmt::Debug for Grip {
             match self.hold(string) {
                 None => write!(f, " x")?,
                 Some(hold) => {
-                    let Hold { fret, finger, touch } = hold;
+                    let Parts { fret, finger, touch } = hold.parts();
                     match touch {
                         Touch::Plain => write!(f, " {fret}")?,
                         Touch::Natural => write!(f, " <{fret}>")?,
@@ -395,6 +437,19 @@ impl StringSet {
         (self.0 << 1 | self.0 | self.0 >> 1) & other.0 != 0
     }
 
+    /// The highest string in it, and the lowest; none where it is empty.
+    pub fn outer(self) -> Option<(StringIndex, StringIndex)> {
+        let highest = StringIndex::from_number(self.0.trailing_zeros() as u8 + 1)?;
+        let lowest = StringIndex::from_number((u16::BITS - self.0.leading_zeros()) as u8)?;
+        Some((highest, lowest))
+    }
+
+    /// The strings of it that are higher than one.
+    #[must_use]
+    pub const fn above(self, string: StringIndex) -> Self {
+        Self(self.0 & ((1 << string.index()) - 1))
+    }
+
     /// The strings, highest first; from the front only, and faster than [`Self::iter`].
     pub fn each(self) -> impl Iterator<Item = StringIndex> {
         let mut left = self.0;
@@ -434,9 +489,9 @@ mod tests {
     #[test]
     fn every_byte_is_a_hold_of_its_own() {
         for byte in 1..=u8::MAX {
-            let hold = unpack(byte);
-            assert_eq!(pack(Some(hold)), byte, "{hold:?}");
-            assert_eq!(Hold::touched(hold.fret, hold.touch).map(|same| same.fret), Some(hold.fret));
+            let parts = unpack(byte);
+            assert_eq!(pack(parts), byte);
+            assert_eq!(Hold::touched(parts.fret, parts.touch).map(Hold::fret), Some(parts.fret));
         }
     }
 }

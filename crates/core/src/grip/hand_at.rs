@@ -2,7 +2,6 @@
 
 use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
-use super::strain::strained;
 use crate::hand::Finger;
 use crate::neck::{Fret, StringIndex};
 
@@ -47,7 +46,10 @@ impl HandAt {
 
     /// The hand that holds a grip.
     pub fn holding(reach: &Reach, grip: &Grip) -> Self {
-        let hand = grip.holds().fold(Self::EMPTY, |hand, (string, hold)| hand.adding(reach, string, hold));
+        let mut hand = Self { grip: *grip, ..Self::EMPTY };
+        for (string, hold) in grip.holds() {
+            hand.add(reach, string, hold);
+        }
         debug_assert_eq!(hand.position(), grip.position(), "one position of the hand, said twice");
         hand
     }
@@ -55,26 +57,32 @@ impl HandAt {
     /// The hand that holds one string more; it must not have come from elsewhere.
     #[must_use]
     pub fn adding(mut self, reach: &Reach, string: StringIndex, hold: Hold) -> Self {
+        self.grip.set(string, Some(hold));
+        self.add(reach, string, hold);
+        self
+    }
+
+    /// Takes in a string of the grip.
+    fn add(&mut self, reach: &Reach, string: StringIndex, hold: Hold) {
         let (index, fret) = (string.index() as u8, hold.fret().number());
         self.top = if self.sounding.is_empty() { index } else { self.top.min(index) };
         self.sounding.insert(string);
-        self.grip.set(string, Some(hold));
-        let pitch = hold.sounds(reach.instrument(), string);
+        let pitch = reach.sounds(string, hold);
         self.pitches |= pitch.map_or(0, |pitch| 1 << pitch.midi());
         let Some(finger) = hold.finger() else {
             self.rings = true;
-            return self;
+            return;
         };
         let digit = finger as usize;
         self.strings[digit].insert(string);
         if self.frets[digit] != fret {
             self.frets[digit] = fret;
-            let others = self.digits().filter(|other| *other != finger);
-            let strain = others.map(|other| {
-                let there = Fret::new(self.frets[other as usize]);
-                strained(reach, (other, there), (finger, hold.fret()))
-            });
-            self.strain = strain.fold(self.strain, u8::max);
+            for (other, there) in Finger::ALL.into_iter().zip(self.frets) {
+                if there != 0 && other != finger {
+                    let beyond = reach.beyond((other, Fret::new(there)), (finger, hold.fret()));
+                    self.strain = self.strain.max(beyond.comfortable);
+                }
+            }
         }
         if finger != Finger::Thumb {
             self.holds = true;
@@ -82,7 +90,6 @@ impl HandAt {
             let index = fret.saturating_sub(finger.number() - 1).max(1);
             self.standing = if self.standing == 0 { index } else { self.standing.min(index) };
         }
-        self
     }
 
     /// The fret of the index finger; none before the first finger is put down.
@@ -112,12 +119,6 @@ impl HandAt {
     /// Whether the first finger lies over several strings.
     pub(super) const fn index_bars(&self) -> bool {
         self.strings[Finger::Index as usize].len() > 1
-    }
-
-    /// The digits that are down.
-    pub fn digits(&self) -> impl Iterator<Item = Finger> + '_ {
-        let thumb_and_four = [Finger::Thumb].into_iter().chain(Finger::FOUR);
-        thumb_and_four.filter(|finger| self.frets[*finger as usize] != 0)
     }
 }
 

@@ -23,6 +23,7 @@ pub use caution::{Caution, cautions};
 pub use departures::{Departures, Towards};
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use filter::Filter;
+pub(crate) use grip::HOLDS;
 pub use grip::{Digits, Grip, Hold, StringSet};
 pub use moves::{HandAt, MoveEffort, MoveTerm, Pace};
 pub use own::{Nearest, nearest, ways_to_hold};

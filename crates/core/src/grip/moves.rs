@@ -132,6 +132,11 @@ impl Way {
 
 /// Hears of every change between two hands. Effort of a move is nothing but the sum of what its changes cost.
 pub trait Changes {
+    /// Whether an entry of a table makes any difference: what makes none need not be counted.
+    fn heeds(&self, _table: Table, _entry: usize) -> bool {
+        true
+    }
+
     /// An entry of a table applies so many times.
     fn changed(&mut self, table: Table, entry: usize, times: i32);
     /// The hand travels from one fret to another, both known and different.
@@ -192,9 +197,11 @@ pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: 
     if found.same > 0 {
         changes.changed(Table::Repeats, 0, i32::from(found.same));
     }
-    let again = (from.pitches & next.pitches).count_ones() as i32;
-    if again > i32::from(found.same) {
-        changes.changed(Table::Repeats, 1, again - i32::from(found.same));
+    if changes.heeds(Table::Repeats, 1) {
+        let again = (from.pitches & next.pitches).count_ones() as i32;
+        if again > i32::from(found.same) {
+            changes.changed(Table::Repeats, 1, again - i32::from(found.same));
+        }
     }
     let (here, there) = (from.standing, next.standing);
     if here != 0 && there != 0 && here != there {

@@ -1,10 +1,12 @@
 //! One instrument under one hand, as tables: where fingers press and how far they reach.
 
+use super::grip::{HOLDS, Hold};
 use super::weights::Weights;
 use crate::hand::span::{SEMITONE, Span};
 use crate::hand::{Finger, Hand};
 use crate::neck::geometry::Micrometres;
-use crate::neck::{Fret, Instrument, StringIndex};
+use crate::neck::{Fret, Instrument, MAX_STRINGS, StringIndex};
+use crate::pitch::Pitch;
 
 /// How many digits the left hand has.
 const DIGITS: usize = 5;
@@ -21,6 +23,19 @@ pub struct Reach {
     weights: Weights,
     /// How many [`SEMITONE`]s two frets are apart, rounded up, 10 at the most.
     steps: [[u8; FRETS]; FRETS],
+    /// By two fingers and their frets.
+    beyond: Vec<[[Beyond; FRETS]; FRETS]>,
+    /// What sounds, by string and [`Hold::packed`].
+    sounds: Box<[[Option<Pitch>; HOLDS]; MAX_STRINGS]>,
+}
+
+/// How far two fingers go beyond what is easy, in half [`SEMITONE`]s, rounded down.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Beyond {
+    /// Beyond relaxed.
+    pub relaxed: u8,
+    /// Beyond comfortable.
+    pub comfortable: u8,
 }
 
 impl Reach {
@@ -36,13 +51,16 @@ impl Reach {
         for number in 1..=instrument.last_fret().number() {
             press[usize::from(number)] = instrument.press_point(Fret::new(number));
         }
+        let spans = digits.map(|a| digits.map(|b| hand.span(a, b)));
         Self {
             instrument: instrument.clone(),
             hand: *hand,
             press,
-            spans: digits.map(|a| digits.map(|b| hand.span(a, b))),
+            spans,
             weights,
             steps: steps(&press),
+            beyond: beyond(&press, &spans),
+            sounds: sounds(instrument),
         }
     }
 
@@ -76,6 +94,16 @@ impl Reach {
         self.steps[a.number() as usize][b.number() as usize] as usize
     }
 
+    /// How far two fingers at these frets go beyond what is easy.
+    pub fn beyond(&self, (a, a_at): (Finger, Fret), (b, b_at): (Finger, Fret)) -> Beyond {
+        self.beyond[a as usize * DIGITS + b as usize][a_at.number() as usize][b_at.number() as usize]
+    }
+
+    /// What sounds on a string, none where it has no such fret.
+    pub fn sounds(&self, string: StringIndex, hold: Hold) -> Option<Pitch> {
+        self.sounds[string.index()][hold.packed() as usize]
+    }
+
     /// The farthest two fingers of this hand can be apart at all.
     pub fn widest(&self) -> Micrometres {
         self.span(Finger::Index, Finger::Little)
@@ -92,4 +120,26 @@ impl Reach {
 fn steps(press: &[Micrometres; FRETS]) -> [[u8; FRETS]; FRETS] {
     let whole = SEMITONE.count();
     press.map(|a| press.map(|b| (((a - b).abs().count() + whole - 1) / whole).min(10) as u8))
+}
+
+fn beyond(press: &[Micrometres; FRETS], spans: &[[Span; DIGITS]; DIGITS]) -> Vec<[[Beyond; FRETS]; FRETS]> {
+    let steps = |apart: Micrometres, limit: Micrometres| {
+        ((apart - limit).count() * 2 / SEMITONE.count()).clamp(0, i32::from(u8::MAX)) as u8
+    };
+    let beyond = |span: &Span, apart: Micrometres| Beyond {
+        relaxed: steps(apart, span.relaxed),
+        comfortable: steps(apart, span.comfortable),
+    };
+    let spans = spans.iter().flatten();
+    spans.map(|span| press.map(|a| press.map(|b| beyond(span, (a - b).abs())))).collect()
+}
+
+fn sounds(instrument: &Instrument) -> Box<[[Option<Pitch>; HOLDS]; MAX_STRINGS]> {
+    let mut all = Box::new([[None; HOLDS]; MAX_STRINGS]);
+    for (string, all) in instrument.strings().zip(all.iter_mut()) {
+        for hold in Hold::all() {
+            all[hold.packed() as usize] = hold.sounds(instrument, string);
+        }
+    }
+    all
 }

@@ -5,7 +5,6 @@ use super::grip::{Digits, Grip, StringSet};
 use super::reach::Reach;
 use super::weights::{Shown, Table};
 use crate::hand::Finger;
-use crate::hand::span::SEMITONE;
 use crate::neck::{Fret, StringIndex};
 
 /// The pairs of fingers, in the order of the tables.
@@ -43,54 +42,32 @@ pub fn each_strain(reach: &Reach, grip: &Grip, mut count: impl FnMut(Table, usiz
         };
         together |= 1 << four;
         count(Table::Finger, four, 1);
-        for string in strings.iter() {
+        for string in strings.each() {
             count(Table::FingerString, four * 6 + string.index().min(5), 1);
         }
         barre(four, strings, &mut count);
     }
     count(Table::Together, together, 1);
-    alone(&digits, &mut count);
     for (number, (low, high)) in (0..).zip(PAIRS) {
         if let (Some(low_at), Some(high_at)) = (digits.of(low), digits.of(high)) {
             pair(number, low_at, high_at, &mut count);
+            stretched(reach, number, (low, low_at.0), (high, high_at.0), &mut count);
+            reversed(low_at, (high, high_at), &mut count);
         }
     }
-    stretched(reach, &digits, &mut count);
-    reversed(grip, &mut count);
-    position(reach, grip, &mut count);
-    strings(reach, grip, &mut count);
-}
-
-/// How far two fingers go beyond relaxed and beyond comfortable, in half [`SEMITONE`]s, rounded down.
-fn beyond(reach: &Reach, (low, low_at): (Finger, Fret), (high, high_at): (Finger, Fret)) -> (i32, i32) {
-    let (apart, span) = (reach.apart(low_at, high_at), reach.span(low, high));
-    let steps = |limit| ((apart - limit).count() * 2 / SEMITONE.count()).max(0);
-    (steps(span.relaxed), steps(span.comfortable))
-}
-
-/// How far two fingers go beyond comfortable, in half [`SEMITONE`]s, rounded down.
-pub(super) fn strained(reach: &Reach, one: (Finger, Fret), other: (Finger, Fret)) -> u8 {
-    beyond(reach, one, other).1 as u8
-}
-
-/// A finger that is down alone, whatever the thumb does.
-fn alone(digits: &Digits, count: &mut impl FnMut(Table, usize, i32)) {
-    let mut down = digits.iter().filter(|(finger, ..)| *finger != Finger::Thumb);
-    if let (Some((finger, fret, _)), None) = (down.next(), down.next()) {
-        count(Table::Alone, (finger as usize - 1) * 10 + usize::from(fret.number()).clamp(1, 10) - 1, 1);
-    }
+    with_thumb(reach, &digits, &mut count);
+    let open = strings(reach, grip, &mut count);
+    position(reach, &digits, open, &mut count);
 }
 
 /// One finger over several strings.
 fn barre(four: usize, strings: StringSet, count: &mut impl FnMut(Table, usize, i32)) {
-    let mut held = strings.iter();
-    if let (Some(top), Some(bottom)) = (held.next(), held.next_back()) {
-        let more = bottom.index() - top.index() - 1;
-        if four == 0 {
-            count(Table::Barre, more.min(4), 1);
-        } else {
-            count(Table::SmallBarre, (four - 1) * 2 + more.min(1), 1);
-        }
+    let Some((top, bottom)) = strings.outer().filter(|(top, bottom)| top != bottom) else { return };
+    let more = bottom.index() - top.index() - 1;
+    if four == 0 {
+        count(Table::Barre, more.min(4), 1);
+    } else {
+        count(Table::SmallBarre, (four - 1) * 2 + more.min(1), 1);
     }
 }
 
@@ -103,56 +80,78 @@ fn pair(
 ) {
     let frets = usize::from(high_fret.number().saturating_sub(low_fret.number()));
     count(Table::Apart, number * 7 + frets.min(6), 1);
-    let (Some(low), Some(high)) = (low_strings.iter().next(), high_strings.iter().next()) else { return };
+    let (Some((low, _)), Some((high, _))) = (low_strings.outer(), high_strings.outer()) else { return };
     let across = (high.index() as i32 - low.index() as i32).clamp(-3, 3) + 3;
     count(Table::Slant, number * 35 + frets.min(4) * 7 + across as usize, 1);
 }
 
-/// Stretched pairs of fingers, the thumb and its partner included.
-fn stretched(reach: &Reach, digits: &Digits, count: &mut impl FnMut(Table, usize, i32)) {
-    // The thumb reaches as far as fingers 1 and 3.
-    let thumb = Finger::FOUR.map(|finger| ((Finger::Thumb, finger), 3));
-    for ((low, high), number) in PAIRS.into_iter().zip(0..).chain(thumb) {
-        if let (Some((low_at, _)), Some((high_at, _))) = (digits.of(low), digits.of(high)) {
-            let (stretch, strain) = beyond(reach, (low, low_at), (high, high_at));
-            if stretch > 0 {
-                count(Table::Stretch, number, stretch);
-            }
-            if strain > 0 {
-                count(Table::Strain, number, strain);
-            }
+/// A stretched pair of fingers.
+fn stretched(
+    reach: &Reach,
+    number: usize,
+    low: (Finger, Fret),
+    high: (Finger, Fret),
+    count: &mut impl FnMut(Table, usize, i32),
+) {
+    let beyond = reach.beyond(low, high);
+    if beyond.relaxed > 0 {
+        count(Table::Stretch, number, i32::from(beyond.relaxed));
+    }
+    if beyond.comfortable > 0 {
+        count(Table::Strain, number, i32::from(beyond.comfortable));
+    }
+}
+
+/// The thumb and its partners: it reaches as far as fingers 1 and 3.
+fn with_thumb(reach: &Reach, digits: &Digits, count: &mut impl FnMut(Table, usize, i32)) {
+    let Some((thumb_at, _)) = digits.of(Finger::Thumb) else { return };
+    for finger in Finger::FOUR {
+        if let Some((at, _)) = digits.of(finger) {
+            stretched(reach, 3, (Finger::Thumb, thumb_at), (finger, at), count);
         }
     }
 }
 
 /// Fingers at one fret of which the lower-numbered one stands nearer to the treble.
-fn reversed(grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
-    for (place, finger) in grip.stopped().filter(|(_, f)| *f > Finger::Index) {
-        let crossed = grip.stopped().filter(|(other, lower)| {
-            *lower != Finger::Thumb
-                && *lower < finger
-                && other.fret == place.fret
-                && other.string < place.string
-        });
-        let crossed = crossed.count() as i32;
+fn reversed(
+    (low_fret, low_strings): (Fret, StringSet),
+    (high, (high_fret, high_strings)): (Finger, (Fret, StringSet)),
+    count: &mut impl FnMut(Table, usize, i32),
+) {
+    if low_fret == high_fret {
+        let crossed: usize = high_strings.each().map(|string| low_strings.above(string).len()).sum();
         if crossed > 0 {
-            count(Table::Reversed, finger as usize - 2, crossed);
+            count(Table::Reversed, high as usize - 2, crossed as i32);
         }
     }
 }
 
-/// How far up the neck the hand stands.
-fn position(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
-    let open = grip.holds().filter(|(_, hold)| hold.finger().is_none()).count() as i32;
-    let Some(at) = grip.position() else { return };
-    let at = usize::from(at.number());
+/// How far up the neck the hand stands, over so many open strings, and a finger that is down alone.
+fn position(reach: &Reach, digits: &Digits, open: i32, count: &mut impl FnMut(Table, usize, i32)) {
+    let (mut at, mut highest, mut fingers) = (u8::MAX, 0, 0);
+    let mut last = (0, 0);
+    for (finger, fret, _) in digits.iter() {
+        let fret = fret.number();
+        highest = highest.max(fret);
+        if finger != Finger::Thumb {
+            at = at.min(fret.saturating_sub(finger.number() - 1).max(1));
+            fingers += 1;
+            last = (finger as usize - 1, usize::from(fret));
+        }
+    }
+    if fingers == 1 {
+        // Whatever the thumb does.
+        count(Table::Alone, last.0 * 10 + last.1.clamp(1, 10) - 1, 1);
+    }
+    if fingers == 0 {
+        return;
+    }
+    let at = usize::from(at);
     count(Table::Position, at.min(12) - 1, 1);
     if open > 0 {
         count(Table::OpenBelow, [0, 0, 0, 1, 1, 2, 2, 2, 2, 3][at.min(9)], open);
     }
-    let highest =
-        grip.stopped().map(|(place, _)| place.fret.number() + reach.instrument().capo()).max().unwrap_or(0);
-    let beyond = i32::from(highest) - i32::from(reach.instrument().body_joint());
+    let beyond = i32::from(highest + reach.instrument().capo()) - i32::from(reach.instrument().body_joint());
     if beyond > 0 {
         count(Table::Body, 0, beyond);
     }
@@ -169,12 +168,14 @@ const fn zone(fret: Fret) -> usize {
     }
 }
 
-/// Which strings sound: where, with silent ones between, and lower ones that sound higher than the next.
-fn strings(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) {
+/// Which strings sound: where, with silent ones between, and lower ones that sound higher than the next. Gives how many
+/// of them sound without a finger.
+fn strings(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)) -> i32 {
     let mut above: Option<(StringIndex, _)> = None;
+    let mut open = 0;
     for (string, hold) in grip.holds() {
         count(Table::Zone, string.index().min(5) * 5 + zone(hold.fret()), 1);
-        let pitch = hold.sounds(reach.instrument(), string);
+        let pitch = reach.sounds(string, hold);
         if let Some((above, higher)) = above {
             let silent = (string.index() - above.index()) as i32 - 1;
             if silent > 0 {
@@ -185,5 +186,7 @@ fn strings(reach: &Reach, grip: &Grip, count: &mut impl FnMut(Table, usize, i32)
             }
         }
         above = Some((string, pitch));
+        open += i32::from(hold.finger().is_none());
     }
+    open
 }

@@ -18,6 +18,9 @@ pub enum Finger {
 }
 
 impl Finger {
+    /// Every digit, the thumb first.
+    pub const ALL: [Self; 5] = [Self::Thumb, Self::Index, Self::Middle, Self::Ring, Self::Little];
+
     /// The four fingers, index first.
     pub const FOUR: [Self; 4] = [Self::Index, Self::Middle, Self::Ring, Self::Little];
 

@@ -21,12 +21,15 @@ pub struct Transitions {
     pub looked_at: u64,
 }
 
-/// What a move costs at one pace, and how a pass weighs it.
+/// What moves to one hand cost, and how a pass weighs them.
 #[derive(Clone, Copy)]
 pub(super) struct Gauge<'a> {
     pub(super) weighing: Weighing,
     pub(super) pace: &'a Pace,
     pub(super) departures: &'a Departures,
+    pub(super) towards: &'a Towards<'a>,
+    /// What no move from a hand of each group costs less than.
+    pub(super) least: &'a [i32],
 }
 
 /// The best way to a hand.
@@ -41,6 +44,11 @@ pub(super) struct Arrival {
 }
 
 impl Gauge<'_> {
+    /// What the move costs with which a way goes on.
+    pub(super) fn moved(self, (_, index): Way) -> i32 {
+        self.departures.total(self.pace, index as usize, self.towards)
+    }
+
     /// Of two ways of one cost the one that had cost less before the move is better, then that of the smaller state.
     pub(super) fn is_better(self, one: &Arrival, other: &Arrival) -> bool {
         let ties = self.weighing.tells_ways_apart();
@@ -48,36 +56,58 @@ impl Gauge<'_> {
     }
 }
 
-/// The ways whose hands are alike.
+/// The ways whose hands stand at one position.
 struct Group {
     number: usize,
     position: Option<Fret>,
     ways: std::ops::Range<usize>,
     /// What the cheapest of them has cost.
     least: i64,
+    /// Whether they are sorted already: most groups are never asked.
+    sorted: bool,
 }
+
+/// No finger down yet, or a fret: there are no more groups.
+const POSITIONS: usize = Fret::MAX as usize + 1;
 
 /// Ways to come from.
 #[derive(Default)]
 pub(super) struct Crowd {
-    ways: Vec<(u16, Way)>,
+    /// As they came.
+    gathered: Vec<Way>,
+    /// Group by group.
+    ways: Vec<Way>,
     groups: Vec<Group>,
 }
 
 impl Crowd {
     /// Gathers these ways from hands.
     pub(super) fn gather(&mut self, ways: impl IntoIterator<Item = Way>, departures: &Departures) {
-        self.ways.clear();
-        self.ways.extend(ways.into_iter().map(|way| (departures.group(way.1 as usize), way)));
-        self.ways.sort_unstable();
+        self.gathered.clear();
+        self.gathered.extend(ways);
+        let mut counts = vec![0; departures.groups()];
+        let mut least = vec![i64::MAX; departures.groups()];
+        for &(cost, index) in &self.gathered {
+            let group = departures.group(index as usize);
+            counts[group] += 1;
+            least[group] = least[group].min(cost);
+        }
         self.groups.clear();
-        let mut first = 0;
-        for group in self.ways.chunk_by(|(a, _), (b, _)| a == b) {
-            let (number, (least, index)) = group[0];
-            let ways = first..first + group.len();
-            first = ways.end;
-            let position = departures.hands()[index as usize].position();
-            self.groups.push(Group { number: usize::from(number), position, ways, least });
+        let mut all = 0;
+        let mut next = vec![0; counts.len()];
+        for (number, count) in counts.into_iter().enumerate().filter(|(_, count)| *count > 0) {
+            next[number] = all;
+            let position = departures.position(number);
+            let ways = all..all + count;
+            self.groups.push(Group { number, position, ways, least: least[number], sorted: false });
+            all += count;
+        }
+        self.ways.clear();
+        self.ways.resize(all, (0, 0));
+        for way in &self.gathered {
+            let next = &mut next[departures.group(way.1 as usize)];
+            self.ways[*next] = *way;
+            *next += 1;
         }
     }
 
@@ -86,63 +116,64 @@ impl Crowd {
         self.ways.len()
     }
 
-    /// The best way to a hand; none where every move is dearer than allowed. No move from a group costs less than
-    /// `least` says.
+    /// The best way to a hand; none where every move is dearer than allowed.
     ///
     /// The group from which a way may cost the least is tried first. None of those that are left out can be better.
-    pub(super) fn best(
-        &self,
-        gauge: Gauge<'_>,
-        towards: &Towards<'_>,
-        least: &[i32],
-        looked_at: &mut u64,
-    ) -> Option<Arrival> {
-        let bound = |group: &Group| gauge.weighing.moved(group.least, least[group.number]);
-        let bounds = self.groups.iter().filter_map(|group| Some((bound(group)?, group)));
-        let (_, first) = bounds.min_by_key(|(bound, _)| *bound)?;
+    pub(super) fn best(&mut self, gauge: Gauge<'_>, looked_at: &mut u64) -> Option<Arrival> {
+        let mut bounds = [i64::MAX; POSITIONS];
+        for (bound, group) in bounds.iter_mut().zip(&self.groups) {
+            *bound = gauge.weighing.moved(group.least, gauge.least[group.number]).unwrap_or(i64::MAX);
+        }
+        let bounds = &bounds[..self.groups.len()];
+        let first = bounds.iter().zip(0..).min()?.1;
         let mut best = None;
-        self.best_of((first, least[first.number]), gauge, towards, &mut best, looked_at);
-        for group in self.groups.iter().filter(|group| group.number != first.number) {
-            self.best_of((group, least[group.number]), gauge, towards, &mut best, looked_at);
+        self.best_of(first, gauge, &mut best, looked_at);
+        for (place, bound) in bounds.iter().enumerate() {
+            if place != first && best.is_none_or(|best: Arrival| *bound <= best.cost) {
+                self.best_of(place, gauge, &mut best, looked_at);
+            }
         }
         best
     }
 
     /// The best way to a hand from every group.
-    pub(super) fn best_from_everywhere<'a>(
-        &'a self,
-        gauge: Gauge<'a>,
-        towards: &'a Towards<'_>,
-        least: &'a [i32],
-        looked_at: &'a mut u64,
-    ) -> impl Iterator<Item = Arrival> + 'a {
-        self.groups.iter().filter_map(move |group| {
+    pub(super) fn best_from_everywhere(&mut self, gauge: Gauge<'_>, looked_at: &mut u64) -> Vec<Arrival> {
+        let mut all = Vec::new();
+        for place in 0..self.groups.len() {
             let mut best = None;
-            self.best_of((group, least[group.number]), gauge, towards, &mut best, looked_at);
-            best
-        })
+            self.best_of(place, gauge, &mut best, looked_at);
+            all.extend(best);
+        }
+        all
     }
 
-    /// The best way from one group, from where no move costs less than `least`, unless it is no better than `best`.
-    fn best_of(
-        &self,
-        (group, least): (&Group, i32),
-        gauge: Gauge<'_>,
-        towards: &Towards<'_>,
-        best: &mut Option<Arrival>,
-        looked_at: &mut u64,
-    ) {
-        for (_, way) in &self.ways[group.ways.clone()] {
-            let Some(bound) = gauge.weighing.moved(way.0, least) else { return };
-            let bound = Arrival { cost: bound, way: *way, position: group.position };
-            if best.is_some_and(|best| !gauge.is_better(&bound, &best)) {
+    /// The best way from one group, unless it is no better than `best`.
+    fn best_of(&mut self, place: usize, gauge: Gauge<'_>, best: &mut Option<Arrival>, looked_at: &mut u64) {
+        let group = &mut self.groups[place];
+        let least = gauge.least[group.number];
+        let is_hopeless = |way: Way, best: &Option<Arrival>| {
+            let bound = gauge.weighing.moved(way.0, least);
+            let bound = bound.map(|cost| Arrival { cost, way, position: group.position });
+            bound.is_none_or(|bound| best.is_some_and(|best| !gauge.is_better(&bound, &best)))
+        };
+        if is_hopeless((group.least, 0), best) {
+            return;
+        }
+        let ways = &mut self.ways[group.ways.clone()];
+        if !group.sorted {
+            ways.sort_unstable();
+            group.sorted = true;
+        }
+        for way in ways {
+            if is_hopeless(*way, best) {
                 return;
             }
             *looked_at += 1;
-            let moved = gauge.departures.total(gauge.pace, way.1 as usize, towards);
-            let arrival = gauge.weighing.moved(way.0, moved).map(|cost| Arrival { cost, ..bound });
-            if arrival.is_some_and(|arrival| best.is_none_or(|best| gauge.is_better(&arrival, &best))) {
-                *best = arrival;
+            let moved = gauge.moved(*way);
+            let Some(cost) = gauge.weighing.moved(way.0, moved) else { continue };
+            let arrival = Arrival { cost, way: *way, position: group.position };
+            if best.is_none_or(|best| gauge.is_better(&arrival, &best)) {
+                *best = Some(arrival);
             }
         }
     }

@@ -5,7 +5,7 @@ use super::known::Pace;
 use super::lines::LineStrings;
 use super::search::Step;
 use super::weighing::Weighing;
-use crate::grip::{Departures, Grip, HandAt, Reach};
+use crate::grip::{Departures, Grip, HandAt, Reach, Towards};
 use crate::neck::{Fret, StringIndex};
 
 /// A state: what the hand holds at a moment, and the cheapest way there.
@@ -130,19 +130,20 @@ impl<'a> Layer<'a> {
     /// Adds a target by its best way from a crowd.
     ///
     /// With no finger down the hand stays where it was: then every position is a state of its own.
-    pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &Crowd) {
+    pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) {
         self.transitions.all += crowd.len() as u64;
         let towards = self.departures.towards(self.pace, hand);
         self.departures.least(self.pace, &towards, &mut self.least);
-        let gauge = Gauge { weighing: self.weighing, pace: self.pace, departures: self.departures };
-        let looked_at = &mut self.transitions.looked_at;
+        let gauge = self.gauge(&towards);
+        let mut looked_at = 0;
+        let (mut best, mut everywhere) = (None, Vec::new());
         if hand.position().is_some() {
-            let best = crowd.best(gauge, &towards, &self.least, looked_at);
-            self.reached.extend(best.map(|arrival| reached(target, hand, arrival)));
+            best = crowd.best(gauge, &mut looked_at);
         } else {
-            let everywhere = crowd.best_from_everywhere(gauge, &towards, &self.least, looked_at);
-            self.reached.extend(everywhere.map(|arrival| reached(target, hand, arrival)));
+            everywhere = crowd.best_from_everywhere(gauge, &mut looked_at);
         }
+        self.transitions.looked_at += looked_at;
+        self.add(target, hand, best.into_iter().chain(everywhere));
     }
 
     /// Adds a target that is come to by few ways.
@@ -150,23 +151,34 @@ impl<'a> Layer<'a> {
     /// A hand with a finger down stands at one place, whichever way it came: then the best way alone is kept.
     pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, ways: impl Iterator<Item = Way>) {
         let towards = self.departures.towards(self.pace, hand);
-        let gauge = Gauge { weighing: self.weighing, pace: self.pace, departures: self.departures };
+        let gauge = self.gauge(&towards);
         let stands = hand.position().is_some();
-        let mut best: Option<Arrival> = None;
-        for (so_far, index) in ways {
-            self.transitions.all += 1;
-            self.transitions.looked_at += 1;
-            let moved = self.departures.total(self.pace, index as usize, &towards);
-            let Some(cost) = self.weighing.moved(so_far, moved) else { continue };
-            let position = self.departures.hands()[index as usize].position();
-            let arrival = Arrival { cost, way: (so_far, index), position };
+        let mut looked_at = 0;
+        let (mut best, mut everywhere) = (None, Vec::new());
+        for way in ways {
+            looked_at += 1;
+            let Some(cost) = self.weighing.moved(way.0, gauge.moved(way)) else { continue };
+            let arrival = Arrival { cost, way, position: self.departures.hands()[way.1 as usize].position() };
             if !stands {
-                self.reached.push(reached(target, hand, arrival));
+                everywhere.push(arrival);
             } else if best.is_none_or(|best| gauge.is_better(&arrival, &best)) {
                 best = Some(arrival);
             }
         }
-        self.reached.extend(best.map(|best| reached(target, hand, best)));
+        self.transitions.all += looked_at;
+        self.transitions.looked_at += looked_at;
+        self.add(target, hand, best.into_iter().chain(everywhere));
+    }
+
+    /// Adds a target as it is arrived at.
+    fn add(&mut self, target: &Target, hand: &HandAt, arrivals: impl Iterator<Item = Arrival>) {
+        self.reached.extend(arrivals.map(|arrival| reached(target, hand, arrival)));
+    }
+
+    /// What moves to a hand cost.
+    fn gauge<'g>(&'g self, towards: &'g Towards<'g>) -> Gauge<'g> {
+        let Self { weighing, pace, .. } = *self;
+        Gauge { weighing, pace, departures: self.departures, towards, least: &self.least }
     }
 
     /// One state for every key, by its cheapest way, in the order of their keys.

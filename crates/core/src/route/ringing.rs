@@ -1,37 +1,69 @@
 //! What rings into a moment, and what it costs to let it go.
 
 use super::layer::Key;
+use super::lines::is_below;
 use super::worth;
 use crate::demand::Demand;
 use crate::grip::fingering::Held;
-use crate::grip::{Grip, Hold, Reach};
+use crate::grip::{Grip, HOLDS, Hold, Reach};
 use crate::neck::{MAX_STRINGS, StringIndex};
 use crate::time::Ticks;
 
-/// What may ring on at a moment.
-#[derive(Clone, Copy)]
+/// The accompaniment that rings into a moment, less what has to end in any case.
+#[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Ringing {
     pub(super) grip: Grip,
-    /// The bass's string, while it rings.
+    /// The string of the chord's bass, while it rings.
     pub(super) bass: Option<StringIndex>,
-    /// What it costs that some of it lies at or above the new melody note and has to end.
-    above: i64,
 }
 
 impl Ringing {
-    /// Whether a part of it is more than its bass alone.
-    pub(super) fn is_more_than_bass(&self, part: &Grip) -> bool {
-        part.len() > usize::from(self.bass.is_some_and(|bass| part.hold(bass).is_some()))
+    /// What rings on of a state, and what it costs that some of it lies at or above the melody note and has to end.
+    /// Where the bass line goes on, the bass before has had its time.
+    pub(super) fn new(reach: &Reach, key: &Key, demand: &Demand) -> (Self, i64) {
+        let mut ringing = Self { grip: Grip::SILENT, bass: None };
+        let mut above = 0;
+        if demand.rings_on() == Ticks::ZERO {
+            return (ringing, above);
+        }
+        let over = key.bass.filter(|_| demand.lines.bass.begins().is_some());
+        let ended = key.lines.strings().union(key.melody.into_iter().chain(over).collect());
+        ringing.grip = key.grip.only(key.grip.strings().without(ended));
+        for (string, hold) in key.grip.only(ringing.grip.strings()).holds() {
+            if reach.sounds(string, hold).is_none_or(|pitch| !is_below(pitch, demand)) {
+                ringing.grip.set(string, None);
+                above += worth::cut(key.bass == Some(string), demand.rings_on());
+            }
+        }
+        ringing.bass = key.bass.filter(|bass| ringing.grip.hold(*bass).is_some());
+        (ringing, above)
+    }
+
+    /// A number of its own, to sort by.
+    pub(super) fn packed(&self) -> u128 {
+        self.grip.packed() << 8 | self.bass.map_or(0, |bass| u128::from(bass.number()))
+    }
+
+    /// The bass alone.
+    pub(super) fn bass_alone(&self) -> Option<Self> {
+        let bass = self.bass?;
+        Some(Self { grip: self.grip.only([bass].into_iter().collect()), bass: Some(bass) })
+    }
+
+    /// So much of it.
+    pub(super) fn keeping(&self, kept: Grip) -> Self {
+        Self { grip: kept, bass: self.bass.filter(|bass| kept.hold(*bass).is_some()) }
+    }
+
+    /// Whether it is more than its bass alone.
+    pub(super) fn is_more_than_bass(&self) -> bool {
+        self.grip.len() > usize::from(self.bass.is_some())
     }
 
     /// What it costs to keep only so much of it.
     pub(super) fn cut(&self, kept: &Grip, demand: &Demand) -> i64 {
-        if *kept == self.grip {
-            return self.above;
-        }
         let gone = self.grip.holds().filter(|(string, _)| kept.hold(*string).is_none());
-        self.above
-            + gone.map(|(string, _)| worth::cut(self.bass == Some(string), demand.rings_on())).sum::<i64>()
+        gone.map(|(string, _)| worth::cut(self.bass == Some(string), demand.rings_on())).sum()
     }
 }
 
@@ -41,9 +73,6 @@ pub(super) struct Beside<'a> {
     /// For every string and hold: whether it can be held beside the note, once it is known.
     known: [Option<bool>; MAX_STRINGS * HOLDS],
 }
-
-/// How many ways there are to hold a string at most: a byte says which.
-const HOLDS: usize = u8::MAX as usize + 1;
 
 impl<'a> Beside<'a> {
     /// Nothing known yet beside a melody note; none where no hand can hold the note itself.
@@ -79,22 +108,4 @@ impl<'a> Beside<'a> {
         }
         kept
     }
-}
-
-/// The accompaniment that rings into a moment, less what lies at or above its melody note.
-pub(super) fn rings(reach: &Reach, key: &Key, demand: &Demand) -> Ringing {
-    let mut ringing = Ringing { grip: Grip::SILENT, bass: None, above: 0 };
-    if demand.rings_on() == Ticks::ZERO {
-        return ringing;
-    }
-    for (string, hold) in key.grip.holds().filter(|(string, _)| Some(*string) != key.melody) {
-        let pitch = hold.sounds(reach.instrument(), string);
-        if pitch < demand.melody.pitch() {
-            ringing.grip.set(string, Some(hold));
-        } else {
-            ringing.above += worth::cut(key.bass == Some(string), demand.rings_on());
-        }
-    }
-    ringing.bass = key.bass.filter(|bass| ringing.grip.hold(*bass).is_some());
-    ringing
 }

@@ -32,7 +32,7 @@ pub(super) fn strike(
             let Candidate { grip, melody, bass, cost } = *candidate;
             let lines = LineStrings::NONE;
             let target = Target { grip, melody, bass, lines, cost: layer.own(cost, bass.is_none()) };
-            layer.add_best(&target, hand, &crowd);
+            layer.add_best(&target, hand, &mut crowd);
         }
     }
 }

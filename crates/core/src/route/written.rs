@@ -163,7 +163,7 @@ pub(super) fn advance(
             let shape = music.shapes.effort(reach, index, &grip).points();
             let cost = layer.own(efforts.of(reach, &grip) + i64::from(shape), false);
             let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
-            layer.add_best(&target, &HandAt::holding(reach, &grip), &crowd);
+            layer.add_best(&target, &HandAt::holding(reach, &grip), &mut crowd);
         });
     }
     layer.into_states()

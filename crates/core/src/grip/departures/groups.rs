@@ -4,14 +4,14 @@ use super::super::hand_at::HandAt;
 use super::super::moves::Way;
 use super::super::pace::Pace;
 use super::super::weights::Table;
-use crate::neck::MAX_STRINGS;
+use crate::neck::{Fret, MAX_STRINGS};
 
 /// The groups of the hands that are set out from.
 #[derive(Debug, Default)]
 pub(super) struct Groups {
     /// For every hand the number of its group.
     of_hands: Vec<u16>,
-    groups: Vec<Group>,
+    all: Vec<Group>,
     /// The number of a group by its key, one more than that; 0 where there is none.
     numbers: Vec<u16>,
     /// Where what the whole of a move costs at the least begins, by what a hand is gone to, one more than that.
@@ -39,7 +39,7 @@ impl Groups {
     /// Sorts hands into groups.
     pub(super) fn gather(&mut self, hands: &[HandAt]) {
         self.of_hands.clear();
-        for group in self.groups.drain(..) {
+        for group in self.all.drain(..) {
             self.numbers[group.key] = 0;
         }
         for asked in self.asked.drain(..) {
@@ -48,7 +48,7 @@ impl Groups {
         self.least.clear();
         for hand in hands {
             let number = self.number(hand);
-            let group = &mut self.groups[usize::from(number)];
+            let group = &mut self.all[usize::from(number)];
             group.most_strain = group.most_strain.max(hand.strain);
             group.rings |= hand.rings;
             self.of_hands.push(number);
@@ -61,14 +61,18 @@ impl Groups {
             self.numbers.resize(key + 1, 0);
         }
         if self.numbers[key] == 0 {
-            self.groups.push(Group { key, standing: hand.standing, most_strain: 0, rings: false });
-            self.numbers[key] = self.groups.len() as u16;
+            self.all.push(Group { key, standing: hand.standing, most_strain: 0, rings: false });
+            self.numbers[key] = self.all.len() as u16;
         }
         self.numbers[key] - 1
     }
 
     pub(super) const fn len(&self) -> usize {
-        self.groups.len()
+        self.all.len()
+    }
+
+    pub(super) fn position(&self, group: usize) -> Option<Fret> {
+        Fret::try_new(i32::from(self.all[group].standing)).filter(|fret| !fret.is_open())
     }
 
     pub(super) fn of_hands(&self) -> &[u16] {
@@ -84,9 +88,9 @@ impl Groups {
         if self.rows[asked] == 0 {
             self.asked.push(asked);
             self.rows[asked] = self.least.len() as u32 + 1;
-            self.least.extend(self.groups.iter().map(|group| group.least(pace, next)));
+            self.least.extend(self.all.iter().map(|group| group.least(pace, next)));
         }
-        &self.least[self.rows[asked] as usize - 1..][..self.groups.len()]
+        &self.least[self.rows[asked] as usize - 1..][..self.all.len()]
     }
 }
 

@@ -14,7 +14,7 @@ use super::moves::{digit_goes_on, hand_goes_on, leads, string_goes_on};
 use super::pace::{Pace, Total};
 use super::weights::Table;
 use crate::hand::Finger;
-use crate::neck::MAX_STRINGS;
+use crate::neck::{Fret, MAX_STRINGS};
 use groups::Groups;
 use part::{Part, Price, Prices, Row};
 
@@ -98,14 +98,24 @@ impl Departures {
         &self.hands
     }
 
-    /// The number of the group that a hand belongs to. Hands of one group stand at one position.
-    pub fn group(&self, hand: usize) -> u16 {
-        self.groups.of_hands()[hand]
+    /// How many groups of hands there are.
+    pub const fn groups(&self) -> usize {
+        self.groups.len()
+    }
+
+    /// The number of the group that a hand belongs to.
+    pub fn group(&self, hand: usize) -> usize {
+        usize::from(self.groups.of_hands()[hand])
+    }
+
+    /// Where the hands of a group stand.
+    pub fn position(&self, group: usize) -> Option<Fret> {
+        self.groups.position(group)
     }
 
     /// Gets ready for moves to a hand.
     pub fn towards<'a>(&mut self, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
-        let mut towards = Towards { hand, rows: [(0, Row::default()); PARTS], count: 0 };
+        let mut towards = Towards { hand, rows: [(0, Row::NONE); PARTS], count: 0 };
         let prices = &mut self.prices;
         for (digit, part) in self.digits.iter_mut().enumerate() {
             let row = part.row(hand.digit(digit), prices, |old, new| {
@@ -149,7 +159,7 @@ impl Departures {
         let states = &self.states[from];
         let mut sum = Price::default();
         for (part, row) in towards.rows() {
-            sum += self.prices.of(*row, states[usize::from(*part)]);
+            sum += self.prices.of(*row, states[usize::from(*part) % PARTS]);
         }
         let mut whole = Total::new(pace);
         hand_goes_on(&self.hands[from], towards.hand, sum.found(), &mut whole);

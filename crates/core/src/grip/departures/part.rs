@@ -75,10 +75,15 @@ impl AddAssign for Price {
 }
 
 /// Where the prices of moves to one state of a part begin.
-#[derive(Clone, Copy, Default, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) struct Row {
     prices: u32,
     least: u32,
+}
+
+impl Row {
+    /// No prices at all.
+    pub(super) const NONE: Self = Self { prices: u32::MAX, least: u32::MAX };
 }
 
 /// The prices of all parts.
@@ -117,27 +122,28 @@ impl Prices {
 /// One part of the hands that are set out from, and of those that are gone to.
 #[derive(Debug)]
 pub(super) struct Part<S> {
-    /// The number of a state by its key, one more than that; 0 where it has none.
-    numbers: Vec<u16>,
+    /// The states that are set out from.
     states: Vec<S>,
-    /// How many of the states are set out from.
-    before: usize,
-    /// Which states occur in which groups, each pair once.
+    /// The number of each of them by its key, one more than that; 0 where there is none.
+    numbers: Vec<u16>,
+    /// Which of them occur in which groups, each pair once.
     occurs: Vec<(u16, u16)>,
-    /// For every state before and group whether it occurs.
+    /// For every state and group whether it occurs.
     known: Vec<bool>,
-    /// The row of every state that has been gone to.
-    rows: Vec<Option<Row>>,
+    /// The states that have been gone to.
+    asked: Vec<S>,
+    /// The row of each of them by its key.
+    rows: Vec<Row>,
 }
 
 impl<S> Default for Part<S> {
     fn default() -> Self {
         Self {
-            numbers: Vec::new(),
             states: Vec::new(),
-            before: 0,
+            numbers: Vec::new(),
             occurs: Vec::new(),
             known: Vec::new(),
+            asked: Vec::new(),
             rows: Vec::new(),
         }
     }
@@ -149,51 +155,48 @@ impl<S: State> Part<S> {
         for state in self.states.drain(..) {
             self.numbers[state.key()] = 0;
         }
-        self.before = 0;
+        for state in self.asked.drain(..) {
+            self.rows[state.key()] = Row::NONE;
+        }
         self.occurs.clear();
         self.known.clear();
-        self.rows.clear();
     }
 
-    fn number(&mut self, state: S) -> usize {
+    /// Takes in the state of a hand of a group, and gives its number.
+    pub(super) fn set_out(&mut self, state: S, group: u16, groups: usize) -> u16 {
         let key = state.key();
         if key >= self.numbers.len() {
             self.numbers.resize(key + 1, 0);
         }
         if self.numbers[key] == 0 {
             self.states.push(state);
-            self.rows.push(None);
             self.numbers[key] = self.states.len() as u16;
+            self.known.resize(self.states.len() * groups, false);
         }
-        usize::from(self.numbers[key]) - 1
-    }
-
-    /// Takes in the state of a hand of a group, and gives its number; all that are set out from come first.
-    pub(super) fn set_out(&mut self, state: S, group: u16, groups: usize) -> u16 {
-        let number = self.number(state);
-        if number == self.before {
-            self.before += 1;
-            self.known.resize(self.before * groups, false);
-        }
-        let known = &mut self.known[number * groups + usize::from(group)];
+        let number = self.numbers[key] - 1;
+        let known = &mut self.known[usize::from(number) * groups + usize::from(group)];
         if !*known {
             *known = true;
-            self.occurs.push((number as u16, group));
+            self.occurs.push((number, group));
         }
-        number as u16
+        number
     }
 
     /// The row of a state that is gone to; `price` says what it costs to get there from another, and what that says of
     /// the least that the whole move costs.
+    #[inline]
     pub(super) fn row(&mut self, next: S, prices: &mut Prices, price: impl Fn(S, S) -> (Price, i32)) -> Row {
-        let number = self.number(next);
-        if let Some(row) = self.rows[number] {
-            return row;
+        match self.rows.get(next.key()) {
+            Some(row) if *row != Row::NONE => *row,
+            _ => self.new_row(next, prices, price),
         }
+    }
+
+    fn new_row(&mut self, next: S, prices: &mut Prices, price: impl Fn(S, S) -> (Price, i32)) -> Row {
         let row = Row { prices: prices.all.len() as u32, least: prices.least.len() as u32 };
         prices.least.resize(prices.least.len() + prices.groups, i32::MAX);
         prices.bounds.clear();
-        for old in &self.states[..self.before] {
+        for old in &self.states {
             let (price, bound) = price(*old, next);
             prices.all.push(price);
             prices.bounds.push(bound);
@@ -203,7 +206,12 @@ impl<S: State> Part<S> {
             let least = &mut least[usize::from(*group)];
             *least = (*least).min(prices.bounds[usize::from(*state)]);
         }
-        self.rows[number] = Some(row);
+        let key = next.key();
+        if key >= self.rows.len() {
+            self.rows.resize(key + 1, Row::NONE);
+        }
+        self.asked.push(next);
+        self.rows[key] = row;
         row
     }
 }

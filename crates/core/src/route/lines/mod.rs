@@ -44,7 +44,8 @@ impl LineStrings {
         string(self.bass) << 4 | string(self.hook)
     }
 
-    fn strings(self) -> StringSet {
+    /// The strings on which they sound.
+    pub(super) fn strings(self) -> StringSet {
         self.bass.into_iter().chain(self.hook).collect()
     }
 
@@ -114,7 +115,7 @@ fn melody_on(key: &Key, demand: &Demand) -> Option<StringIndex> {
 }
 
 /// What lies below the melody of a demand.
-fn is_below(pitch: Pitch, demand: &Demand) -> bool {
+pub(super) fn is_below(pitch: Pitch, demand: &Demand) -> bool {
     demand.melody.pitch().is_none_or(|melody| pitch < melody)
 }
 

@@ -4,7 +4,7 @@ use super::super::candidates;
 use super::super::crowd::{Crowd, Way};
 use super::super::known::Efforts;
 use super::super::layer::{Key, Layer, State, Target};
-use super::super::worth;
+use super::super::ringing::Ringing;
 use super::{
     LineStrings, holds, holds_at, is_below, keepable, let_go, loses_bass, melody_on, sounds, unstruck,
 };
@@ -13,7 +13,6 @@ use crate::grip::fingering::Held;
 use crate::grip::{Grip, HandAt, Hold, Reach};
 use crate::neck::StringIndex;
 use crate::pitch::Pitch;
-use crate::time::Ticks;
 
 /// Every way to go on: what begins is struck, as much of it as can be, and of what rings all that can stay is kept, or
 /// the bass alone, or nothing.
@@ -37,10 +36,10 @@ pub(in super::super) fn sing(
     for same in ways.chunk_by(|(a, ..), (b, ..)| a == b) {
         let frame = same[0].0;
         let bases = frame.bases(reach, demand);
-        let over = Over::new(layer, demand, same);
+        let mut over = Over::new(layer, demand, same);
         let mut song = Song { reach, efforts: &mut *efforts, layer: &mut *layer, demand };
         for base in &bases {
-            song.over(base, &over);
+            song.over(base, &mut over);
         }
     }
 }
@@ -167,53 +166,6 @@ impl Base<'_> {
     }
 }
 
-/// The accompaniment that rings into a moment, less what has to end in any case.
-#[derive(Clone, Copy, PartialEq, Eq)]
-struct Ringing {
-    grip: Grip,
-    /// The string of the chord's bass, while it rings.
-    bass: Option<StringIndex>,
-}
-
-impl Ringing {
-    /// What rings on of a state, and what it costs that some of it lies at or above the melody note and has to end.
-    /// Where the bass line goes on, the bass before has had its time.
-    fn new(reach: &Reach, key: &Key, demand: &Demand) -> (Self, i64) {
-        let mut ringing = Self { grip: Grip::SILENT, bass: None };
-        let mut above = 0;
-        if demand.rings_on() == Ticks::ZERO {
-            return (ringing, above);
-        }
-        let over = key.bass.filter(|_| demand.lines.bass.begins().is_some());
-        let ended = key.lines.strings().union(key.melody.into_iter().chain(over).collect());
-        for (string, hold) in key.grip.only(key.grip.strings().without(ended)).holds() {
-            if sounds(reach, &key.grip, string).is_some_and(|pitch| is_below(pitch, demand)) {
-                ringing.grip.set(string, Some(hold));
-            } else {
-                above += worth::cut(key.bass == Some(string), demand.rings_on());
-            }
-        }
-        ringing.bass = key.bass.filter(|bass| ringing.grip.hold(*bass).is_some());
-        (ringing, above)
-    }
-
-    fn packed(&self) -> (u128, Option<StringIndex>) {
-        (self.grip.packed(), self.bass)
-    }
-
-    /// The bass alone.
-    fn bass_alone(&self) -> Option<Self> {
-        let bass = self.bass?;
-        Some(Self { grip: self.grip.only([bass].into_iter().collect()), bass: Some(bass) })
-    }
-
-    /// What it costs to keep only so much of it.
-    fn cut(&self, kept: &Grip, demand: &Demand) -> i64 {
-        let gone = self.grip.holds().filter(|(string, _)| kept.hold(*string).is_none());
-        gone.map(|(string, _)| worth::cut(self.bass == Some(string), demand.rings_on())).sum()
-    }
-}
-
 /// The ways into a moment that leave one frame, by what rings.
 struct Over {
     /// Everything that rang is let go.
@@ -263,15 +215,15 @@ struct Song<'a, 'l, 'x> {
 }
 
 impl Song<'_, '_, '_> {
-    fn over(&mut self, base: &Base<'_>, over: &Over) {
+    fn over(&mut self, base: &Base<'_>, over: &mut Over) {
         let silence = Ringing { grip: Grip::SILENT, bass: None };
-        self.add(base, &silence, &Grip::SILENT, &over.nothing);
-        for (bass, crowd) in &over.basses {
+        self.add(base, &silence, &Grip::SILENT, &mut over.nothing);
+        for (bass, crowd) in &mut over.basses {
             if base.most(self.reach, bass) == bass.grip {
                 self.add(base, bass, &bass.grip, crowd);
             }
         }
-        for (ringing, crowd) in &over.whole {
+        for (ringing, crowd) in &mut over.whole {
             let most = base.most(self.reach, ringing);
             let bass = ringing.bass.is_some_and(|bass| most.hold(bass).is_some());
             if most.len() > usize::from(bass) {
@@ -281,7 +233,7 @@ impl Song<'_, '_, '_> {
     }
 
     /// Adds the state in which a part of what rings is kept.
-    fn add(&mut self, base: &Base<'_>, ringing: &Ringing, kept: &Grip, crowd: &Crowd) {
+    fn add(&mut self, base: &Base<'_>, ringing: &Ringing, kept: &Grip, crowd: &mut Crowd) {
         let grip = base.grip.with(kept);
         let bass = ringing.bass.filter(|bass| kept.hold(*bass).is_some());
         let Base { melody, lines, .. } = *base;

@@ -45,7 +45,7 @@ pub(in super::super) fn strike(
                 let Some(lines) = under.with(reach, demand, string, candidate) else { continue };
                 let Candidate { grip, melody, bass, cost } = *candidate;
                 let cost = layer.own(cost + unstruck(demand, lines), bass.is_none());
-                layer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &crowd);
+                layer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &mut crowd);
             }
         }
     }

@@ -74,13 +74,12 @@ proptest! {
             all.iter().map(|(grip, came)| HandAt::holding(&reach, grip).coming_from(*came)).collect()
         };
         let mut departures = Departures::default();
-        let mut least = Vec::new();
         // What is known of other hands must not show.
         for before in [hands(&others), hands(&before)] {
             departures.set_out(before.iter().copied());
             for next in after.iter().map(|grip| HandAt::holding(&reach, grip)) {
                 let towards = departures.towards(&pace, &next);
-                departures.least(&pace, &towards, &mut least);
+                let least = departures.least(&pace, &towards);
                 for (number, from) in before.iter().enumerate() {
                     let total = departures.total(&pace, number, &towards);
                     prop_assert_eq!(total, pace.total(from, &next));

@@ -20,7 +20,7 @@ pub mod voicings;
 pub mod weights;
 
 pub use caution::{Caution, cautions};
-pub use departures::{Departures, Towards};
+pub use departures::{ByGroup, Departures, Towards};
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use filter::Filter;
 pub(crate) use grip::HOLDS;

@@ -194,9 +194,6 @@ pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: 
     if next.strain > from.strain {
         changes.changed(Table::Opens, 0, i32::from(next.strain - from.strain));
     }
-    if found.same > 0 {
-        changes.changed(Table::Repeats, 0, i32::from(found.same));
-    }
     if changes.heeds(Table::Repeats, 1) {
         let again = (from.pitches & next.pitches).count_ones() as i32;
         if again > i32::from(found.same) {
@@ -271,6 +268,9 @@ pub(super) fn digit_goes_on(digit: usize, old: Digit, new: Digit, changes: &mut 
 #[inline]
 pub(super) fn string_goes_on(before: Hold, after: Hold, changes: &mut impl Changes) -> Found {
     let same = before.fret() == after.fret();
+    if same {
+        changes.changed(Table::Repeats, 0, 1);
+    }
     if let (Some(old), Some(new)) = (before.finger(), after.finger())
         && old != new
     {

@@ -6,7 +6,7 @@
 
 use super::known::Pace;
 use super::weighing::Weighing;
-use crate::grip::{Departures, Towards};
+use crate::grip::{ByGroup, Departures, Towards};
 use crate::neck::Fret;
 
 /// A way to come from: what it has cost so far, and the index of its state.
@@ -28,8 +28,6 @@ pub(super) struct Gauge<'a> {
     pub(super) pace: &'a Pace,
     pub(super) departures: &'a Departures,
     pub(super) towards: &'a Towards<'a>,
-    /// What no move from a hand of each group costs less than.
-    pub(super) least: &'a [i32],
 }
 
 /// The best way to a hand.
@@ -116,41 +114,53 @@ impl Crowd {
         self.ways.len()
     }
 
-    /// The best way to a hand; none where every move is dearer than allowed.
+    /// The best way to a hand; none where every move is dearer than allowed. No move from a group costs less than
+    /// `least` says.
     ///
     /// The group from which a way may cost the least is tried first. None of those that are left out can be better.
-    pub(super) fn best(&mut self, gauge: Gauge<'_>, looked_at: &mut u64) -> Option<Arrival> {
+    pub(super) fn best(&mut self, gauge: Gauge<'_>, least: &ByGroup, looked_at: &mut u64) -> Option<Arrival> {
         let mut bounds = [i64::MAX; POSITIONS];
         for (bound, group) in bounds.iter_mut().zip(&self.groups) {
-            *bound = gauge.weighing.moved(group.least, gauge.least[group.number]).unwrap_or(i64::MAX);
+            *bound = gauge.weighing.moved(group.least, least[group.number]).unwrap_or(i64::MAX);
         }
         let bounds = &bounds[..self.groups.len()];
         let first = bounds.iter().zip(0..).min()?.1;
         let mut best = None;
-        self.best_of(first, gauge, &mut best, looked_at);
+        self.best_of((first, least), gauge, &mut best, looked_at);
         for (place, bound) in bounds.iter().enumerate() {
             if place != first && best.is_none_or(|best: Arrival| *bound <= best.cost) {
-                self.best_of(place, gauge, &mut best, looked_at);
+                self.best_of((place, least), gauge, &mut best, looked_at);
             }
         }
         best
     }
 
     /// The best way to a hand from every group.
-    pub(super) fn best_from_everywhere(&mut self, gauge: Gauge<'_>, looked_at: &mut u64) -> Vec<Arrival> {
+    pub(super) fn best_from_everywhere(
+        &mut self,
+        gauge: Gauge<'_>,
+        least: &ByGroup,
+        looked_at: &mut u64,
+    ) -> Vec<Arrival> {
         let mut all = Vec::new();
         for place in 0..self.groups.len() {
             let mut best = None;
-            self.best_of(place, gauge, &mut best, looked_at);
+            self.best_of((place, least), gauge, &mut best, looked_at);
             all.extend(best);
         }
         all
     }
 
     /// The best way from one group, unless it is no better than `best`.
-    fn best_of(&mut self, place: usize, gauge: Gauge<'_>, best: &mut Option<Arrival>, looked_at: &mut u64) {
+    fn best_of(
+        &mut self,
+        (place, least): (usize, &ByGroup),
+        gauge: Gauge<'_>,
+        best: &mut Option<Arrival>,
+        looked_at: &mut u64,
+    ) {
         let group = &mut self.groups[place];
-        let least = gauge.least[group.number];
+        let least = least[group.number];
         let is_hopeless = |way: Way, best: &Option<Arrival>| {
             let bound = gauge.weighing.moved(way.0, least);
             let bound = bound.map(|cost| Arrival { cost, way, position: group.position });

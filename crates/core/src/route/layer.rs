@@ -97,8 +97,6 @@ pub(super) struct Layer<'a> {
     departures: &'a mut Departures,
     transitions: &'a mut Transitions,
     reached: Vec<Reached>,
-    /// What no move to the target at hand costs less than, by the group of the hand before.
-    least: Vec<i32>,
 }
 
 impl<'a> Layer<'a> {
@@ -109,7 +107,7 @@ impl<'a> Layer<'a> {
         departures: &'a mut Departures,
         transitions: &'a mut Transitions,
     ) -> Self {
-        Self { weighing, pace, departures, transitions, reached: Vec::new(), least: Vec::new() }
+        Self { weighing, pace, departures, transitions, reached: Vec::new() }
     }
 
     /// What best means.
@@ -133,14 +131,14 @@ impl<'a> Layer<'a> {
     pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) {
         self.transitions.all += crowd.len() as u64;
         let towards = self.departures.towards(self.pace, hand);
-        self.departures.least(self.pace, &towards, &mut self.least);
+        let least = self.departures.least(self.pace, &towards);
         let gauge = self.gauge(&towards);
         let mut looked_at = 0;
         let (mut best, mut everywhere) = (None, Vec::new());
         if hand.position().is_some() {
-            best = crowd.best(gauge, &mut looked_at);
+            best = crowd.best(gauge, &least, &mut looked_at);
         } else {
-            everywhere = crowd.best_from_everywhere(gauge, &mut looked_at);
+            everywhere = crowd.best_from_everywhere(gauge, &least, &mut looked_at);
         }
         self.transitions.looked_at += looked_at;
         self.add(target, hand, best.into_iter().chain(everywhere));
@@ -178,7 +176,7 @@ impl<'a> Layer<'a> {
     /// What moves to a hand cost.
     fn gauge<'g>(&'g self, towards: &'g Towards<'g>) -> Gauge<'g> {
         let Self { weighing, pace, .. } = *self;
-        Gauge { weighing, pace, departures: self.departures, towards, least: &self.least }
+        Gauge { weighing, pace, departures: self.departures, towards }
     }
 
     /// One state for every key, by its cheapest way, in the order of their keys.

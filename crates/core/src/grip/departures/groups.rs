@@ -6,6 +6,12 @@ use super::super::pace::Pace;
 use super::super::weights::Table;
 use crate::neck::{Fret, MAX_STRINGS};
 
+/// Something for every group; there are no more groups than positions, and an even number is added up faster.
+pub type ByGroup = [i32; GROUPS];
+
+/// A power of two above the positions: no finger down yet, or a fret.
+pub(super) const GROUPS: usize = (Fret::MAX as usize + 1).next_power_of_two();
+
 /// The groups of the hands that are set out from.
 #[derive(Debug, Default)]
 pub(super) struct Groups {
@@ -14,10 +20,10 @@ pub(super) struct Groups {
     all: Vec<Group>,
     /// The number of a group by its key, one more than that; 0 where there is none.
     numbers: Vec<u16>,
-    /// Where what the whole of a move costs at the least begins, by what a hand is gone to, one more than that.
+    /// The number of what the whole of a move costs at the least, by what a hand is gone to, one more than that.
     rows: Vec<u32>,
     asked: Vec<usize>,
-    least: Vec<i32>,
+    least: Vec<ByGroup>,
 }
 
 /// Hands that stand at one position.
@@ -80,17 +86,21 @@ impl Groups {
     }
 
     /// What the whole of a move to a hand costs at the least, by group.
-    pub(super) fn least(&mut self, pace: &Pace, next: &HandAt) -> &[i32] {
+    pub(super) fn least(&mut self, pace: &Pace, next: &HandAt) -> &ByGroup {
         let asked = usize::from(next.standing) << 9 | usize::from(next.rings) << 8 | usize::from(next.strain);
         if asked >= self.rows.len() {
             self.rows.resize(asked + 1, 0);
         }
         if self.rows[asked] == 0 {
             self.asked.push(asked);
-            self.rows[asked] = self.least.len() as u32 + 1;
-            self.least.extend(self.all.iter().map(|group| group.least(pace, next)));
+            let mut least = [0; GROUPS];
+            for (least, group) in least.iter_mut().zip(&self.all) {
+                *least = group.least(pace, next);
+            }
+            self.least.push(least);
+            self.rows[asked] = self.least.len() as u32;
         }
-        &self.least[self.rows[asked] as usize - 1..][..self.all.len()]
+        &self.least[self.rows[asked] as usize - 1]
     }
 }
 

@@ -15,6 +15,7 @@ use super::pace::{Pace, Total};
 use super::weights::Table;
 use crate::hand::Finger;
 use crate::neck::{Fret, MAX_STRINGS};
+pub use groups::ByGroup;
 use groups::Groups;
 use part::{Part, Price, Prices, Row};
 
@@ -44,18 +45,19 @@ pub struct Departures {
 #[derive(Clone, Copy, Debug)]
 pub struct Towards<'a> {
     hand: &'a HandAt,
-    rows: [(u8, Row); PARTS],
+    /// The parts that are priced, and their rows.
+    parts: [(u8, Row); PARTS],
     count: usize,
 }
 
 impl Towards<'_> {
     fn add(&mut self, part: usize, row: Row) {
-        self.rows[self.count] = (part as u8, row);
+        self.parts[self.count] = (part as u8, row);
         self.count += 1;
     }
 
-    fn rows(&self) -> &[(u8, Row)] {
-        &self.rows[..self.count]
+    fn parts(&self) -> &[(u8, Row)] {
+        &self.parts[..self.count]
     }
 }
 
@@ -68,18 +70,17 @@ impl Departures {
         for hand in &self.hands {
             self.sounding = self.sounding.union(hand.sounding);
         }
-        let groups = self.groups.len();
-        self.prices.clear(groups);
+        self.prices.clear();
         for (hand, group) in self.hands.iter().zip(self.groups.of_hands()) {
             let mut states = [0; PARTS];
             for (digit, part) in self.digits.iter_mut().enumerate() {
-                states[digit] = part.set_out(hand.digit(digit), *group, groups);
+                states[digit] = part.set_out(hand.digit(digit), *group);
             }
             for string in self.sounding.each() {
                 let part = &mut self.strings[string.index()];
-                states[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group, groups);
+                states[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group);
             }
-            states[LEAD] = self.lead.set_out(hand.lead(), *group, groups);
+            states[LEAD] = self.lead.set_out(hand.lead(), *group);
             self.states.push(states);
         }
     }
@@ -115,7 +116,7 @@ impl Departures {
 
     /// Gets ready for moves to a hand.
     pub fn towards<'a>(&mut self, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
-        let mut towards = Towards { hand, rows: [(0, Row::NONE); PARTS], count: 0 };
+        let mut towards = Towards { hand, parts: [(0, Row::NONE); PARTS], count: 0 };
         let prices = &mut self.prices;
         for (digit, part) in self.digits.iter_mut().enumerate() {
             let row = part.row(hand.digit(digit), prices, |old, new| {
@@ -136,9 +137,7 @@ impl Departures {
                 let both = old.zip(new);
                 let price = both.map(|(old, new)| Price::of(pace, |total| string_goes_on(old, new, total)));
                 let price = price.unwrap_or_default();
-                // A string that sounds as before is a repeated note, which the whole of the move pays for.
-                let again = if price.found().same > 0 { pace.price(Table::Repeats, 0) } else { 0 };
-                (price, price.points() + again)
+                (price, price.points())
             });
             towards.add(DIGITS + string.index(), row);
         }
@@ -158,7 +157,7 @@ impl Departures {
     pub fn total(&self, pace: &Pace, from: usize, towards: &Towards<'_>) -> i32 {
         let states = &self.states[from];
         let mut sum = Price::default();
-        for (part, row) in towards.rows() {
+        for (part, row) in towards.parts() {
             sum += self.prices.of(*row, states[usize::from(*part) % PARTS]);
         }
         let mut whole = Total::new(pace);
@@ -167,13 +166,13 @@ impl Departures {
     }
 
     /// What no move from a hand of each group costs less than.
-    pub fn least(&mut self, pace: &Pace, towards: &Towards<'_>, least: &mut Vec<i32>) {
-        least.clear();
-        least.extend(self.groups.least(pace, towards.hand));
-        for (_, row) in towards.rows() {
+    pub fn least(&mut self, pace: &Pace, towards: &Towards<'_>) -> ByGroup {
+        let mut least = *self.groups.least(pace, towards.hand);
+        for (_, row) in towards.parts() {
             for (sum, price) in least.iter_mut().zip(self.prices.least(*row)) {
                 *sum += price;
             }
         }
+        least
     }
 }

@@ -6,6 +6,7 @@ use super::super::grip::Hold;
 use super::super::hand_at::{Digit, Lead};
 use super::super::moves::Found;
 use super::super::pace::{Pace, Total};
+use super::groups::{ByGroup, GROUPS};
 use crate::neck::{Fret, MAX_STRINGS};
 
 /// What a part of a hand may be in.
@@ -74,6 +75,9 @@ impl AddAssign for Price {
     }
 }
 
+/// The least of a group that there is not: so much that all parts together are no overflow.
+const NOWHERE: i32 = i32::MAX / 32;
+
 /// Where the prices of moves to one state of a part begin.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) struct Row {
@@ -92,18 +96,16 @@ pub(super) struct Prices {
     /// Row by row, for every state before.
     all: Vec<Price>,
     /// Row by row, the least of every group.
-    least: Vec<i32>,
+    least: Vec<ByGroup>,
     /// Of one row, by the states before.
     bounds: Vec<i32>,
-    groups: usize,
 }
 
 impl Prices {
-    /// Nothing priced yet, for so many groups.
-    pub(super) fn clear(&mut self, groups: usize) {
+    /// Forgets every price.
+    pub(super) fn clear(&mut self) {
         self.all.clear();
         self.least.clear();
-        self.groups = groups;
     }
 
     /// What it costs to come to the state of a row from a state before.
@@ -114,8 +116,8 @@ impl Prices {
 
     /// The least of a row, by group.
     #[inline]
-    pub(super) fn least(&self, row: Row) -> &[i32] {
-        &self.least[row.least as usize..][..self.groups]
+    pub(super) fn least(&self, row: Row) -> &ByGroup {
+        &self.least[row.least as usize]
     }
 }
 
@@ -128,8 +130,8 @@ pub(super) struct Part<S> {
     numbers: Vec<u16>,
     /// Which of them occur in which groups, each pair once.
     occurs: Vec<(u16, u16)>,
-    /// For every state and group whether it occurs.
-    known: Vec<bool>,
+    /// For every state the groups in which it occurs, a bit each.
+    known: Vec<u32>,
     /// The states that have been gone to.
     asked: Vec<S>,
     /// The row of each of them by its key.
@@ -163,7 +165,7 @@ impl<S: State> Part<S> {
     }
 
     /// Takes in the state of a hand of a group, and gives its number.
-    pub(super) fn set_out(&mut self, state: S, group: u16, groups: usize) -> u16 {
+    pub(super) fn set_out(&mut self, state: S, group: u16) -> u16 {
         let key = state.key();
         if key >= self.numbers.len() {
             self.numbers.resize(key + 1, 0);
@@ -171,12 +173,12 @@ impl<S: State> Part<S> {
         if self.numbers[key] == 0 {
             self.states.push(state);
             self.numbers[key] = self.states.len() as u16;
-            self.known.resize(self.states.len() * groups, false);
+            self.known.push(0);
         }
         let number = self.numbers[key] - 1;
-        let known = &mut self.known[usize::from(number) * groups + usize::from(group)];
-        if !*known {
-            *known = true;
+        let known = &mut self.known[usize::from(number)];
+        if *known >> group & 1 == 0 {
+            *known |= 1 << group;
             self.occurs.push((number, group));
         }
         number
@@ -194,18 +196,18 @@ impl<S: State> Part<S> {
 
     fn new_row(&mut self, next: S, prices: &mut Prices, price: impl Fn(S, S) -> (Price, i32)) -> Row {
         let row = Row { prices: prices.all.len() as u32, least: prices.least.len() as u32 };
-        prices.least.resize(prices.least.len() + prices.groups, i32::MAX);
         prices.bounds.clear();
         for old in &self.states {
             let (price, bound) = price(*old, next);
             prices.all.push(price);
             prices.bounds.push(bound);
         }
-        let least = &mut prices.least[row.least as usize..];
+        let mut least = [NOWHERE; GROUPS];
         for (state, group) in &self.occurs {
             let least = &mut least[usize::from(*group)];
             *least = (*least).min(prices.bounds[usize::from(*state)]);
         }
+        prices.least.push(least);
         let key = next.key();
         if key >= self.rows.len() {
             self.rows.resize(key + 1, Row::NONE);

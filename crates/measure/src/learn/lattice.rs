@@ -19,8 +19,8 @@ use super::folds::composer;
 use crate::repertoire::piece::{Onset, Piece};
 use crate::repertoire::route::has_grip;
 
-/// So many onsets before and after a mark teach something. Whole passages, in which far from all marks what is taken as
-/// open taught as well, cost a point or two of fingers; 4, 6 and 8 onsets were alike in fingers, 8 kept more open strings.
+/// So many onsets before and after a mark teach something. Whole passages, where what is taken as open far from all marks
+/// taught as well, cost up to two points of fingers; 4, 6 and 8 onsets were alike.
 const AROUND: usize = 8;
 
 /// What a printed mark says.

@@ -8,10 +8,11 @@
 //! Three things keep a weight from learning what holds for a few pieces alone. Entries that say alike of other fingers
 //! share a part ([`super::kin`]). In every step some detailed entries are left out by chance, so that no entry leans on
 //! another (Wager, Wang and Liang 2013: to leave out features is to pull the rare ones). And a mark counts the less, the
-//! more marks its composer has. Together they brought about a point of likely fingers by composer and half a point by
-//! work. Compared besides: to the power of a half instead of a quarter, which brought another point by composer and lost
-//! three printed open strings in two hundred; shared parts of the strings and zones, which lost open strings; a stronger
-//! pull, narrower and wider margins of fingers, a credit for every open string, all of which cost agreement.
+//! more marks its composer has. Together they brought a point or more of fingers, by composer and by work. Compared
+//! besides: the square root of a composer's marks instead of the fourth, which brought another point by composer and
+//! lost three printed open strings of two hundred; shared parts of strings and zones, which lost open strings; a
+//! stronger pull, narrower and wider margins of fingers, twice the margin of open strings, a credit for every open
+//! string, all of which cost agreement.
 
 use std::collections::BTreeMap;
 

@@ -88,8 +88,8 @@ pub struct Taste {
 impl Taste {
     /// What guitarists chose in published music, learned by `handspan-measure sonority`.
     pub const LEARNED: Self = Self::new([
-        78, -102, -24, 36, -21, -18, -34, -2, -25, -57, -64, -47, -72, -32, -29, 10, 34, 63, 49, 30, 64, 17,
-        62, 82, 74, 83, 7,
+        90, -121, -31, 40, -23, -23, -40, -5, -27, -63, -71, -54, -81, -31, -33, 9, 37, 71, 55, 26, 77, 19,
+        72, 96, 84, 97, -1,
     ]);
 
     /// A taste of these points.

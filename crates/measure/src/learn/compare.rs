@@ -6,6 +6,8 @@
 
 use serde::Serialize;
 
+use super::chance::Chance;
+
 /// How often works are drawn.
 const DRAWS: usize = 10_000;
 
@@ -46,7 +48,7 @@ fn percent(of: f64, marks: usize) -> f64 {
 }
 
 fn measured(works: &[Counts], of: impl Fn(&mut dyn Iterator<Item = usize>) -> f64) -> Share {
-    let mut chance = Chance(20_160);
+    let mut chance = Chance::new();
     let count = works.len();
     let mut draws: Vec<f64> = (0..DRAWS).map(|_| of(&mut (0..count).map(|_| chance.below(count)))).collect();
     draws.sort_unstable_by(f64::total_cmp);
@@ -54,18 +56,6 @@ fn measured(works: &[Counts], of: impl Fn(&mut dyn Iterator<Item = usize>) -> f6
     let at = |thousandth: usize| tenth(draws[DRAWS * thousandth / 1000]);
     let marks = works.iter().map(|(marks, _)| marks).sum();
     Share { marks, percent: tenth(of(&mut (0..count))), from: at(25), to: at(975) }
-}
-
-/// Chance that is the same in every run (xorshift, Marsaglia 2003).
-struct Chance(u64);
-
-impl Chance {
-    const fn below(&mut self, bound: usize) -> usize {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        ((self.0 >> 16) % bound as u64) as usize
-    }
 }
 
 #[cfg(test)]

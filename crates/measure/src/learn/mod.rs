@@ -5,9 +5,11 @@
 //! stated once, in the core, for effort and for learning.
 
 mod by_hand;
+mod chance;
 mod compare;
 mod decode;
 mod folds;
+mod kin;
 mod lattice;
 mod sense;
 mod slope;
@@ -115,7 +117,8 @@ fn is_marked(piece: &Piece) -> bool {
 /// They are learned twice: the shapes of chords are judged by the weights set by hand first, then by those learned.
 fn taught(pieces: &[&Piece]) -> Weights {
     let learned = |judging: &Weights| {
-        let lattices: Vec<Lattice> = pieces.iter().map(|piece| Lattice::new(piece, judging)).collect();
+        let lattices: Vec<Lattice> =
+            pieces.iter().map(|piece| Lattice::new(piece, judging).around_marks()).collect();
         teach::learn(&lattices.iter().collect::<Vec<_>>()).weights()
     };
     learned(&learned(&teach::by_hand()))

@@ -1,9 +1,11 @@
 //! How notes, chords and places are written on the screen.
 
-use handspan_core::arrangement::Score;
+use handspan_core::arrangement::{Arrangement, Score};
+use handspan_core::hand::Finger;
 use handspan_core::harmony::{ChordSymbol, Key};
 use handspan_core::neck::Place;
 use handspan_core::pitch::Pitch;
+use handspan_core::route::Early;
 use handspan_core::spelling::{SpelledPitch, Spelling};
 use handspan_core::time::Ticks;
 
@@ -31,6 +33,21 @@ pub fn chord_at(score: &Score, at: Ticks) -> String {
 /// A chord symbol with real signs.
 pub fn chord(symbol: &ChordSymbol) -> String {
     format!("{symbol:#}")
+}
+
+/// What is said at a moment of a finger that may be down already: `Finger 3 may go down here already, for beat 3`.
+pub fn early(arrangement: &Arrangement, moment: usize, early: &Early, place: &str) -> String {
+    let tune = &arrangement.score.tune;
+    let [now, then] = [moment, early.lands].map(|index| arrangement.moments[index].at);
+    let when = match tune.bar_beat(then).to_string() {
+        when if tune.bar_index(now) == tune.bar_index(then) => when.rsplit(", ").next().map(str::to_owned),
+        when => Some(when),
+    };
+    let finger = match early.finger {
+        Finger::Thumb => "The thumb".to_owned(),
+        finger => format!("Finger {finger}"),
+    };
+    format!("{finger} may go down {place} already, for {}", when.unwrap_or_default())
 }
 
 /// Points with a real minus sign.

@@ -26,6 +26,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use handspan_core::arrangement::{Arrangement, Edit, History, Moment, Work};
+use handspan_core::route::Early;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
@@ -320,6 +321,13 @@ impl Session {
     /// The moment where the player stands.
     pub fn moment(&self) -> Option<&Moment> {
         self.arrangement()?.moments.get(self.moment)
+    }
+
+    /// The fingers that may be down already for a later moment, while the route's own grip is shown.
+    pub fn early_here(&self) -> impl Iterator<Item = &Early> {
+        let is_routes = self.shown().is_some_and(|shown| !shown.is_preview) && self.own.is_none();
+        let arrangement = self.arrangement().filter(|_| is_routes);
+        arrangement.into_iter().flat_map(|arrangement| arrangement.early_at(self.moment))
     }
 
     /// The moment before.

@@ -11,10 +11,10 @@ use super::notes::notes;
 use super::score::Score;
 use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, demands};
-use crate::grip::Reach;
+use crate::grip::{Grip, Reach};
 use crate::pitch::Interval;
 use crate::plan::{Aim, Plan};
-use crate::route::{Finder, Route, right_hand};
+use crate::route::{Finder, Route, early, right_hand};
 use crate::tune::Tune;
 use crate::watch::Watch;
 
@@ -142,7 +142,9 @@ pub(super) fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route
     let mut give_ways = give_ways(reach, &tune, demands, route);
     give_ways.extend(line_give_ways(reach, &tune, demands, route, &notes));
     give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
+    let grips: Vec<Grip> = moments.iter().map(|moment| moment.grip).collect();
     Arrangement {
+        early: early(reach, &grips),
         effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
         score: Score { tune, instrument: reach.instrument().clone(), notes, taps: Vec::new() },
         moments,

@@ -6,6 +6,7 @@ use super::score::Score;
 use crate::demand::Part;
 use crate::grip::{Effort, Grip, GripEffort, MoveEffort, StringSet};
 use crate::plan::Plan;
+use crate::route::Early;
 use crate::time::Ticks;
 use crate::tune::{BarBeat, Tune};
 
@@ -25,6 +26,8 @@ pub struct Arrangement {
     pub score: Score,
     /// The route: one grip for every moment, in written order.
     pub moments: Vec<Moment>,
+    /// The fingers that may go down before their moment, in the order in which they land.
+    pub early: Vec<Early>,
     /// What could not be met, in order of time.
     pub give_ways: Vec<GiveWay>,
     /// Effort of all grips and moves together.
@@ -37,6 +40,11 @@ impl Arrangement {
     /// The index of the moment that begins at or last before a time.
     pub fn moment_index(&self, at: Ticks) -> usize {
         self.moments.partition_point(|m| m.at <= at).saturating_sub(1)
+    }
+
+    /// The fingers that may be down at a moment already, though they aren't needed yet.
+    pub fn early_at(&self, moment: usize) -> impl Iterator<Item = &Early> {
+        self.early.iter().filter(move |early| early.waits_at(moment))
     }
 }
 

@@ -4,17 +4,18 @@
 //! place and finger its own notes.
 
 use super::arrangement::{Arrangement, Moment, Work};
+use super::fingered::demands_around;
 use crate::demand::{Demand, Harmonic, MelodyDemand, Part, WrittenNote, demands};
 use crate::grip::ranking::each_grip;
 use crate::grip::{
-    BassChoice, Filter, Grip, Hold, Listed, Listing, Previous, RankedGrip, Reach, StringSet, VoicingWish,
-    listed, weighed,
+    BassChoice, Effort, Filter, Grip, Hold, Listed, Listing, Previous, RankedGrip, Reach, StringSet,
+    VoicingWish, listed, weighed,
 };
 use crate::harmony::{Chord, ChordSymbol, ToneSet};
 use crate::neck::StringIndex;
 use crate::pitch::Pitch;
 use crate::route::right_hand::can_pluck;
-use crate::route::written_grips;
+use crate::route::{Shapes, written_grips};
 use crate::tune::Tune;
 
 /// The grips that a moment can have, in the order asked for: both hands can play each of them, and what has to sound on
@@ -80,7 +81,10 @@ fn written_choices(
         Some(chord) => chord.tones(),
         None => struck.iter().map(|note| note.pitch.class()).collect(),
     };
-    Some((kept, weighed(&reach, grips, tones, previous, listing)))
+    let around = demands_around(&reach, tune, &work.plan.locks, there.at);
+    let shapes = Shapes::new(&reach, &around.demands);
+    let shape = |grip: &Grip| around.index.map_or(Effort::NONE, |index| shapes.effort(&reach, index, grip));
+    Some((kept, weighed(&reach, grips, tones, previous, listing, shape)))
 }
 
 /// The notes that a moment strikes, the melody on its string where that is locked.
@@ -162,7 +166,7 @@ mod tests {
 
     use super::*;
     use crate::arrangement::{Edit, arrange};
-    use crate::grip::Order;
+    use crate::grip::{GripTerm, Order};
     use crate::harmony::Key;
     use crate::neck::StringIndex;
     use crate::plan::Plan;
@@ -204,6 +208,28 @@ mod tests {
         Work { tune: Arc::new(tune.expect("a bar is a tune")), plan: Plan::default() }
     }
 
+    /// Eighths of a melody alone, in one bar of four quarters after the other.
+    fn spelled_out(pitches: &[u8]) -> Work {
+        let eighth = Ticks::new(Ticks::PER_QUARTER / 2);
+        let melody = pitches.iter().zip(0..).map(|(midi, index)| MelodyNote {
+            at: eighth * index,
+            length: eighth,
+            written: spelled(*midi),
+            tied_in: false,
+            tied_out: false,
+        });
+        let bars = pitches.chunks(8).zip(1..);
+        let bar =
+            |number: i32| Bar::plain(number.to_string(), Metre::COMMON.bar(), Metre::COMMON, Key::default());
+        let tune = Tune::try_new(TuneParts {
+            bars: bars.map(|(_, number)| bar(number)).collect(),
+            melody: melody.collect(),
+            written_out: Some(WrittenOut::default()),
+            ..TuneParts::default()
+        });
+        Work { tune: Arc::new(tune.expect("its bars are full")), plan: Plan::default() }
+    }
+
     #[test]
     fn written_music_offers_every_way_to_play_its_own_notes() {
         let work = written();
@@ -227,6 +253,22 @@ mod tests {
             });
             assert_eq!(list.grips.iter().map(|row| row.grip).collect::<BTreeSet<_>>(), every);
         }
+    }
+
+    #[test]
+    fn the_list_counts_what_the_route_counts() {
+        let work = spelled_out(&[48, 52, 55, 60, 64, 60, 55, 52, 45, 52, 57, 60, 64, 60, 57, 52]);
+        let arranged = arrange(&work, &Unwatched).expect("it can be played");
+        let (mut shaped, mut others) = (0, 0);
+        for (index, moment) in arranged.moments.iter().enumerate() {
+            let list = choices_at(&work, &arranged, index, None, &Listing::default());
+            let listed = list.grips.iter().find(|row| row.grip == moment.grip).expect("it is in the list");
+            assert_eq!(listed.effort, moment.effort, "moment {index}");
+            let shape = |row: &&RankedGrip| row.effort.term(GripTerm::Shape) != Effort::NONE;
+            shaped += usize::from(shape(&listed));
+            others += list.grips.iter().filter(shape).count();
+        }
+        assert!(others > shaped, "{others} of the lists and {shaped} of the route fit no shape");
     }
 
     #[test]

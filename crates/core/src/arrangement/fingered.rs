@@ -18,7 +18,7 @@ use crate::neck::{Instrument, Node, Place, StringIndex, Touch};
 use crate::pitch::Pitch;
 use crate::plan::{Aim, Lock, Locks};
 use crate::route::right_hand::{Plucks, Stroke, can_tap, right_hand};
-use crate::route::{Step, different_written, easiest_written, written_grips};
+use crate::route::{Step, different_written, early, easiest_written, written_grips};
 use crate::time::Ticks;
 use crate::tune::{Tap, Tune, WrittenOut};
 use crate::watch::{Unwatched, Watch};
@@ -63,6 +63,26 @@ pub(super) fn finger_differently(
     Ok(found.iter().map(|steps| piece.clone().arrangement(work, steps)).collect())
 }
 
+/// What the music of a bar asks of the search.
+pub(super) struct Around {
+    pub(super) demands: Vec<WrittenDemand>,
+    /// Which of them is that of the moment in question.
+    pub(super) index: Option<usize>,
+}
+
+/// What is asked in the bar around a moment: no shape of a chord reaches farther.
+pub(super) fn demands_around(reach: &Reach, tune: &Arc<Tune>, locks: &Locks, at: Ticks) -> Around {
+    let bar = tune.bar_index(at);
+    let piece = tune.written_out().and_then(|written_out| {
+        Piece::within(reach, tune, written_out, locks, |at| tune.bar_index(at) == bar).ok()
+    });
+    let asked = piece.map(|piece| piece.demands).unwrap_or_default();
+    Around {
+        index: asked.iter().position(|asked| asked.at == at),
+        demands: asked.into_iter().map(|asked| asked.written).collect(),
+    }
+}
+
 /// The times at which something begins, each with the one before it.
 fn moments(sounds: &[Sound]) -> Vec<(Ticks, Option<Ticks>)> {
     let times: BTreeSet<Ticks> = sounds.iter().map(|sound| sound.at).collect();
@@ -96,10 +116,21 @@ impl<'a> Piece<'a> {
         written_out: &WrittenOut,
         locks: &Locks,
     ) -> Result<Self, Impossible> {
+        Self::within(reach, tune, written_out, locks, |_| true)
+    }
+
+    /// What is asked at some moments alone.
+    fn within(
+        reach: &'a Reach,
+        tune: &'a Arc<Tune>,
+        written_out: &WrittenOut,
+        locks: &Locks,
+        is_within: impl Fn(Ticks) -> bool,
+    ) -> Result<Self, Impossible> {
         let mut piece = Self { reach, tune, demands: Vec::new(), give_ways: Vec::new() };
         let mut sounds = sounds(tune, written_out);
         piece.keep_harmonics(&mut sounds, |sound| beyond(reach.instrument(), sound));
-        for (at, previous) in moments(&sounds) {
+        for (at, previous) in moments(&sounds).into_iter().filter(|(at, _)| is_within(*at)) {
             let demand = piece.demand(&sounds, at, previous, locks.at(at))?;
             piece.demands.push(demand);
         }
@@ -131,7 +162,9 @@ impl<'a> Piece<'a> {
         self.give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
         let score =
             Score { tune: Arc::clone(self.tune), instrument: work.plan.instrument.clone(), notes, taps };
+        let grips: Vec<Grip> = steps.iter().map(|step| step.grip).collect();
         Arrangement {
+            early: early(self.reach, &grips),
             effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
             score,
             moments,

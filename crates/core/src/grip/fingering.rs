@@ -4,8 +4,9 @@
 //! and no other finger under it; lower-numbered fingers never above higher-numbered ones; neighbours at one fret
 //! reversed at the most; no two fingers farther apart than they reach. [`crate::check`] states the same rules anew.
 
-use super::grip::{Grip, Hold};
+use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
+use super::strain::strained;
 use super::voicing::Voicing;
 use crate::hand::Finger;
 use crate::neck::{Fret, MAX_STRINGS, StringIndex, Touch};
@@ -70,6 +71,19 @@ struct Standing {
     bottom: u8,
 }
 
+impl Standing {
+    /// Whether it is a barre over a string that another finger holds nearer the nut.
+    const fn bars_over(self, other: Self) -> bool {
+        let overlap = self.top <= other.bottom && other.top <= self.bottom;
+        overlap && self.top < self.bottom && other.fret.number() < self.fret.number()
+    }
+}
+
+/// Two fingers, the lower-numbered one first.
+fn by_number(one: (Finger, Standing), other: (Finger, Standing)) -> ((Finger, Standing), (Finger, Standing)) {
+    if one.0 < other.0 { (one, other) } else { (other, one) }
+}
+
 impl<'a> Held<'a> {
     /// A hand that holds nothing.
     pub const fn nothing(reach: &'a Reach) -> Self {
@@ -98,6 +112,37 @@ impl<'a> Held<'a> {
             self.digits[finger as usize] = self.standing(finger, (string, hold), &Grip::SILENT);
         }
         self.grip.set(string, Some(hold));
+    }
+
+    /// Puts a finger down that sounds nothing yet, where that costs nothing; tells whether it is down.
+    ///
+    /// It is free, its strings are silent or stopped higher up by others, no barre lies over another finger, no
+    /// neighbours are reversed for it, and no pair of fingers is strained.
+    pub fn wait(&mut self, finger: Finger, fret: Fret, strings: StringSet) -> bool {
+        let (Some(top), Some(bottom)) = (strings.iter().next(), strings.iter().next_back()) else {
+            return false;
+        };
+        let changes_sound =
+            |(string, hold): (StringIndex, Hold)| (top..=bottom).contains(&string) && hold.pressed() <= fret;
+        if self.digits[finger as usize].is_some() || self.grip.holds().any(changes_sound) {
+            return false;
+        }
+        let (top, bottom) = (top.index() as u8, bottom.index() as u8);
+        let here = Standing { fret, touches: false, top, bottom };
+        let costs_nothing = self.fits(finger, here)
+            && DIGITS.into_iter().all(|other| {
+                self.digits[other as usize].is_none_or(|there| {
+                    let ((_, low), (_, high)) = by_number((finger, here), (other, there));
+                    let reversed =
+                        low.fret == high.fret && low.top < high.bottom && finger.min(other) != Finger::Thumb;
+                    let strained = strained(self.reach, (finger, fret), (other, there.fret)) > 0;
+                    !(here.bars_over(there) || there.bars_over(here) || reversed || strained)
+                })
+            });
+        if costs_nothing {
+            self.digits[finger as usize] = Some(here);
+        }
+        costs_nothing
     }
 
     /// Whether the barre of another finger lies over a string at a higher fret than it is pressed.
@@ -162,8 +207,7 @@ impl<'a> Held<'a> {
     }
 
     fn get_on(&self, a: Finger, at: Standing, b: Finger, there: Standing) -> bool {
-        let ((low, low_at), (high, high_at)) =
-            if a < b { ((a, at), (b, there)) } else { ((b, there), (a, at)) };
+        let ((low, low_at), (high, high_at)) = by_number((a, at), (b, there));
         let ordered = if at.fret == there.fret {
             // No finger stands on one that bars.
             let apart = at.top > there.bottom || there.top > at.bottom;

@@ -1,6 +1,6 @@
 //! Grips in the order a player asked for, each with its effort explained.
 
-use super::effort::{Effort, GripEffort};
+use super::effort::{Effort, GripEffort, GripTerm};
 use super::filter::Filter;
 use super::fingering::fingerings;
 use super::grip::Grip;
@@ -200,15 +200,22 @@ pub fn listed(
     all
 }
 
-/// Grips of the same notes in the order asked for, each a row of its own under its own fingers.
+/// Grips of the same notes in the order asked for, each a row of its own under its own fingers; `shape` says what one
+/// costs besides because it does not fit the chord around.
 pub fn weighed(
     reach: &Reach,
     grips: impl IntoIterator<Item = Grip>,
     tones: ToneSet,
     previous: Option<Previous>,
     listing: &Listing,
+    shape: impl Fn(&Grip) -> Effort,
 ) -> Listed {
-    let weigh = weigher(reach, tones, previous);
+    let alone = weigher(reach, tones, previous);
+    let weigh = |grip: Grip| {
+        let mut ranked = alone(grip);
+        ranked.effort.add(GripTerm::Shape, shape(&grip).points());
+        ranked
+    };
     let mut all = Listed::default();
     for grip in grips {
         all.of += 1;

@@ -11,6 +11,7 @@ mod dice;
 mod different;
 mod different_passages;
 mod different_written;
+mod early;
 mod edits;
 mod exhaustive;
 mod line_rules;

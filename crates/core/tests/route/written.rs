@@ -188,7 +188,7 @@ fn note(dice: &mut Dice, instrument: &Instrument) -> WrittenNote {
 }
 
 /// Music of one to three notes at a time, of which some sound on; a few carry a string or a digit.
-fn music(dice: &mut Dice, reach: &Reach) -> Vec<WrittenDemand> {
+pub(crate) fn music(dice: &mut Dice, reach: &Reach) -> Vec<WrittenDemand> {
     let instrument = reach.instrument();
     let mut all: Vec<WrittenDemand> = Vec::new();
     for _ in 0..dice.from(1, 4) {

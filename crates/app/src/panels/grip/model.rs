@@ -2,6 +2,7 @@
 
 use handspan_core::grip::{BassChoice, RankedGrip, Reach, cautions};
 use handspan_core::pitch::PitchClass;
+use handspan_core::route::Early;
 use handspan_core::spelling::Spelling;
 
 use crate::names;
@@ -22,6 +23,8 @@ pub struct GripModel {
     pub grip: Vec<Term>,
     /// What it costs and gains to get there; none at the first moment.
     pub moved: Option<Vec<Term>>,
+    /// The fingers that may go down already for what comes, a sentence each.
+    pub early: Vec<String>,
     /// Everything together.
     pub total: i32,
     /// Whether it is looked at and not the route's.
@@ -81,6 +84,7 @@ impl GripModel {
             sentence: sentence(session, key),
             grip: grip_terms(&shown.effort).collect(),
             moved: shown.moved.as_ref().map(|m| move_terms(m).collect()),
+            early: early(session),
             total: shown.total(),
             is_preview: shown.is_preview,
             against_route: route_total.filter(|_| shown.is_preview).map(|route| shown.total() - route),
@@ -94,6 +98,19 @@ impl GripModel {
             can_be_held: session.own().is_none_or(|own| matches!(own.judgement, Judgement::Held(_))),
         })
     }
+}
+
+fn early(session: &Session) -> Vec<String> {
+    let Some(arrangement) = session.arrangement() else { return Vec::new() };
+    let told = |early: &Early| {
+        let strings = match (early.strings.iter().next(), early.strings.iter().next_back()) {
+            (Some(top), Some(bottom)) if top != bottom => format!("on strings {top} to {bottom}"),
+            (top, _) => top.map(|string| format!("on string {string}")).unwrap_or_default(),
+        };
+        let place = format!("{strings}, fret {},", early.fret);
+        names::early(arrangement, session.moment_index(), early, &place)
+    };
+    session.early_here().map(told).collect()
 }
 
 /// `Melody E5 on string 1, bass C3 on string 5`.

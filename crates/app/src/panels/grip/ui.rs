@@ -55,6 +55,9 @@ fn why(ui: &mut Ui, look: &Look, model: &GripModel) {
             ui.label(quiet(look, "the first moment: nothing to leave"));
         }
     }
+    for early in &model.early {
+        ui.label(quiet(look, early));
+    }
 }
 
 /// What stands in the marks on the neck, and whether the next grip is shown there.

@@ -5,9 +5,10 @@ use handspan_core::grip::Grip;
 use handspan_core::hand::Finger;
 use handspan_core::neck::{Fret, Place};
 use handspan_core::pitch::{Pitch, PitchClass};
+use handspan_core::route::Early;
 use handspan_core::spelling::Spelling;
 
-use super::model::{Tone, Way, spot};
+use super::model::{Tone, Waiting, Way, spot};
 use crate::names;
 use crate::session::{NeckLabels, Session};
 
@@ -55,6 +56,20 @@ pub(super) fn ways(session: &Session, grip: &Grip) -> Vec<Way> {
             .then(|| Way { spot: spot(place, instrument), here: here.map(|p| spot(p, instrument)) })
     };
     other.grip.stopped().filter_map(moves).collect()
+}
+
+/// Fingers that may be down already, though they aren't needed yet.
+pub(super) fn waiting(session: &Session) -> Vec<Waiting> {
+    let instrument = &session.work().plan.instrument;
+    let waiting = |early: &Early| {
+        let places = early.strings.iter().map(|string| Place { string, fret: early.fret });
+        Some(Waiting {
+            spots: places.map(|place| spot(place, instrument)).collect(),
+            finger: early.finger.letter(),
+            label: names::early(session.arrangement()?, session.moment_index(), early, "here"),
+        })
+    };
+    session.early_here().filter_map(waiting).collect()
 }
 
 /// Every place of a chord tone that is not in the grip.

@@ -12,7 +12,7 @@ use handspan_core::tune::{Line, LineNote};
 use crate::names;
 use crate::session::{Session, Shown};
 
-use super::around::{label, tones, ways};
+use super::around::{label, tones, waiting, ways};
 
 /// Everything that is drawn on the neck.
 #[derive(Clone, PartialEq, Debug)]
@@ -31,6 +31,8 @@ pub struct NeckModel {
     pub barres: Vec<Barre>,
     /// Where the fingers were before, or where they go next.
     pub ways: Vec<Way>,
+    /// Fingers that may be down already, though they aren't needed yet.
+    pub waiting: Vec<Waiting>,
     /// Whether the ways lead to the next grip and not from the one before.
     pub ahead: bool,
     /// Other places of the chord's tones, faint.
@@ -119,6 +121,17 @@ pub struct Way {
     pub here: Option<Spot>,
 }
 
+/// A finger that may be down already for a later moment.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Waiting {
+    /// Where it presses; several for a barre.
+    pub spots: Vec<Spot>,
+    /// The finger's digit.
+    pub finger: char,
+    /// In words: `Finger 3 may go down here already, for beat 3`.
+    pub label: String,
+}
+
 /// A place of a chord tone.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Tone {
@@ -163,6 +176,7 @@ impl NeckModel {
             marks: Vec::new(),
             barres: Vec::new(),
             ways: Vec::new(),
+            waiting: Vec::new(),
             ahead: false,
             tones: Vec::new(),
             building: None,
@@ -184,6 +198,7 @@ impl NeckModel {
             strings: instrument.strings().map(|s| string((instrument, chord), s, &shown.grip, key)).collect(),
             barres: barres(&shown.grip, instrument),
             ways: ways(session, &shown.grip),
+            waiting: waiting(session),
             ahead: session.neck_view().ahead,
             tones: tones(session, &shown.grip),
             building: session.own().map(|own| own.string.index()),

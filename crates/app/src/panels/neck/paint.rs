@@ -208,6 +208,22 @@ pub(super) fn ways(painter: &Painter, look: &Look, model: &NeckModel, g: &Geomet
     }
 }
 
+/// A finger that may be down already: a broken ring with its digit, on nothing but wood.
+pub(super) fn waiting(painter: &Painter, look: &Look, g: &Geometry, at: Pos2, finger: char) {
+    let r = g.radius() * 0.8;
+    painter.circle_filled(at, r, look.palette.wood);
+    painter.extend(broken_ring(at, r, Stroke::new(1.5, look.palette.quiet)));
+    let font = eframe::egui::FontId::proportional(look.sizes.quiet);
+    painter.text(at, Align2::CENTER_CENTER, finger, font, look.palette.quiet);
+}
+
+/// A ring of eight dashes.
+fn broken_ring(at: Pos2, r: f32, stroke: Stroke) -> Vec<Shape> {
+    let on_ring = |step: usize| at + r * Vec2::angled(step as f32 * std::f32::consts::TAU / 48.0);
+    let dash = |from: usize| Shape::line((from..from + 5).map(on_ring).collect(), stroke);
+    (0..48).step_by(6).map(dash).collect()
+}
+
 /// Other places of the chord's tones: small and faint, the root's with a rim.
 pub(super) fn tones(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
     let faint = look.palette.strings.gamma_multiply(0.7);
@@ -290,9 +306,13 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
     let mut at = pos2(start + STEP, g.middle + g.half_width(end) + 10.0);
     let r = 4.5;
     let other_grip = if model.ahead { "next" } else { "before" };
-    let has_hook = model.marks.iter().any(|mark| mark.role == Role::Hook);
-    let names = ["melody", "bass", "hook", "other", other_grip].into_iter();
-    for name in names.filter(|name| *name != "hook" || has_hook) {
+    let has = |name: &&str| match *name {
+        "hook" => model.marks.iter().any(|mark| mark.role == Role::Hook),
+        "may go down early" => !model.waiting.is_empty(),
+        _ => true,
+    };
+    let names = ["melody", "bass", "hook", "other", other_grip, "may go down early"];
+    for name in names.into_iter().filter(has) {
         match name {
             "melody" => painter.circle(at, r - 1.0, palette.ground, Stroke::new(2.0, palette.melody)),
             "bass" => painter.rect_filled(
@@ -302,6 +322,10 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
             ),
             "hook" => painter.add(diamond(at, r, palette.hook)),
             "other" => painter.circle_filled(at, r, palette.other),
+            "may go down early" => {
+                painter.extend(broken_ring(at, r, Stroke::new(1.0, palette.quiet)));
+                painter.add(Shape::Noop)
+            }
             _ => painter.circle_stroke(at, r - 0.5, Stroke::new(1.0, palette.quiet)),
         };
         let font = eframe::egui::FontId::proportional(look.sizes.quiet);

@@ -43,7 +43,8 @@ impl Neck {
             false
         } else {
             paint::ways(&painter, look, model, &g);
-            elsewhere(ui, look, model, &g, queue)
+            let waiting = waiting(ui, look, model, &g);
+            elsewhere(ui, look, model, &g, queue) || waiting
         };
         for barre in &model.barres {
             paint::barre(&painter, look, model, &g, barre);
@@ -60,6 +61,24 @@ impl Neck {
             response.on_hover_text_at_pointer(note);
         }
     }
+}
+
+/// Fingers that may be down already; gives whether one of them is pointed at.
+fn waiting(ui: &Ui, look: &Look, model: &NeckModel, g: &Geometry) -> bool {
+    let mut hovered = false;
+    for finger in &model.waiting {
+        for spot in &finger.spots {
+            let at = g.spot(model, *spot);
+            paint::waiting(ui.painter(), look, g, at, finger.finger);
+            let id = ui.scope_id().with(("waits on", spot.string, finger.finger));
+            let ring = Rect::from_center_size(at, Vec2::splat(2.0 * g.radius()));
+            let response = ui.interact(ring, id, Sense::hover());
+            response.widget_info(|| WidgetInfo::labeled(AccessRole::Label, true, &finger.label));
+            hovered |= response.hovered();
+            response.on_hover_text(&finger.label);
+        }
+    }
+    hovered
 }
 
 /// Other places of the melody note; gives whether one of them is pointed at.

@@ -6,7 +6,6 @@
 
 use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
-use super::strain::strained;
 use super::voicing::Voicing;
 use crate::hand::Finger;
 use crate::neck::{Fret, MAX_STRINGS, StringIndex, Touch};
@@ -119,9 +118,7 @@ impl<'a> Held<'a> {
     /// It is free, its strings are silent or stopped higher up by others, no barre lies over another finger, no
     /// neighbours are reversed for it, and no pair of fingers is strained.
     pub fn wait(&mut self, finger: Finger, fret: Fret, strings: StringSet) -> bool {
-        let (Some(top), Some(bottom)) = (strings.iter().next(), strings.iter().next_back()) else {
-            return false;
-        };
+        let Some((top, bottom)) = strings.outer() else { return false };
         let changes_sound =
             |(string, hold): (StringIndex, Hold)| (top..=bottom).contains(&string) && hold.pressed() <= fret;
         if self.digits[finger as usize].is_some() || self.grip.holds().any(changes_sound) {
@@ -130,12 +127,12 @@ impl<'a> Held<'a> {
         let (top, bottom) = (top.index() as u8, bottom.index() as u8);
         let here = Standing { fret, touches: false, top, bottom };
         let costs_nothing = self.fits(finger, here)
-            && DIGITS.into_iter().all(|other| {
+            && Finger::ALL.into_iter().all(|other| {
                 self.digits[other as usize].is_none_or(|there| {
                     let ((_, low), (_, high)) = by_number((finger, here), (other, there));
                     let reversed =
                         low.fret == high.fret && low.top < high.bottom && finger.min(other) != Finger::Thumb;
-                    let strained = strained(self.reach, (finger, fret), (other, there.fret)) > 0;
+                    let strained = self.reach.beyond((finger, fret), (other, there.fret)).comfortable > 0;
                     !(here.bars_over(there) || there.bars_over(here) || reversed || strained)
                 })
             });

@@ -8,8 +8,6 @@ use crate::neck::{Fret, StringIndex};
 /// A left hand on the neck, as far as moves look at it. Small, since searches compare millions.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct HandAt {
-    /// What sounds, as a set of MIDI numbers.
-    pub(super) pitches: u128,
     /// The strings of every digit.
     pub(super) strings: [StringSet; 5],
     /// The strings that sound.
@@ -32,7 +30,6 @@ pub struct HandAt {
 impl HandAt {
     /// The hand that holds nothing and has not stood anywhere.
     pub const EMPTY: Self = Self {
-        pitches: 0,
         strings: [StringSet::EMPTY; 5],
         sounding: StringSet::EMPTY,
         grip: Grip::SILENT,
@@ -67,8 +64,6 @@ impl HandAt {
         let (index, fret) = (string.index() as u8, hold.fret().number());
         self.top = if self.sounding.is_empty() { index } else { self.top.min(index) };
         self.sounding.insert(string);
-        let pitch = reach.sounds(string, hold);
-        self.pitches |= pitch.map_or(0, |pitch| 1 << pitch.midi());
         let Some(finger) = hold.finger() else {
             self.rings = true;
             return;

@@ -33,7 +33,7 @@ pub enum MoveTerm {
     Replacing,
     /// Another finger goes on along a string.
     Following,
-    /// A note sounds again: at the same place a credit.
+    /// A note sounds again at the same place.
     Repeating,
     /// How the fingers of the highest string follow on one another.
     Leading,
@@ -132,11 +132,6 @@ impl Way {
 
 /// Hears of every change between two hands. Effort of a move is nothing but the sum of what its changes cost.
 pub trait Changes {
-    /// Whether an entry of a table makes any difference: what makes none need not be counted.
-    fn heeds(&self, _table: Table, _entry: usize) -> bool {
-        true
-    }
-
     /// An entry of a table applies so many times.
     fn changed(&mut self, table: Table, entry: usize, times: i32);
     /// The hand travels from one fret to another, both known and different.
@@ -155,7 +150,7 @@ pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
     }
     for string in from.sounding.intersection(next.sounding).each() {
         if let (Some(before), Some(after)) = (from.grip.hold(string), next.grip.hold(string)) {
-            found.add(string_goes_on(before, after, changes));
+            string_goes_on(before, after, changes);
         }
     }
     if let (Some(before), Some(after)) = (from.lead(), next.lead()) {
@@ -171,8 +166,6 @@ pub(super) struct Found {
     pub(super) barres: u8,
     /// How many digits keep their place.
     pub(super) pivots: u8,
-    /// How many strings sound again as they did.
-    pub(super) same: u8,
 }
 
 impl Found {
@@ -181,11 +174,10 @@ impl Found {
     const fn add(&mut self, other: Self) {
         self.barres += other.barres;
         self.pivots += other.pivots;
-        self.same += other.same;
     }
 }
 
-/// What belongs to no digit and no string alone: barres, strain, pitches that sound again, and the way along the neck.
+/// What belongs to no digit and no string alone: barres, strain, and the way along the neck.
 #[inline]
 pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: &mut impl Changes) {
     if found.barres > 0 {
@@ -193,12 +185,6 @@ pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: 
     }
     if next.strain > from.strain {
         changes.changed(Table::Opens, 0, i32::from(next.strain - from.strain));
-    }
-    if changes.heeds(Table::Repeats, 1) {
-        let again = (from.pitches & next.pitches).count_ones() as i32;
-        if again > i32::from(found.same) {
-            changes.changed(Table::Repeats, 1, again - i32::from(found.same));
-        }
     }
     let (here, there) = (from.standing, next.standing);
     if here != 0 && there != 0 && here != there {
@@ -266,7 +252,7 @@ pub(super) fn digit_goes_on(digit: usize, old: Digit, new: Digit, changes: &mut 
 
 /// What happens on a string that sounds before and after.
 #[inline]
-pub(super) fn string_goes_on(before: Hold, after: Hold, changes: &mut impl Changes) -> Found {
+pub(super) fn string_goes_on(before: Hold, after: Hold, changes: &mut impl Changes) {
     let same = before.fret() == after.fret();
     if same {
         changes.changed(Table::Repeats, 0, 1);
@@ -282,7 +268,6 @@ pub(super) fn string_goes_on(before: Hold, after: Hold, changes: &mut impl Chang
             changes.changed(Table::Follows, (off.clamp(-2, 2) + 2) as usize, 1);
         }
     }
-    Found { same: u8::from(same), ..Found::default() }
 }
 
 /// The effort of changing from one hand to the next within so many milliseconds.

@@ -97,11 +97,6 @@ impl<'a> Total<'a> {
 
 impl Changes for Total<'_> {
     #[inline]
-    fn heeds(&self, table: Table, entry: usize) -> bool {
-        self.pace.price(table, entry) != 0
-    }
-
-    #[inline]
     fn changed(&mut self, table: Table, entry: usize, times: i32) {
         self.points += self.pace.prices[table.slot(entry)] * times;
     }

@@ -88,8 +88,8 @@ pub struct Taste {
 impl Taste {
     /// What guitarists chose in published music, learned by `handspan-measure sonority`.
     pub const LEARNED: Self = Self::new([
-        90, -121, -31, 40, -23, -23, -40, -5, -27, -63, -71, -54, -81, -31, -33, 9, 37, 71, 55, 26, 77, 19,
-        72, 96, 84, 97, -1,
+        90, -122, -31, 39, -22, -23, -40, -6, -26, -63, -72, -53, -81, -32, -32, 9, 37, 71, 56, 26, 76, 18,
+        71, 97, 83, 97, -2,
     ]);
 
     /// A taste of these points.

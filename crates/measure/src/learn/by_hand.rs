@@ -66,7 +66,7 @@ pub(super) const BY_HAND: [(Table, &[i32]); Table::ALL.len()] = [
     (Table::Opens, &[0, 0]),
     (Table::Replaces, &[0, 0]),
     (Table::Follows, &[0, 0, 0, 0, 0, 0, 0, 0, 0, 0]),
-    (Table::Repeats, &[0, 0, 0, 0]),
+    (Table::Repeats, &[0, 0]),
     (Table::Leads, &[0; Table::Leads.len()]),
     (Table::ShiftsPivot, &[5, 15, 25, 35, 45, 55, 65, 75, 85, 95, 4, 13, 21, 30, 38, 47, 55, 64, 72, 81]),
     (Table::Shifts, &[5, 15, 25, 35, 45, 55, 65, 75, 85, 95, 4, 13, 21, 30, 38, 47, 55, 64, 72, 81]),

@@ -150,8 +150,8 @@ mod tests {
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
-            how fingers lie 15, fingers 46, position 12, strings -58, open strings -8
-            shift 89, fingers landing -4, finger hopping 11, fingers following on a string 11, repeated note -2, fingers of the top voice -9, open string ringing -7
+            how fingers lie 20, fingers 42, position 14, strings -32, open strings -10
+            shift 105, fingers landing -2, repeated note 9, fingers of the top voice -13, open string ringing -6
             G2"]]
         .assert_eq(&lines.join("\n"));
     }

@@ -215,9 +215,9 @@ mod tests {
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
         expect![[r"
-            Grip 1: 3-x-0-x-0-3, effort 96, how fingers lie 15 · fingers 46 · position 12 · strings −58 · open strings −8 · shift 89 · fingers landing −4 · finger hopping 11 · fingers following on a string 11 · repeated note −2 · fingers of the top voice −9 · open string ringing −7
-            Grip 2: 3-x-4-x-0-3, effort 177, how fingers lie 24 · fingers 80 · position 12 · strings −29 · open strings −4 · shift 89 · finger hopping 11 · fingers following on a string 11 · repeated note −1 · fingers of the top voice −9 · open string ringing −7
-            Grip 3: 3-x-4-4-x-3, effort 203, how fingers lie 17 · barre 44 · fingers 58 · position 12 · strings −11 · shift 89 · guide finger −9 · barre or stretch in a hurry 8 · fingers of the top voice −5"]].assert_eq(&rows.join("\n"));
+            Grip 1: 3-x-0-x-0-3, effort 127, how fingers lie 20 · fingers 42 · position 14 · strings −32 · open strings −10 · shift 105 · fingers landing −2 · repeated note 9 · fingers of the top voice −13 · open string ringing −6
+            Grip 2: 3-x-4-x-0-3, effort 210, how fingers lie 14 · fingers 76 · position 14 · strings −10 · open strings −5 · shift 105 · fingers landing −2 · finger hopping 37 · fingers of the top voice −13 · open string ringing −6
+            Grip 3: 3-x-4-4-x-3, effort 285, how fingers lie 34 · fingers 126 · position 5 · strings −8 · shift 105 · fingers landing −1 · finger hopping 37 · fingers of the top voice −13"]].assert_eq(&rows.join("\n"));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use super::super::hand_at::HandAt;
 use super::super::moves::Way;
 use super::super::pace::Pace;
 use super::super::weights::Table;
-use crate::neck::{Fret, MAX_STRINGS};
+use crate::neck::Fret;
 
 /// Something for every group; there are no more groups than positions, and an even number is added up faster.
 pub type ByGroup = [i32; GROUPS];
@@ -107,12 +107,11 @@ impl Groups {
 impl Group {
     /// What the whole of a move costs at the least beyond what its digits and strings say.
     fn least(&self, pace: &Pace, next: &HandAt) -> i32 {
-        // A barre that is laid down, or a pitch that sounds again on another string, may be a gain under some weights.
+        // A barre that is laid down may be a gain under some weights.
         let barre = pace.price(Table::BarreLands, 0).min(pace.price(Table::BarreLands, 1)).min(0);
-        let again = pace.price(Table::Repeats, 1).min(0) * MAX_STRINGS as i32;
         let opens = pace.price(Table::Opens, 0);
         let certain = if opens > 0 { next.strain.saturating_sub(self.most_strain) } else { next.strain };
-        barre + again + opens * i32::from(certain) + self.shift(pace, next)
+        barre + opens * i32::from(certain) + self.shift(pace, next)
     }
 
     fn shift(&self, pace: &Pace, next: &HandAt) -> i32 {

@@ -10,7 +10,7 @@ mod part;
 
 use super::grip::{Hold, StringSet};
 use super::hand_at::{Digit, HandAt, Lead};
-use super::moves::{digit_goes_on, hand_goes_on, leads, string_goes_on};
+use super::moves::{Found, digit_goes_on, hand_goes_on, leads, string_goes_on};
 use super::pace::{Pace, Total};
 use super::weights::Table;
 use crate::hand::Finger;
@@ -134,9 +134,12 @@ impl Departures {
         for string in self.sounding.intersection(hand.sounding).each() {
             let part = &mut self.strings[string.index()];
             let row = part.row(hand.grip.hold(string), prices, |old, new| {
-                let both = old.zip(new);
-                let price = both.map(|(old, new)| Price::of(pace, |total| string_goes_on(old, new, total)));
-                let price = price.unwrap_or_default();
+                let price = Price::of(pace, |total| {
+                    if let (Some(old), Some(new)) = (old, new) {
+                        string_goes_on(old, new, total);
+                    }
+                    Found::default()
+                });
                 (price, price.points())
             });
             towards.add(DIGITS + string.index(), row);

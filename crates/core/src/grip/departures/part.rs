@@ -50,8 +50,8 @@ impl Price {
     /// The price of some changes.
     pub(super) fn of(pace: &Pace, changes: impl FnOnce(&mut Total<'_>) -> Found) -> Self {
         let mut total = Total::new(pace);
-        let Found { barres, pivots, same } = changes(&mut total);
-        let found = i64::from(barres) | i64::from(pivots) << 8 | i64::from(same) << 16;
+        let Found { barres, pivots } = changes(&mut total);
+        let found = i64::from(barres) | i64::from(pivots) << 8;
         Self(i64::from(total.points()) << POINTS | found)
     }
 
@@ -65,7 +65,7 @@ impl Price {
     }
 
     pub(super) const fn found(self) -> Found {
-        Found { barres: self.0 as u8, pivots: (self.0 >> 8) as u8, same: (self.0 >> 16) as u8 }
+        Found { barres: self.0 as u8, pivots: (self.0 >> 8) as u8 }
     }
 }
 

@@ -100,8 +100,8 @@ tables! {
     /// Another finger goes on along a string: two frets or more short of where it would lie, one short, just there, one
     /// beyond, two or more beyond.
     Follows: 2 * 5,
-    /// A pitch that sounded already: at the same place, at another one.
-    Repeats: 2 * 2,
+    /// A string that sounds at the same fret again.
+    Repeats: 2,
     /// The fingers of the highest string before and after, each pair from 1–1, 1–2 to 4–4: three or more frets towards
     /// the nut, two, one, at the same fret, up to three or more away from it; each on a string nearer to the treble, on
     /// the same one, on one nearer to the bass.

@@ -138,7 +138,9 @@ impl Learner {
             let all: f64 = family.iter().map(|slot| slopes[*slot]).sum();
             let step = self.shared_pace.step(number, all + PULL * self.shared[number]);
             self.shared[number] -= step;
-            family.iter().for_each(|slot| self.theta[*slot] -= step);
+            for slot in family {
+                self.theta[*slot] -= step;
+            }
         }
         for (slot, slope) in slopes.into_iter().enumerate() {
             let pulled = self.pulls[slot] * (self.own[slot] - self.hand[slot]);

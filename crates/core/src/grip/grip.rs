@@ -10,7 +10,7 @@ use crate::pitch::Pitch;
 
 /// How one string sounds in a grip. A harmonic is always one that can sound.
 ///
-/// A byte, so that searches copy, compare and look up grips fast: [`Parts`] says what it means.
+/// A byte, so that searches copy, compare and look up grips fast.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Hold(NonZeroU8);
 

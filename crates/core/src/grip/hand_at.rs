@@ -51,14 +51,6 @@ impl HandAt {
         hand
     }
 
-    /// The hand that holds one string more; it must not have come from elsewhere.
-    #[must_use]
-    pub fn adding(mut self, reach: &Reach, string: StringIndex, hold: Hold) -> Self {
-        self.grip.set(string, Some(hold));
-        self.add(reach, string, hold);
-        self
-    }
-
     /// Takes in a string of the grip.
     fn add(&mut self, reach: &Reach, string: StringIndex, hold: Hold) {
         let (index, fret) = (string.index() as u8, hold.fret().number());

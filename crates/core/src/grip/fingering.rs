@@ -7,7 +7,7 @@
 use super::grip::{Grip, Hold, StringSet};
 use super::reach::Reach;
 use super::voicing::Voicing;
-use crate::hand::Finger;
+use crate::hand::{Finger, FingerSet};
 use crate::neck::{Fret, MAX_STRINGS, StringIndex, Touch};
 
 /// Fingers 2, 3 and 4 bar three neighbouring strings at the most: outer strings two apart.
@@ -24,18 +24,19 @@ pub fn fingerings(reach: &Reach, voicing: &Voicing, held: &Grip, found: impl FnM
 
 /// The same for what is `wanted` as a grip whose fingers are not said, harmonics among it.
 pub fn fingerings_of(reach: &Reach, wanted: &Grip, held: &Grip, mut found: impl FnMut(Grip)) {
-    let mut search = Search { hand: Held::nothing(reach), stopped: [None; MAX_STRINGS], count: 0 };
-    search.hand.grip = *held;
+    let mut hand = Held { grip: *held, ..Held::nothing(reach) };
+    let mut stopped = Stopped { strings: [None; MAX_STRINGS], count: 0 };
     for (string, hold) in wanted.holds().filter(|(string, _)| held.hold(*string).is_none()) {
         if hold.fret().is_open() {
-            search.hand.grip.set(string, Some(Hold::OPEN));
+            hand.grip.set(string, Some(Hold::OPEN));
         } else {
-            search.stopped[search.count] = Some((string, hold));
-            search.count += 1;
+            stopped.strings[stopped.count] = Some((string, hold));
+            stopped.count += 1;
         }
     }
-    if search.hand.stand(held, wanted) {
-        search.place(0, wanted, &mut found);
+    if hand.stand(held, wanted) {
+        let fingers = stopped.fingers(&hand);
+        Search { hand, stopped, wanted }.place(0, fingers, &mut found);
     }
 }
 
@@ -75,6 +76,18 @@ impl Standing {
     const fn bars_over(self, other: Self) -> bool {
         let overlap = self.top <= other.bottom && other.top <= self.bottom;
         overlap && self.top < self.bottom && other.fret.number() < self.fret.number()
+    }
+
+    /// Whether a finger that stands here gets on with another one at the same fret: neither stands on the other, and
+    /// only neighbours are reversed. At another fret it does.
+    fn gets_on(self, finger: Finger, other: Finger, there: Self) -> bool {
+        if self.fret != there.fret {
+            return true;
+        }
+        let ((low, low_at), (high, high_at)) = by_number((finger, self), (other, there));
+        let apart = self.top > there.bottom || there.top > self.bottom;
+        let reversed = low_at.top < high_at.bottom;
+        apart && (low == Finger::Thumb || !reversed || high.number() - low.number() == 1)
     }
 }
 
@@ -197,54 +210,97 @@ impl<'a> Held<'a> {
 
     /// Whether a finger that stands there gets on with all the others.
     fn fits(&self, finger: Finger, standing: Standing) -> bool {
-        Finger::ALL.into_iter().all(|other| {
-            other == finger
-                || self.digits[other as usize].is_none_or(|there| self.get_on(finger, standing, other, there))
+        self.others(finger).all(|(other, there)| {
+            self.reach.beside((other, there.fret), standing.fret).contains(finger)
+                && standing.gets_on(finger, other, there)
         })
     }
 
-    fn get_on(&self, a: Finger, at: Standing, b: Finger, there: Standing) -> bool {
-        let ((low, low_at), (high, high_at)) = by_number((a, at), (b, there));
-        let ordered = if at.fret == there.fret {
-            // No finger stands on one that bars.
-            let apart = at.top > there.bottom || there.top > at.bottom;
-            let reversed = low_at.top < high_at.bottom;
-            apart && (low == Finger::Thumb || !reversed || high.number() - low.number() == 1)
-        } else {
-            low == Finger::Thumb || low_at.fret < high_at.fret
-        };
-        ordered && self.reach.apart(at.fret, there.fret) <= self.reach.span(a, b).practical
+    /// Whether a finger gets on with those that stand at its fret.
+    fn fits_at_its_fret(&self, finger: Finger, standing: Standing) -> bool {
+        self.others(finger).all(|(other, there)| standing.gets_on(finger, other, there))
+    }
+
+    /// Where the other fingers stand.
+    fn others(&self, finger: Finger) -> impl Iterator<Item = (Finger, Standing)> + '_ {
+        let standing = Finger::ALL.into_iter().zip(self.digits);
+        standing.filter_map(move |(other, there)| Some((other, there?)).filter(|_| other != finger))
+    }
+}
+
+/// The strings to be fingered, highest first.
+struct Stopped {
+    strings: [Option<(StringIndex, Hold)>; MAX_STRINGS],
+    count: usize,
+}
+
+/// For every string to be fingered the fingers that may stop it.
+type Fingers = [FingerSet; MAX_STRINGS];
+
+impl Stopped {
+    fn get(&self, index: usize) -> Option<(StringIndex, Hold)> {
+        self.strings[..self.count].get(index).copied().flatten()
+    }
+
+    /// The fingers that each string may have beside what a hand holds.
+    fn fingers(&self, hand: &Held<'_>) -> Fingers {
+        let mut fingers = [FingerSet::ALL; MAX_STRINGS];
+        for ((string, _), fingers) in self.strings[..self.count].iter().flatten().zip(&mut fingers) {
+            if !hand.reach.thumb_may_hold(*string) {
+                fingers.remove(Finger::Thumb);
+            }
+        }
+        for (finger, standing) in Finger::ALL.into_iter().zip(hand.digits) {
+            if let Some(standing) = standing {
+                self.narrow(&mut fingers, 0, |fret| hand.reach.beside((finger, standing.fret), fret));
+            }
+        }
+        fingers
+    }
+
+    /// Leaves only some fingers to the strings from `next` on; tells whether each still has one.
+    fn narrow(&self, fingers: &mut Fingers, next: usize, may: impl Fn(Fret) -> FingerSet) -> bool {
+        let mut each_has_one = true;
+        for (place, fingers) in self.strings[..self.count].iter().zip(fingers).skip(next) {
+            let Some((_, hold)) = place else { continue };
+            *fingers = fingers.intersection(may(hold.fret()));
+            each_has_one &= !fingers.is_empty();
+        }
+        each_has_one
     }
 }
 
 struct Search<'a> {
     hand: Held<'a>,
-    /// The strings to be fingered, highest first.
-    stopped: [Option<(StringIndex, Hold)>; MAX_STRINGS],
-    count: usize,
+    stopped: Stopped,
+    wanted: &'a Grip,
 }
 
 impl Search<'_> {
     /// Gives fingers to the strings from `next` on.
-    fn place(&mut self, next: usize, wanted: &Grip, found: &mut impl FnMut(Grip)) {
-        let Some((string, hold)) = self.stopped[..self.count].get(next).copied().flatten() else {
+    fn place(&mut self, next: usize, fingers: Fingers, found: &mut impl FnMut(Grip)) {
+        let Some((string, hold)) = self.stopped.get(next) else {
             found(self.hand.grip);
             return;
         };
-        for finger in Finger::ALL {
-            if finger == Finger::Thumb && !self.hand.reach.thumb_may_hold(string) {
-                continue;
-            }
+        for finger in fingers[next].each() {
             let Some(hold) = hold.under(finger) else { continue };
             let before = self.hand.digits[finger as usize];
-            let Some(standing) = self.hand.standing(finger, (string, hold), wanted) else { continue };
-            if self.hand.fits(finger, standing) {
-                self.hand.digits[finger as usize] = Some(standing);
-                self.hand.grip.set(string, Some(hold));
-                self.place(next + 1, wanted, found);
-                self.hand.grip.set(string, None);
-                self.hand.digits[finger as usize] = before;
+            let Some(standing) = self.hand.standing(finger, (string, hold), self.wanted) else { continue };
+            if !self.hand.fits_at_its_fret(finger, standing) {
+                continue;
             }
+            let mut left = fingers;
+            let reach = self.hand.reach;
+            let beside = |fret| reach.beside((finger, standing.fret), fret);
+            if before.is_none() && !self.stopped.narrow(&mut left, next + 1, beside) {
+                continue;
+            }
+            self.hand.digits[finger as usize] = Some(standing);
+            self.hand.grip.set(string, Some(hold));
+            self.place(next + 1, left, found);
+            self.hand.grip.set(string, None);
+            self.hand.digits[finger as usize] = before;
         }
     }
 }

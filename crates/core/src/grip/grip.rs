@@ -62,10 +62,8 @@ impl Hold {
     }
 
     /// The same under a finger; none for a harmonic under the thumb, which is too stiff over the edge of the neck.
-    pub fn under(self, finger: Finger) -> Option<Self> {
-        let parts = self.parts();
-        let holds = finger != Finger::Thumb || !parts.touch.is_harmonic();
-        holds.then_some(Self::new(Parts { finger: Some(finger), ..parts }))
+    pub const fn under(self, finger: Finger) -> Option<Self> {
+        UNDER[finger as usize][self.0.get() as usize]
     }
 
     /// The fret at which it is stopped, or above which it is touched for a natural harmonic.
@@ -216,6 +214,25 @@ const PARTS: [Parts; HOLDS] = {
         byte -= 1;
     }
     parts
+};
+
+/// Every hold under every finger, by [`Hold::packed`].
+const UNDER: [[Option<Hold>; HOLDS]; Finger::ALL.len()] = {
+    let mut under = [[None; HOLDS]; Finger::ALL.len()];
+    let mut digit = 0;
+    while digit < Finger::ALL.len() {
+        let finger = Finger::ALL[digit];
+        let mut byte = u8::MAX;
+        while byte > 0 {
+            let parts = PARTS[byte as usize];
+            if !(matches!(finger, Finger::Thumb) && parts.touch.is_harmonic()) {
+                under[digit][byte as usize] = Some(Hold::new(Parts { finger: Some(finger), ..parts }));
+            }
+            byte -= 1;
+        }
+        digit += 1;
+    }
+    under
 };
 
 impl Grip {

@@ -118,13 +118,9 @@ impl Search<'_> {
 /// Whether the outer stopped frets are no farther apart than any two digits reach: most of what fails does so here.
 pub(crate) fn within_reach(reach: &Reach, voicing: &Voicing) -> bool {
     let stopped = || voicing.places().map(|place| place.fret).filter(|fret| !fret.is_open());
-    match (stopped().min(), stopped().max()) {
-        // The thumb may stand apart from the rest.
-        (Some(lowest), Some(highest)) if !reach.hand().thumb => {
-            reach.apart(lowest, highest) <= reach.widest()
-        }
-        _ => true,
-    }
+    // The thumb may stand apart from the rest.
+    let lowest = stopped().min().filter(|_| !reach.hand().thumb);
+    lowest.is_none_or(|lowest| stopped().all(|fret| reach.around(lowest).contains(fret)))
 }
 
 #[cfg(test)]

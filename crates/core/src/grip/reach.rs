@@ -3,9 +3,9 @@
 use super::grip::{HOLDS, Hold};
 use super::weights::Weights;
 use crate::hand::span::{SEMITONE, Span};
-use crate::hand::{Finger, Hand};
+use crate::hand::{Finger, FingerSet, Hand};
 use crate::neck::geometry::Micrometres;
-use crate::neck::{Fret, Instrument, MAX_STRINGS, StringIndex};
+use crate::neck::{Fret, FretSet, Instrument, MAX_STRINGS, StringIndex};
 use crate::pitch::Pitch;
 
 /// How many digits the left hand has.
@@ -25,6 +25,10 @@ pub struct Reach {
     steps: [[u8; FRETS]; FRETS],
     /// By two fingers and their frets.
     beyond: Vec<[[Beyond; FRETS]; FRETS]>,
+    /// By a finger, its fret and another fret.
+    beside: Box<[[[FingerSet; FRETS]; FRETS]; DIGITS]>,
+    /// By a fret.
+    around: [FretSet; FRETS],
     /// What sounds, by string and [`Hold::packed`].
     sounds: Box<[[Option<Pitch>; HOLDS]; MAX_STRINGS]>,
 }
@@ -46,12 +50,11 @@ impl Reach {
 
     /// The tables of an instrument under a hand that weighs effort in its own way.
     pub fn weighing(instrument: &Instrument, hand: &Hand, weights: Weights) -> Self {
-        let digits = [Finger::Thumb, Finger::Index, Finger::Middle, Finger::Ring, Finger::Little];
         let mut press = [Micrometres::default(); FRETS];
         for number in 1..=instrument.last_fret().number() {
             press[usize::from(number)] = instrument.press_point(Fret::new(number));
         }
-        let spans = digits.map(|a| digits.map(|b| hand.span(a, b)));
+        let spans = Finger::ALL.map(|a| Finger::ALL.map(|b| hand.span(a, b)));
         Self {
             instrument: instrument.clone(),
             hand: *hand,
@@ -60,6 +63,8 @@ impl Reach {
             weights,
             steps: steps(&press),
             beyond: beyond(&press, &spans),
+            beside: beside(&press, &spans),
+            around: around(&press, widest(&spans)),
             sounds: sounds(instrument),
         }
     }
@@ -104,11 +109,15 @@ impl Reach {
         self.sounds[string.index()][hold.packed() as usize]
     }
 
-    /// The farthest two fingers of this hand can be apart at all.
-    pub fn widest(&self) -> Micrometres {
-        self.span(Finger::Index, Finger::Little)
-            .practical
-            .max(self.span(Finger::Thumb, Finger::Index).practical)
+    /// The fingers that may stand at a fret while one stands where it does: in order, and no farther than they reach.
+    /// At one fret that finger itself is among them.
+    pub fn beside(&self, (finger, at): (Finger, Fret), fret: Fret) -> FingerSet {
+        self.beside[finger as usize][usize::from(at.number())][usize::from(fret.number())]
+    }
+
+    /// The frets no farther from one than any two fingers reach, with the open string.
+    pub fn around(&self, fret: Fret) -> FretSet {
+        self.around[usize::from(fret.number())]
     }
 
     /// Whether the thumb may stop a string.
@@ -132,6 +141,44 @@ fn beyond(press: &[Micrometres; FRETS], spans: &[[Span; DIGITS]; DIGITS]) -> Vec
     };
     let spans = spans.iter().flatten();
     spans.map(|span| press.map(|a| press.map(|b| beyond(span, (a - b).abs())))).collect()
+}
+
+fn beside(
+    press: &[Micrometres; FRETS],
+    spans: &[[Span; DIGITS]; DIGITS],
+) -> Box<[[[FingerSet; FRETS]; FRETS]; DIGITS]> {
+    let mut all = Box::new([[[FingerSet::default(); FRETS]; FRETS]; DIGITS]);
+    for (finger, all) in Finger::ALL.into_iter().zip(all.iter_mut()) {
+        for (at, all) in all.iter_mut().enumerate() {
+            for (fret, beside) in all.iter_mut().enumerate() {
+                let is_beside = |other: &Finger| {
+                    let thumb = finger == Finger::Thumb || *other == Finger::Thumb;
+                    let in_order = thumb || at == fret || (finger < *other) == (at < fret);
+                    let span = &spans[finger as usize][*other as usize];
+                    let reaches = (press[at] - press[fret]).abs() <= span.practical;
+                    if *other == finger { at == fret } else { in_order && reaches }
+                };
+                *beside = Finger::ALL.into_iter().filter(is_beside).collect();
+            }
+        }
+    }
+    all
+}
+
+/// The farthest two fingers of a hand can be apart at all.
+fn widest(spans: &[[Span; DIGITS]; DIGITS]) -> Micrometres {
+    let practical = |a: Finger, b: Finger| spans[a as usize][b as usize].practical;
+    practical(Finger::Index, Finger::Little).max(practical(Finger::Thumb, Finger::Index))
+}
+
+fn around(press: &[Micrometres; FRETS], widest: Micrometres) -> [FretSet; FRETS] {
+    let frets = || (0..=Fret::MAX).map(Fret::new);
+    let apart = |a: Fret, b: Fret| (press[usize::from(a.number())] - press[usize::from(b.number())]).abs();
+    let mut around = [FretSet::ALL; FRETS];
+    for (here, around) in frets().zip(&mut around).skip(1) {
+        *around = frets().filter(|there| there.is_open() || apart(here, *there) <= widest).collect();
+    }
+    around
 }
 
 fn sounds(instrument: &Instrument) -> Box<[[Option<Pitch>; HOLDS]; MAX_STRINGS]> {

@@ -5,9 +5,10 @@ use std::ops::RangeInclusive;
 use super::grip::Grip;
 use super::reach::Reach;
 use super::voicing::{BassChoice, Voicing};
+use crate::hand::Finger;
 use crate::harmony::{Chord, ToneSet};
-use crate::neck::{Fret, Instrument, MAX_STRINGS, Place, StringIndex};
-use crate::pitch::Pitch;
+use crate::neck::{Fret, FretSet, Instrument, MAX_STRINGS, Place, StringIndex};
+use crate::pitch::{Interval, Pitch};
 
 /// What a voicing has to be.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -94,49 +95,40 @@ pub fn voicings(
     mut found: impl FnMut(Voicing),
 ) {
     let mut search = Search {
-        reach,
         wish,
-        choices: [NO_CHOICES; MAX_STRINGS],
-        melody_from: MAX_STRINGS,
+        reach,
+        open: [Pitch::new(0); MAX_STRINGS],
+        frets: [FretSet::EMPTY; MAX_STRINGS],
+        sung: [FretSet::EMPTY; MAX_STRINGS],
         voicing: wish.held.voicing(),
         pitches: [Pitch::new(0); MAX_STRINGS],
         count: 0,
-        lowest: None,
-        highest: None,
     };
     search.choose(instrument);
-    let held =
-        wish.held.stopped().filter(|(_, f)| *f != crate::hand::Finger::Thumb).map(|(place, _)| place.fret);
-    for fret in held {
-        search.widen(fret);
-    }
-    search.string(instrument.string_count(), false, &mut found);
+    let fingers = wish.held.stopped().filter(|(_, finger)| *finger != Finger::Thumb);
+    let within = fingers.fold(FretSet::ALL, |within, (place, _)| search.narrowed(within, place.fret));
+    search.string(instrument.string_count(), within, wish.melody.is_none(), &mut found);
 }
 
-/// The frets of a string that may sound, with their pitches: so many of them.
-type Choices = ([(Fret, Pitch); Fret::MAX as usize + 1], usize);
-
-const NO_CHOICES: Choices = ([(Fret::OPEN, Pitch::new(0)); Fret::MAX as usize + 1], 0);
-
 struct Search<'a> {
-    reach: Option<&'a Reach>,
     wish: &'a VoicingWish,
-    choices: [Choices; MAX_STRINGS],
-    /// The index of the highest string that may sound the melody.
-    melody_from: usize,
+    reach: Option<&'a Reach>,
+    /// By string, here and below: what its frets count from, those that may sound, and of them those that sound the
+    /// melody.
+    open: [Pitch; MAX_STRINGS],
+    frets: [FretSet; MAX_STRINGS],
+    sung: [FretSet; MAX_STRINGS],
     voicing: Voicing,
     pitches: [Pitch; MAX_STRINGS],
     count: usize,
-    /// The lowest and the highest stopped fret so far.
-    lowest: Option<Fret>,
-    highest: Option<Fret>,
 }
 
 impl Search<'_> {
     /// Works out what every string may sound; a held string nothing but what it holds.
     fn choose(&mut self, instrument: &Instrument) {
         for string in instrument.strings() {
-            let (choices, count) = &mut self.choices[string.index()];
+            let index = string.index();
+            self.open[index] = instrument.open_pitch(string);
             for fret in (0..=instrument.last_fret().number()).map(Fret::new) {
                 let Some(pitch) = instrument.sounding(Place { string, fret }) else { continue };
                 let may = match self.wish.held.hold(string) {
@@ -144,19 +136,31 @@ impl Search<'_> {
                     None => self.wish.lets_sound(string, pitch),
                 };
                 if may {
-                    choices[*count] = (fret, pitch);
-                    *count += 1;
+                    self.frets[index].insert(fret);
                     if Some(pitch) == self.wish.melody {
-                        self.melody_from = self.melody_from.min(string.index());
+                        self.sung[index].insert(fret);
                     }
                 }
             }
         }
     }
 
-    /// Decides the strings below index `left`, the lowest string first. `sung` says whether the melody sounds already.
-    fn string(&mut self, left: usize, sung: bool, found: &mut impl FnMut(Voicing)) {
-        let hopeless = self.wish.melody.is_some() && !sung && left <= self.melody_from;
+    /// What is left of frets within reach once another one is stopped as well.
+    fn narrowed(&self, within: FretSet, fret: Fret) -> FretSet {
+        self.reach.map_or(within, |reach| within.intersection(reach.around(fret)))
+    }
+
+    /// What a string may sound within reach: a held one what it holds in any case.
+    fn choices(&self, string: StringIndex, of: FretSet, within: FretSet) -> FretSet {
+        if self.wish.held.hold(string).is_some() { of } else { of.intersection(within) }
+    }
+
+    /// Decides the strings below index `left`, the lowest string first. `within` are the frets that a hand reaches
+    /// besides what is stopped; `crowned` says whether there is nothing more to do for the melody.
+    fn string(&mut self, left: usize, within: FretSet, crowned: bool, found: &mut impl FnMut(Voicing)) {
+        let may_sing =
+            |string: StringIndex| !self.choices(string, self.sung[string.index()], within).is_empty();
+        let hopeless = !crowned && !StringIndex::all(left).any(may_sing);
         if hopeless || self.count + left < *self.wish.notes.start() {
             return;
         }
@@ -169,44 +173,27 @@ impl Search<'_> {
         let string = StringIndex::new(left - 1);
         let held = self.wish.held.hold(string).is_some();
         if !held {
-            self.string(left - 1, sung, found);
+            self.string(left - 1, within, crowned, found);
         }
         if self.count >= *self.wish.notes.end() {
             return;
         }
-        for choice in 0..self.choices[left - 1].1 {
-            let (fret, pitch) = self.choices[left - 1].0[choice];
+        let open = self.open[string.index()];
+        for fret in self.choices(string, self.frets[string.index()], within).each() {
+            let Some(pitch) = open.checked_add(Interval::new(i16::from(fret.number()))) else { continue };
             let sings = Some(pitch) == self.wish.melody;
-            if sings && sung {
+            if sings && crowned {
                 continue;
             }
-            let (lowest, highest) = (self.lowest, self.highest);
-            if !fret.is_open() && !held {
-                self.widen(fret);
-            }
-            if held || self.within_reach() {
-                self.voicing.set(string, Some(fret));
-                self.pitches[self.count] = pitch;
-                self.count += 1;
-                self.string(left - 1, sung || sings, found);
-                self.count -= 1;
-                if !held {
-                    self.voicing.set(string, None);
-                }
-            }
-            (self.lowest, self.highest) = (lowest, highest);
+            self.voicing.set(string, Some(fret));
+            self.pitches[self.count] = pitch;
+            self.count += 1;
+            let within = if held { within } else { self.narrowed(within, fret) };
+            self.string(left - 1, within, crowned || sings, found);
+            self.count -= 1;
         }
-    }
-
-    fn widen(&mut self, fret: Fret) {
-        self.lowest = Some(self.lowest.map_or(fret, |lowest| lowest.min(fret)));
-        self.highest = Some(self.highest.map_or(fret, |highest| highest.max(fret)));
-    }
-
-    fn within_reach(&self) -> bool {
-        match (self.reach, self.lowest, self.highest) {
-            (Some(reach), Some(lowest), Some(highest)) => reach.apart(lowest, highest) <= reach.widest(),
-            _ => true,
+        if !held {
+            self.voicing.set(string, None);
         }
     }
 }

@@ -46,6 +46,61 @@ impl fmt::Display for Finger {
     }
 }
 
+/// Some digits of the left hand.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct FingerSet(u8);
+
+impl FingerSet {
+    /// Every digit.
+    pub const ALL: Self = Self(0b1_1111);
+
+    /// Puts a digit in.
+    pub const fn insert(&mut self, finger: Finger) {
+        self.0 |= 1 << finger as u8;
+    }
+
+    /// Takes a digit out.
+    pub const fn remove(&mut self, finger: Finger) {
+        self.0 &= !(1 << finger as u8);
+    }
+
+    /// Whether a digit is in it.
+    pub const fn contains(self, finger: Finger) -> bool {
+        self.0 & 1 << finger as u8 != 0
+    }
+
+    /// Whether there is none.
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// The digits in both.
+    #[must_use]
+    pub const fn intersection(self, other: Self) -> Self {
+        Self(self.0 & other.0)
+    }
+
+    /// The digits, the thumb first.
+    pub fn each(self) -> impl Iterator<Item = Finger> {
+        let mut left = self.0;
+        std::iter::from_fn(move || {
+            let next = *Finger::ALL.get(left.trailing_zeros() as usize)?;
+            left &= left - 1;
+            Some(next)
+        })
+    }
+}
+
+impl FromIterator<Finger> for FingerSet {
+    fn from_iter<I: IntoIterator<Item = Finger>>(fingers: I) -> Self {
+        let mut set = Self::default();
+        for finger in fingers {
+            set.insert(finger);
+        }
+        set
+    }
+}
+
 /// A digit of the right hand, from bass to treble.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum RightFinger {

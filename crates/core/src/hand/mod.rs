@@ -4,5 +4,5 @@ pub mod finger;
 pub mod player;
 pub mod span;
 
-pub use finger::{Finger, RightFinger};
+pub use finger::{Finger, FingerSet, RightFinger};
 pub use player::{Hand, HandSize};

@@ -7,4 +7,4 @@ pub mod place;
 
 pub use harmonic::{Node, Touch};
 pub use instrument::{Instrument, InstrumentFault, Tuning};
-pub use place::{Fret, MAX_STRINGS, Place, StringIndex};
+pub use place::{Fret, FretSet, MAX_STRINGS, Place, StringIndex};

@@ -100,6 +100,58 @@ impl fmt::Display for Fret {
     }
 }
 
+/// Some frets of a string, the open string among them or not.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct FretSet(u32);
+
+impl FretSet {
+    /// No fret.
+    pub const EMPTY: Self = Self(0);
+    /// Every fret there can be.
+    pub const ALL: Self = Self((1 << (Fret::MAX + 1)) - 1);
+
+    /// Puts a fret in.
+    pub const fn insert(&mut self, fret: Fret) {
+        self.0 |= 1 << fret.0;
+    }
+
+    /// Whether a fret is in it.
+    pub const fn contains(self, fret: Fret) -> bool {
+        self.0 & 1 << fret.0 != 0
+    }
+
+    /// Whether there is none.
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// The frets in both.
+    #[must_use]
+    pub const fn intersection(self, other: Self) -> Self {
+        Self(self.0 & other.0)
+    }
+
+    /// The frets, lowest first.
+    pub fn each(self) -> impl Iterator<Item = Fret> {
+        let mut left = self.0;
+        std::iter::from_fn(move || {
+            let next = Fret::try_new(left.trailing_zeros() as i32)?;
+            left &= left - 1;
+            Some(next)
+        })
+    }
+}
+
+impl FromIterator<Fret> for FretSet {
+    fn from_iter<I: IntoIterator<Item = Fret>>(frets: I) -> Self {
+        let mut set = Self::EMPTY;
+        for fret in frets {
+            set.insert(fret);
+        }
+        set
+    }
+}
+
 /// A place on the neck: a string and a fret.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Place {

@@ -253,6 +253,13 @@ impl Grip {
         self.strings[string.index()]
     }
 
+    /// The fret at which a finger stands on a string, and which one; none where none does.
+    #[inline]
+    pub(super) fn stop(&self, string: StringIndex) -> Option<(Fret, Finger)> {
+        let parts = self.hold(string)?.parts();
+        Some((parts.fret, parts.finger?))
+    }
+
     /// Changes one string.
     pub const fn set(&mut self, string: StringIndex, hold: Option<Hold>) {
         self.strings[string.index()] = hold;
@@ -266,13 +273,16 @@ impl Grip {
 
     /// The strings under fingers with fret and finger, highest string first.
     pub fn stopped(&self) -> impl DoubleEndedIterator<Item = (Place, Finger)> + '_ {
-        self.holds().filter_map(|(string, hold)| Some((Place { string, fret: hold.fret() }, hold.finger()?)))
+        StringIndex::all(MAX_STRINGS).filter_map(|string| {
+            let (fret, finger) = self.stop(string)?;
+            Some((Place { string, fret }, finger))
+        })
     }
 
     /// The sounding strings as a set.
     pub fn strings(&self) -> StringSet {
-        let bits = self.strings.iter().rev().fold(0, |bits, hold| bits << 1 | u16::from(hold.is_some()));
-        StringSet(bits)
+        let bits = self.strings.iter().enumerate().map(|(index, hold)| u16::from(hold.is_some()) << index);
+        StringSet(bits.fold(0, |all, bit| all | bit))
     }
 
     /// How many strings sound.

@@ -1,6 +1,6 @@
 //! A left hand on the neck, as far as moves look at it.
 
-use super::grip::{Grip, Hold, StringSet};
+use super::grip::{Grip, StringSet};
 use super::reach::Reach;
 use crate::hand::Finger;
 use crate::neck::{Fret, StringIndex};
@@ -19,8 +19,8 @@ pub struct HandAt {
     pub(super) standing: u8,
     /// How far the widest pair of fingers goes beyond comfortable, in half semitones of the table of spans.
     pub(super) strain: u8,
-    /// The index of the highest string that sounds; 0 where none does.
-    pub(super) top: u8,
+    /// The finger on the highest string that sounds; none where that string is open or under the thumb.
+    pub(super) lead: Option<Lead>,
     /// Whether any finger but the thumb is down.
     pub(super) holds: bool,
     /// Whether an open string sounds.
@@ -36,47 +36,52 @@ impl HandAt {
         frets: [0; 5],
         standing: 0,
         strain: 0,
-        top: 0,
+        lead: None,
         holds: false,
         rings: false,
     };
 
     /// The hand that holds a grip.
     pub fn holding(reach: &Reach, grip: &Grip) -> Self {
-        let mut hand = Self { grip: *grip, ..Self::EMPTY };
-        for (string, hold) in grip.holds() {
-            hand.add(reach, string, hold);
+        let mut hand = Self { grip: *grip, sounding: grip.strings(), ..Self::EMPTY };
+        for string in hand.sounding.each() {
+            match grip.stop(string) {
+                Some((fret, finger)) => hand.add(reach, string, fret, finger),
+                None => hand.rings = true,
+            }
         }
+        hand.lead = hand.leading();
         debug_assert_eq!(hand.position(), grip.position(), "one position of the hand, said twice");
         hand
     }
 
-    /// Takes in a string of the grip.
-    fn add(&mut self, reach: &Reach, string: StringIndex, hold: Hold) {
-        let (index, fret) = (string.index() as u8, hold.fret().number());
-        self.top = if self.sounding.is_empty() { index } else { self.top.min(index) };
-        self.sounding.insert(string);
-        let Some(finger) = hold.finger() else {
-            self.rings = true;
-            return;
-        };
-        let digit = finger as usize;
+    /// Takes in a string under a finger.
+    fn add(&mut self, reach: &Reach, string: StringIndex, fret: Fret, finger: Finger) {
+        let (digit, number) = (finger as usize, fret.number());
         self.strings[digit].insert(string);
-        if self.frets[digit] != fret {
-            self.frets[digit] = fret;
-            for (other, there) in Finger::ALL.into_iter().zip(self.frets) {
-                if there != 0 && other != finger {
-                    let beyond = reach.beyond((other, Fret::new(there)), (finger, hold.fret()));
-                    self.strain = self.strain.max(beyond.comfortable);
-                }
+        if self.frets[digit] == number {
+            return;
+        }
+        self.frets[digit] = number;
+        for (other, there) in Finger::ALL.into_iter().zip(self.frets) {
+            if there != 0 && other != finger {
+                let beyond = reach.beyond((other, Fret::new(there)), (finger, fret));
+                self.strain = self.strain.max(beyond.comfortable);
             }
         }
         if finger != Finger::Thumb {
             self.holds = true;
             // Where the index finger is when every finger has a fret of its own.
-            let index = fret.saturating_sub(finger.number() - 1).max(1);
+            let index = number.saturating_sub(finger.number() - 1).max(1);
             self.standing = if self.standing == 0 { index } else { self.standing.min(index) };
         }
+    }
+
+    fn leading(&self) -> Option<Lead> {
+        let (string, _) = self.sounding.outer()?;
+        let (fret, finger) = self.grip.stop(string)?;
+        let finger = (finger as u8).checked_sub(1)?;
+        Some(Lead { finger, fret: fret.number(), string: string.index() as u8 })
     }
 
     /// The fret of the index finger; none before the first finger is put down.
@@ -87,14 +92,6 @@ impl HandAt {
     /// The same hand; where no finger is down, it stands where it stood last.
     pub fn coming_from(self, position: Option<Fret>) -> Self {
         Self { standing: self.position().or(position).map_or(0, Fret::number), ..self }
-    }
-
-    /// The finger on the highest string that sounds; none where that string is open or under the thumb.
-    #[inline]
-    pub(super) fn lead(&self) -> Option<Lead> {
-        let hold = self.grip.hold(StringIndex::new(usize::from(self.top)))?;
-        let finger = (hold.finger()? as u8).checked_sub(1)?;
-        Some(Lead { finger, fret: hold.fret().number(), string: self.top })
     }
 
     /// Where a digit is.
@@ -119,7 +116,7 @@ pub(super) struct Digit {
 }
 
 /// The finger on the highest string that sounds.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub(super) struct Lead {
     /// From 0 for the first.
     pub(super) finger: u8,

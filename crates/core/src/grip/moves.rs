@@ -153,7 +153,7 @@ pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
             string_goes_on(before, after, changes);
         }
     }
-    if let (Some(before), Some(after)) = (from.lead(), next.lead()) {
+    if let (Some(before), Some(after)) = (from.lead, next.lead) {
         changes.changed(Table::Leads, leads(before, after), 1);
     }
     hand_goes_on(from, next, found, changes);
@@ -253,6 +253,10 @@ pub(super) fn digit_goes_on(digit: usize, old: Digit, new: Digit, changes: &mut 
 /// What happens on a string that sounds before and after.
 #[inline]
 pub(super) fn string_goes_on(before: Hold, after: Hold, changes: &mut impl Changes) {
+    if before == after {
+        changes.changed(Table::Repeats, 0, 1);
+        return;
+    }
     let same = before.fret() == after.fret();
     if same {
         changes.changed(Table::Repeats, 0, 1);

@@ -41,16 +41,18 @@ pub(super) struct Arrival {
     pub(super) position: Option<Fret>,
 }
 
+impl Arrival {
+    /// Of two ways of one cost the one that had cost less before the move is better, then that of the smaller state.
+    pub(super) fn is_better(&self, other: &Self, weighing: Weighing) -> bool {
+        let ties = weighing.tells_ways_apart();
+        self.cost < other.cost || (ties && self.cost == other.cost && self.way < other.way)
+    }
+}
+
 impl Gauge<'_> {
     /// What the move costs with which a way goes on.
     pub(super) fn moved(self, (_, index): Way) -> i32 {
         self.departures.total(self.pace, index as usize, self.towards)
-    }
-
-    /// Of two ways of one cost the one that had cost less before the move is better, then that of the smaller state.
-    pub(super) fn is_better(self, one: &Arrival, other: &Arrival) -> bool {
-        let ties = self.weighing.tells_ways_apart();
-        one.cost < other.cost || (ties && one.cost == other.cost && one.way < other.way)
     }
 }
 
@@ -73,16 +75,25 @@ const POSITIONS: usize = Fret::MAX as usize + 1;
 pub(super) struct Crowd {
     /// As they came.
     gathered: Vec<Way>,
-    /// Group by group.
+    /// Group by group, once that is asked for.
     ways: Vec<Way>,
     groups: Vec<Group>,
 }
 
 impl Crowd {
-    /// Gathers these ways from hands.
-    pub(super) fn gather(&mut self, ways: impl IntoIterator<Item = Way>, departures: &Departures) {
+    /// Gathers these ways.
+    pub(super) fn gather(&mut self, ways: impl IntoIterator<Item = Way>) {
         self.gathered.clear();
         self.gathered.extend(ways);
+        self.ways.clear();
+        self.groups.clear();
+    }
+
+    /// Puts the ways into groups as their hands are.
+    fn arrange(&mut self, departures: &Departures) {
+        if self.ways.len() == self.gathered.len() {
+            return;
+        }
         let mut counts = vec![0; departures.groups()];
         let mut least = vec![i64::MAX; departures.groups()];
         for &(cost, index) in &self.gathered {
@@ -90,7 +101,6 @@ impl Crowd {
             counts[group] += 1;
             least[group] = least[group].min(cost);
         }
-        self.groups.clear();
         let mut all = 0;
         let mut next = vec![0; counts.len()];
         for (number, count) in counts.into_iter().enumerate().filter(|(_, count)| *count > 0) {
@@ -100,7 +110,6 @@ impl Crowd {
             self.groups.push(Group { number, position, ways, least: least[number], sorted: false });
             all += count;
         }
-        self.ways.clear();
         self.ways.resize(all, (0, 0));
         for way in &self.gathered {
             let next = &mut next[departures.group(way.1 as usize)];
@@ -109,9 +118,9 @@ impl Crowd {
         }
     }
 
-    /// How many ways there are.
-    pub(super) const fn len(&self) -> usize {
-        self.ways.len()
+    /// The ways as they came.
+    pub(super) fn ways(&self) -> &[Way] {
+        &self.gathered
     }
 
     /// The best way to a hand; none where every move is dearer than allowed. No move from a group costs less than
@@ -119,6 +128,7 @@ impl Crowd {
     ///
     /// The group from which a way may cost the least is tried first. None of those that are left out can be better.
     pub(super) fn best(&mut self, gauge: Gauge<'_>, least: &ByGroup, looked_at: &mut u64) -> Option<Arrival> {
+        self.arrange(gauge.departures);
         let mut bounds = [i64::MAX; POSITIONS];
         for (bound, group) in bounds.iter_mut().zip(&self.groups) {
             *bound = gauge.weighing.moved(group.least, least[group.number]).unwrap_or(i64::MAX);
@@ -142,6 +152,7 @@ impl Crowd {
         least: &ByGroup,
         looked_at: &mut u64,
     ) -> Vec<Arrival> {
+        self.arrange(gauge.departures);
         let mut all = Vec::new();
         for place in 0..self.groups.len() {
             let mut best = None;
@@ -164,7 +175,7 @@ impl Crowd {
         let is_hopeless = |way: Way, best: &Option<Arrival>| {
             let bound = gauge.weighing.moved(way.0, least);
             let bound = bound.map(|cost| Arrival { cost, way, position: group.position });
-            bound.is_none_or(|bound| best.is_some_and(|best| !gauge.is_better(&bound, &best)))
+            bound.is_none_or(|bound| best.is_some_and(|best| !bound.is_better(&best, gauge.weighing)))
         };
         if is_hopeless((group.least, 0), best) {
             return;
@@ -182,7 +193,7 @@ impl Crowd {
             let moved = gauge.moved(*way);
             let Some(cost) = gauge.weighing.moved(way.0, moved) else { continue };
             let arrival = Arrival { cost, way: *way, position: group.position };
-            if best.is_none_or(|best| gauge.is_better(&arrival, &best)) {
+            if best.is_none_or(|best| arrival.is_better(&best, gauge.weighing)) {
                 *best = Some(arrival);
             }
         }

@@ -89,6 +89,9 @@ struct Reached {
     arrival: Arrival,
 }
 
+/// Among so few ways the best is found sooner by working out every move than by the tables of all (measured).
+const FEW: usize = 8;
+
 /// The states of a moment being gathered.
 pub(super) struct Layer<'a> {
     weighing: Weighing,
@@ -120,16 +123,15 @@ impl<'a> Layer<'a> {
         self.weighing.own(cost, bass_lost)
     }
 
-    /// The hands of the layer before.
-    pub(super) const fn departures(&self) -> &Departures {
-        self.departures
-    }
-
     /// Adds a target by its best way from a crowd.
     ///
     /// With no finger down the hand stays where it was: then every position is a state of its own.
     pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) {
-        self.transitions.all += crowd.len() as u64;
+        if crowd.ways().len() <= FEW {
+            self.add_from(target, hand, crowd.ways().iter().copied());
+            return;
+        }
+        self.transitions.all += crowd.ways().len() as u64;
         let towards = self.departures.towards(self.pace, hand);
         let least = self.departures.least(self.pace, &towards);
         let gauge = self.gauge(&towards);
@@ -148,18 +150,17 @@ impl<'a> Layer<'a> {
     ///
     /// A hand with a finger down stands at one place, whichever way it came: then the best way alone is kept.
     pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, ways: impl Iterator<Item = Way>) {
-        let towards = self.departures.towards(self.pace, hand);
-        let gauge = self.gauge(&towards);
         let stands = hand.position().is_some();
         let mut looked_at = 0;
         let (mut best, mut everywhere) = (None, Vec::new());
         for way in ways {
             looked_at += 1;
-            let Some(cost) = self.weighing.moved(way.0, gauge.moved(way)) else { continue };
-            let arrival = Arrival { cost, way, position: self.departures.hands()[way.1 as usize].position() };
+            let from = &self.departures.hands()[way.1 as usize];
+            let Some(cost) = self.weighing.moved(way.0, self.pace.total(from, hand)) else { continue };
+            let arrival = Arrival { cost, way, position: from.position() };
             if !stands {
                 everywhere.push(arrival);
-            } else if best.is_none_or(|best| gauge.is_better(&arrival, &best)) {
+            } else if best.is_none_or(|best| arrival.is_better(&best, self.weighing)) {
                 best = Some(arrival);
             }
         }

@@ -43,7 +43,7 @@ fn sounding_on<'a>(
     demand: &'a WrittenDemand,
 ) -> impl Iterator<Item = (StringIndex, Part)> + 'a {
     grip.holds().filter_map(|(string, hold)| {
-        let pitch = hold.sounds(reach.instrument(), string)?;
+        let pitch = reach.sounds(string, hold)?;
         let note = demand.sounding_on.iter().find(|note| note.pitch == pitch)?;
         Some((string, note.part))
     })

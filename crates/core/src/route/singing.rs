@@ -110,7 +110,7 @@ impl<'a> Song<'a, '_> {
     fn over<'g>(&mut self, kept: Ringing, groups: impl Iterator<Item = &'g Group<'g>>, holds: &[MelodyHold]) {
         let Some(held) = Held::new(self.reach, &kept.grip) else { return };
         let (over, mut crowd) = (self.over, Crowd::default());
-        crowd.gather(groups.flat_map(|group| over.cut(group, &kept)), self.layer.departures());
+        crowd.gather(groups.flat_map(|group| over.cut(group, &kept)));
         for &melody in holds.iter().filter(|(string, hold)| held.takes(*string, *hold)) {
             let (target, hand) = self.target(kept, melody);
             self.layer.add_best(&target, &hand, &mut crowd);

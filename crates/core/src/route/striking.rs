@@ -27,7 +27,7 @@ pub(super) fn strike(
     }
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
-        crowd.gather(group.iter().map(|(_, way)| *way), layer.departures());
+        crowd.gather(group.iter().map(|(_, way)| *way));
         for (candidate, hand) in strokes.of(reach, demand, wanted, &group[0].0).each() {
             let Candidate { grip, melody, bass, cost } = *candidate;
             let lines = LineStrings::NONE;

@@ -15,7 +15,7 @@ use crate::demand::written::{Harmonic, WrittenDemand, WrittenNote};
 use crate::grip::fingering::fingerings_of;
 use crate::grip::own::within_reach;
 use crate::grip::strain::grip_effort;
-use crate::grip::{Grip, GripTerm, HandAt, Hold, Reach, StringSet};
+use crate::grip::{Grip, GripTerm, HandAt, Reach, StringSet};
 use crate::pitch::Pitch;
 use crate::plan::Aim;
 use crate::watch::Watch;
@@ -107,8 +107,8 @@ fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Grip, found: 
 
 /// The strings of a grip that sound one of these pitches.
 pub(super) fn strings_of(reach: &Reach, grip: &Grip, pitches: &[Pitch]) -> StringSet {
-    let sounds = |string, hold: Hold| hold.sounds(reach.instrument(), string);
-    let wanted = grip.holds().filter(|(s, hold)| sounds(*s, *hold).is_some_and(|p| pitches.contains(&p)));
+    let is_one = |string, hold| reach.sounds(string, hold).is_some_and(|pitch| pitches.contains(&pitch));
+    let wanted = grip.holds().filter(|(string, hold)| is_one(*string, *hold));
     wanted.map(|(string, _)| string).collect()
 }
 
@@ -158,7 +158,7 @@ pub(super) fn advance(
     let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), departures, transitions);
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
-        crowd.gather(group.iter().map(|(_, way)| *way), layer.departures());
+        crowd.gather(group.iter().map(|(_, way)| *way));
         written_grips(reach, &group[0].0, &demand.struck, |grip| {
             let shape = music.shapes.effort(reach, index, &grip).points();
             let cost = layer.own(efforts.of(reach, &grip) + i64::from(shape), false);

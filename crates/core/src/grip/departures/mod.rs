@@ -67,6 +67,10 @@ impl Departures {
         self.clear();
         self.hands.extend(hands);
         self.groups.gather(&self.hands);
+    }
+
+    /// Takes the hands apart.
+    fn take_apart(&mut self) {
         for hand in &self.hands {
             self.sounding = self.sounding.union(hand.sounding);
         }
@@ -80,7 +84,7 @@ impl Departures {
                 let part = &mut self.strings[string.index()];
                 states[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group);
             }
-            states[LEAD] = self.lead.set_out(hand.lead(), *group);
+            states[LEAD] = self.lead.set_out(hand.lead, *group);
             self.states.push(states);
         }
     }
@@ -116,6 +120,9 @@ impl Departures {
 
     /// Gets ready for moves to a hand.
     pub fn towards<'a>(&mut self, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
+        if self.states.len() < self.hands.len() {
+            self.take_apart();
+        }
         let mut towards = Towards { hand, parts: [(0, Row::NONE); PARTS], count: 0 };
         let prices = &mut self.prices;
         for (digit, part) in self.digits.iter_mut().enumerate() {
@@ -144,7 +151,7 @@ impl Departures {
             });
             towards.add(DIGITS + string.index(), row);
         }
-        if let Some(lead) = hand.lead() {
+        if let Some(lead) = hand.lead {
             let row = self.lead.row(Some(lead), prices, |old, new| {
                 let both = old.zip(new);
                 let points = both.map_or(0, |(old, new)| pace.price(Table::Leads, leads(old, new)));

@@ -180,7 +180,7 @@ impl Over {
     fn new(layer: &Layer<'_>, demand: &Demand, ways: &[(Frame, Ringing, Way)]) -> Self {
         let crowd = |ways: &mut dyn Iterator<Item = Way>| {
             let mut crowd = Crowd::default();
-            crowd.gather(ways, layer.departures());
+            crowd.gather(ways);
             crowd
         };
         let cut = |ringing: &Ringing, kept: &Grip, (cost, index): Way| {

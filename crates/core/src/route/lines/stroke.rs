@@ -30,7 +30,7 @@ pub(in super::super) fn strike(
     ways.sort_by_key(|(under, _)| (under.held.packed(), under.lines));
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
-        crowd.gather(group.iter().map(|(_, way)| *way), layer.departures());
+        crowd.gather(group.iter().map(|(_, way)| *way));
         let under = &group[0].0;
         let bass = under.lines.bass.and_then(|bass| sounds(reach, &under.held, bass));
         let wanted = Accompaniment { bass: bass.map_or(wanted.bass, BassChoice::Exact), ..wanted };

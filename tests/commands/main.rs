@@ -11,5 +11,6 @@ mod fingering;
 mod harmonics;
 mod paper;
 mod readme;
+mod score_parts;
 mod taps;
 mod voicings;

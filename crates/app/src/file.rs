@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use handspan_core::arrangement::{Score, Work};
 use handspan_core::plan::Plan;
-use handspan_formats::{Diagnostic, Imported, load, musicxml, project};
+use handspan_formats::musicxml::{PartChoice, ScorePart};
+use handspan_formats::{Diagnostic, Imported, ReadError, load, musicxml, project};
 use handspan_sheet::frame::Frame;
 use handspan_sheet::write::{pdf::pdf, png, svg::svg};
 use handspan_sheet::{Sheet, SheetOptions, engrave};
@@ -54,6 +55,10 @@ pub struct Opened {
     pub path: PathBuf,
     /// What could not be kept.
     pub diagnostics: Vec<Diagnostic>,
+    /// The parts of a lead sheet; none of anything else.
+    pub parts: Vec<ScorePart>,
+    /// Which of them were chosen.
+    pub choice: PartChoice,
 }
 
 /// Whether a path names a project.
@@ -66,29 +71,34 @@ pub fn with_project_ending(path: PathBuf) -> PathBuf {
     if is_project(&path) { path } else { path.with_added_extension(PROJECT) }
 }
 
-/// Reads a project, a lead sheet, or guitar music in which every note is given.
+/// Reads a project, a lead sheet of chosen parts, or guitar music in which every note is given.
 ///
 /// # Errors
 /// A sentence that names the file and what is wrong with it.
-pub fn open(path: &Path) -> Result<Opened, String> {
+pub fn open(path: &Path, choice: PartChoice) -> Result<Opened, String> {
     let bytes = load(path).map_err(|e| e.to_string())?;
-    let imported = if is_project(path) {
-        project::read(&bytes)
-    } else if musicxml::is_written_out(&bytes) {
-        musicxml::read_written_out(&bytes).map(|Imported { value: (tune, instrument), diagnostics }| {
-            Imported {
-                value: Work { tune: Arc::new(tune), plan: Plan { instrument, ..Plan::default() } },
-                diagnostics,
-            }
-        })
+    let read = if is_project(path) {
+        project::read(&bytes).map(|imported| (imported, Vec::new()))
+    } else if choice == PartChoice::default() && musicxml::is_written_out(&bytes) {
+        written_out(&bytes).map(|imported| (imported, Vec::new()))
     } else {
-        musicxml::read_tune(&bytes).map(|imported| Imported {
-            value: Work { tune: Arc::new(imported.value), plan: Plan::default() },
-            diagnostics: imported.diagnostics,
-        })
+        lead_sheet(&bytes, &choice)
     };
-    let imported = imported.map_err(|e| format!("{} can't be opened: {e}", path.display()))?;
-    Ok(Opened { work: imported.value, path: path.to_path_buf(), diagnostics: imported.diagnostics })
+    let (Imported { value: work, diagnostics }, parts) =
+        read.map_err(|e| format!("{} can't be opened: {e}", path.display()))?;
+    Ok(Opened { work, path: path.to_path_buf(), diagnostics, parts, choice })
+}
+
+fn written_out(bytes: &[u8]) -> Result<Imported<Work>, ReadError> {
+    let Imported { value: (tune, instrument), diagnostics } = musicxml::read_written_out(bytes)?;
+    let plan = Plan { instrument, ..Plan::default() };
+    Ok(Imported { value: Work { tune: Arc::new(tune), plan }, diagnostics })
+}
+
+fn lead_sheet(bytes: &[u8], choice: &PartChoice) -> Result<(Imported<Work>, Vec<ScorePart>), ReadError> {
+    let Imported { value: tune, diagnostics } = musicxml::read_tune_with(bytes, choice)?;
+    let work = Work { tune: Arc::new(tune), plan: Plan::default() };
+    Ok((Imported { value: work, diagnostics }, musicxml::parts(bytes)?))
 }
 
 /// Saves a project so that no half-written file can be left.

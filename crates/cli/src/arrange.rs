@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 use handspan_core::arrangement::{Arrangement, Work, arrange};
 use handspan_core::pitch::Interval;
 use handspan_core::plan::{Aim, Plan};
-use handspan_formats::musicxml::LineParts;
+use handspan_formats::musicxml::PartChoice;
 use handspan_sheet::{SheetOptions, engrave};
 
 use crate::console::Console;
@@ -31,11 +31,16 @@ pub(crate) struct Options {
     #[command(flatten)]
     making: Making,
 
-    /// The part of the lead sheet that is its bass line, by name or number: kept note for note
+    /// The part of the score that is the melody, by name or number [default: the first one with notes that is no
+    /// other's]
+    #[arg(long, value_name = "PART")]
+    melody: Option<String>,
+
+    /// The part of the score that is its bass line, by name or number: kept note for note
     #[arg(long, value_name = "PART")]
     bass_line: Option<String>,
 
-    /// The part of the lead sheet that holds its hooks, by name or number: kept where melody and bass leave room
+    /// The part of the score that holds its hooks, by name or number: kept where melody and bass leave room
     #[arg(long, value_name = "PART")]
     hook: Option<String>,
 }
@@ -81,7 +86,7 @@ Examples:
   handspan arrange tune.handspan --aim gentlest --out tune.musicxml
   handspan arrange tune.handspan --out boxes.pdf --layout boxes --left-handed-boxes
   handspan arrange tune.handspan --out lesson.pdf --bars 5-8 --remark \"6: keep finger 2 down\" --practice
-  handspan arrange band.musicxml --bass-line Bass --hook \"Horns\" --out band.pdf
+  handspan arrange band.musicxml --melody Voice --bass-line Bass --hook Horns --out band.pdf
   handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
@@ -103,8 +108,12 @@ impl From<AimOption> for Aim {
 
 /// Arranges the tune.
 pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
-    let lines = LineParts { bass: options.bass_line.clone(), hook: options.hook.clone() };
-    run_with(&options.making, |path, console| open_work(path, &lines, console), console)
+    let choice = PartChoice {
+        melody: options.melody.clone(),
+        bass: options.bass_line.clone(),
+        hook: options.hook.clone(),
+    };
+    run_with(&options.making, |path, console| open_work(path, &choice, console), console)
 }
 
 /// Opens the file in one way or another, finds the easiest route and writes what was asked for.

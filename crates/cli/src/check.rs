@@ -6,7 +6,7 @@ use clap::Args;
 use handspan_core::check::{self, Violation};
 use handspan_core::hand::Hand;
 use handspan_core::pitch::Interval;
-use handspan_formats::musicxml;
+use handspan_formats::musicxml::{self, PartChoice};
 
 use crate::console::Console;
 use crate::explain::counted;
@@ -29,6 +29,10 @@ pub(crate) struct Options {
     /// The lead sheet whose melody it has to keep, or the music whose notes
     #[arg(long, value_name = "LEADSHEET")]
     against: Option<PathBuf>,
+
+    /// The part of the lead sheet that is its melody, by name or number [default: the first one with notes]
+    #[arg(long, value_name = "PART", requires = "against")]
+    melody: Option<String>,
 
     /// Semitones that the arrangement sounds above the lead sheet [0]
     #[arg(
@@ -61,7 +65,8 @@ pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
     let (score, _) = open(&options.file, musicxml::read_score, console)?;
     let mut broken = check::score(&score, &options.player.hand(Hand::default()));
     if let Some(lead_sheet) = &options.against {
-        let (tune, _) = open_given(lead_sheet, console)?;
+        let choice = PartChoice { melody: options.melody.clone(), ..PartChoice::default() };
+        let (tune, _) = open_given(lead_sheet, &choice, console)?;
         let transpose = Interval::new(options.transpose);
         broken.extend(check::melody(&score, &tune, transpose));
         broken.extend(check::below_the_melody(&score, &tune, transpose));

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use handspan_core::arrangement::Work;
 use handspan_core::plan::Plan;
 use handspan_core::tune::Tune;
-use handspan_formats::musicxml::LineParts;
+use handspan_formats::musicxml::PartChoice;
 use handspan_formats::{Imported, ReadError, Severity, load, musicxml, project};
 
 use crate::console::Console;
@@ -19,22 +19,22 @@ pub(crate) fn is_project(path: &Path) -> bool {
 
 /// Opens a lead sheet or a project, and says what could not be kept of it; the remarks come back as well.
 ///
-/// Of a lead sheet, parts may be read as bass line and hook; a project has its own.
+/// Of a score, parts may be chosen as melody, bass line and hook; a project has its own.
 pub(crate) fn open_work(
     path: &Path,
-    lines: &LineParts,
+    choice: &PartChoice,
     console: &mut Console<'_>,
 ) -> Ended<(Work, Vec<String>)> {
     if is_project(path) {
-        if *lines != LineParts::default() {
+        if *choice != PartChoice::default() {
             return Err(Failure::fault(format!(
-                "a project has its own bass line and hooks; name parts where a lead sheet is read ({})",
+                "a project has its own melody, bass line and hooks; name parts where a score is read ({})",
                 path.display()
             )));
         }
         return open(path, project::read, console);
     }
-    let (tune, remarks) = open(path, |bytes| musicxml::read_tune_with(bytes, lines), console)?;
+    let (tune, remarks) = open(path, |bytes| musicxml::read_tune_with(bytes, choice), console)?;
     let plan = Plan::default();
     Ok((Work { tune: Arc::new(tune), plan }, remarks))
 }
@@ -55,11 +55,16 @@ pub(crate) fn open_written_out(path: &Path, console: &mut Console<'_>) -> Ended<
     Ok((work, remarks))
 }
 
-/// Opens what an arrangement was made from: a lead sheet, or music in which every note is given.
-pub(crate) fn open_given(path: &Path, console: &mut Console<'_>) -> Ended<(Tune, Vec<String>)> {
+/// Opens what an arrangement was made from: a lead sheet, whose melody may be chosen, or music in which every note is
+/// given.
+pub(crate) fn open_given(
+    path: &Path,
+    choice: &PartChoice,
+    console: &mut Console<'_>,
+) -> Ended<(Tune, Vec<String>)> {
     let read = |bytes: &[u8]| {
-        if !musicxml::is_written_out(bytes) {
-            return musicxml::read_tune(bytes);
+        if *choice != PartChoice::default() || !musicxml::is_written_out(bytes) {
+            return musicxml::read_tune_with(bytes, choice);
         }
         let Imported { value: (tune, _), diagnostics } = musicxml::read_written_out(bytes)?;
         Ok(Imported { value: tune, diagnostics })

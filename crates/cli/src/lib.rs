@@ -31,9 +31,11 @@ pub use guitar::read_tuning;
 
 /// What stands below the commands in the help.
 const AFTER: &str = "\
-With no command the window opens, with the demo tune already arranged.
+With no command the window opens, with a FILE alone on that: a lead sheet, written-out guitar music or a project. The
+first time it shows a demo tune, already arranged.
 
 Examples:
+  handspan demo-data/gangway-at-six.musicxml
   handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
   handspan finger study.musicxml --out study-fingered.musicxml --out study.pdf
   handspan voicings --chord Cmaj7 --melody E5 --bass C
@@ -92,12 +94,26 @@ fn not_a_command(answer: &clap::Error, console: &mut Console<'_>) -> u8 {
         console.print(text.trim_end());
         return 0;
     }
-    let failure = match misread(answer) {
+    let failure = match misread(answer).or_else(|| neither(answer)) {
         Some(sentence) => Failure::fault(sentence),
         None => Failure::fault(text.strip_prefix("error: ").unwrap_or(&text)),
     };
     console.say(&failure.sentence());
     failure.exit_code()
+}
+
+/// What was asked for, where it is no command and, as the window has not opened, no file either.
+fn neither(answer: &clap::Error) -> Option<String> {
+    let Some(ContextValue::String(word)) = answer.get(ContextKind::InvalidSubcommand) else { return None };
+    let meant = match answer.get(ContextKind::SuggestedSubcommand) {
+        Some(ContextValue::Strings(words)) => words.first(),
+        _ => None,
+    };
+    let help = meant.map_or_else(
+        || "handspan --help lists the commands".to_owned(),
+        |command| format!("handspan {command} may have been meant"),
+    );
+    Some(format!("“{word}” is neither a command nor a file; {help}"))
 }
 
 /// What a value of an option should have been, where that is what went wrong.

@@ -327,7 +327,7 @@ fn the_first_part_with_notes_is_read_and_the_others_named() {
     assert_eq!(
         messages(&imported),
         [
-            "the melody is read from the part “Melody”; not read: number 1; to arrange another part, export it alone"
+            "the melody is read from the part “Melody”; not read: number 1; any part can be chosen as melody, bass line or hook"
         ]
     );
 }

@@ -14,6 +14,7 @@ use handspan_core::arrangement::Edit;
 use handspan_core::grip::{BassChoice, Filter, Order};
 use handspan_core::neck::{Place as NeckPlace, StringIndex};
 use handspan_core::time::Ticks;
+use handspan_formats::musicxml::PartChoice;
 use handspan_sheet::SheetOptions;
 
 pub use own::{OWN, OwnWish, own_digits};
@@ -170,6 +171,8 @@ pub enum FileWish {
     Open,
     /// Opens this one.
     OpenAt(PathBuf),
+    /// Reads the lead sheet that is open anew, with these parts as melody, bass line and hook.
+    ReadParts(PartChoice),
     /// Saves the project where it is.
     Save,
     /// Asks where to save it.

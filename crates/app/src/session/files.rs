@@ -8,6 +8,7 @@ use handspan_core::plan::Plan;
 use handspan_core::time::Ticks;
 use handspan_core::tune::mend::MOST_BARS;
 use handspan_core::tune::{Bar, TempoAt, Tune, TuneParts};
+use handspan_formats::musicxml::PartChoice;
 
 use super::claim::Claim;
 use super::notice::Notice;
@@ -89,7 +90,12 @@ impl Files {
 impl Session {
     pub(super) fn file(&mut self, wish: FileWish) {
         match wish {
-            FileWish::OpenAt(path) => self.read(path),
+            FileWish::OpenAt(path) => self.read(path, PartChoice::default()),
+            FileWish::ReadParts(choice) => {
+                if let Some(import) = &self.import {
+                    self.read(import.path().to_path_buf(), choice);
+                }
+            }
             FileWish::Save => {
                 if let Some(path) = self.save_path() {
                     self.save(path);
@@ -125,10 +131,10 @@ impl Session {
         self.files.held.as_ref()
     }
 
-    fn read(&mut self, path: PathBuf) {
+    fn read(&mut self, path: PathBuf, choice: PartChoice) {
         let claimed = self.files.is_claimed(&path);
         self.files.reading.start(&self.lane, "open", move |_| {
-            let opened = file::open(&path)?;
+            let opened = file::open(&path, choice)?;
             let claim = if claimed || !file::is_project(&path) { Ok(None) } else { Claim::of(&path) };
             Ok((opened, claim))
         });

@@ -33,7 +33,7 @@ use handspan_core::tune::Tune;
 pub use arranged::Arranged;
 pub use browse::{Browsing, Shown};
 pub use files::Held;
-pub use import::{Import, Remark};
+pub use import::{Import, Remark, Role};
 pub use notice::{Level, Notice, count};
 pub use own::{Judgement, NotTaken, OwnGrip};
 pub use paper::{Paper, Zoom};

@@ -4,6 +4,7 @@ mod answers;
 mod dialog;
 mod taste;
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{
@@ -42,11 +43,11 @@ const GRIP: f32 = 320.0;
 /// The least room that all panels together need.
 const ROOM: Vec2 = Vec2::new(940.0, 600.0);
 
-/// Opens the window on a demo tune and stays until it is closed.
+/// Opens the window on a file, or else on the file opened last or a demo tune, and stays until it is closed.
 ///
 /// # Errors
 /// A sentence for the terminal, where no window can be had.
-pub fn open() -> Result<(), String> {
+pub fn open(file: Option<PathBuf>) -> Result<(), String> {
     let folders = Folders::of_user();
     let (width, height) = Preferences::read(&folders).0.window;
     let options = eframe::NativeOptions {
@@ -56,7 +57,7 @@ pub fn open() -> Result<(), String> {
             .with_min_inner_size([960.0, 640.0]),
         ..eframe::NativeOptions::default()
     };
-    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, folders))));
+    let app: eframe::AppCreator<'_> = Box::new(|cc| Ok(Box::new(App::new(&cc.egui_ctx, folders, file))));
     eframe::run_native("Handspan", options, app).map_err(|fault| no_window(&fault))
 }
 
@@ -104,19 +105,19 @@ enum Over {
 }
 
 impl App {
-    /// A window whose jobs run on threads.
-    pub fn new(ctx: &Context, folders: Folders) -> Self {
+    /// A window whose jobs run on threads, on a file where one is given.
+    pub fn new(ctx: &Context, folders: Folders, file: Option<PathBuf>) -> Self {
         let wake = ctx.clone();
-        Self::within(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())), folders)
+        Self::within(ctx, Lane::Threads(Arc::new(move || wake.request_repaint())), folders, file)
     }
 
     /// A window on the demo tune that keeps nothing and whose jobs run on the lane given.
     pub fn on(ctx: &Context, lane: Lane) -> Self {
-        Self::within(ctx, lane, Folders::none())
+        Self::within(ctx, lane, Folders::none(), None)
     }
 
-    /// A window on the file opened last, or the demo tune; what it keeps is kept in the folders.
-    pub fn within(ctx: &Context, lane: Lane, folders: Folders) -> Self {
+    /// A window on a file, or else on the file opened last or the demo tune; what it keeps is kept in the folders.
+    pub fn within(ctx: &Context, lane: Lane, folders: Folders, file: Option<PathBuf>) -> Self {
         let theme = Theme::built_in();
         theme.install(ctx);
         let mut session = Session::within(crate::demo::work(), lane, &folders);
@@ -130,7 +131,8 @@ impl App {
         if taste.preferences.knows_first_steps {
             session.run(Command::View(ViewWish::DismissFirstSteps));
         }
-        if let Some(path) = taste.preferences.last_file.clone().filter(|path| path.exists()) {
+        let last = taste.preferences.last_file.clone().filter(|path| path.exists());
+        if let Some(path) = file.or(last) {
             session.run(Command::File(FileWish::OpenAt(path)));
         }
         Self {

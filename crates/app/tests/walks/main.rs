@@ -6,6 +6,7 @@ mod lines;
 mod mend;
 mod names;
 mod own_grip;
+mod parts;
 mod recover;
 mod route;
 mod sheet;

@@ -1,5 +1,7 @@
 //! A window for walks: no display, no clock, jobs run in place.
 
+use std::path::PathBuf;
+
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -20,9 +22,14 @@ pub(crate) struct Walk {
 impl Walk {
     /// A window on the demo tune that keeps what it keeps in the folders.
     pub(crate) fn within(folders: Folders) -> Self {
+        Self::on(folders, None)
+    }
+
+    /// The same on a file where one is given.
+    pub(crate) fn on(folders: Folders, file: Option<PathBuf>) -> Self {
         let mut window = Harness::builder()
             .with_size([1280.0, 800.0])
-            .build_eframe(|cc| App::within(&cc.egui_ctx, Lane::Inline, folders));
+            .build_eframe(|cc| App::within(&cc.egui_ctx, Lane::Inline, folders, file));
         window.run_steps(FRAMES);
         Self { window }
     }

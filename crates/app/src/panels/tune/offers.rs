@@ -1,4 +1,4 @@
-//! Keys and metres to choose from, for a new tune and for a bar.
+//! Keys, metres and roles of parts to choose from.
 
 use eframe::egui::{ComboBox, Ui};
 use handspan_core::harmony::{Key, Mode};
@@ -6,6 +6,7 @@ use handspan_core::time::Metre;
 
 use crate::panels::Look;
 use crate::panels::widgets::quiet;
+use crate::session::Role;
 
 /// Metres of lead sheets, simple ones first.
 const METRES: [(u8, u8); 11] =
@@ -41,5 +42,21 @@ pub(super) fn metre(ui: &mut Ui, look: &Look, id: &str, now: Metre) -> Option<Me
         }
     });
     offered.response.labelled_by(caption.id);
+    (chosen != now).then_some(chosen)
+}
+
+/// Offers what a part of a score may be read as, its name before it; gives what was chosen.
+pub(super) fn role(ui: &mut Ui, name: &str, (index, has_notes): (usize, bool), now: Role) -> Option<Role> {
+    let mut chosen = now;
+    let caption = ui.label(name);
+    ui.add_enabled_ui(has_notes, |ui| {
+        let text = if has_notes { now.name() } else { "no notes" };
+        let offered = ComboBox::from_id_salt(("role", index)).selected_text(text).show_ui(ui, |ui| {
+            for role in Role::ALL {
+                ui.selectable_value(&mut chosen, role, role.name());
+            }
+        });
+        offered.response.labelled_by(caption.id);
+    });
     (chosen != now).then_some(chosen)
 }

@@ -9,7 +9,7 @@ use handspan_formats::Severity;
 
 use super::lies::Lies;
 use super::offers;
-use crate::command::{Caret, Command, Page, Rise, TuneWish, entry_of, key_name};
+use crate::command::{Caret, Command, FileWish, Page, Rise, TuneWish, entry_of, key_name};
 use crate::panels::widgets::{command_button, explained, head, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
@@ -105,6 +105,7 @@ impl Side {
     fn tune(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         let tune = &session.work().tune;
         remarks(ui, look, session, queue);
+        parts(ui, look, session, queue);
         if let Some(title) = self.title.show(ui, look, "title", tune.title()) {
             mend(queue, Mend::Title(title));
         }
@@ -299,6 +300,23 @@ fn remarks(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         ui.add_space(STEP);
     }
     ui.add_space(2.0 * STEP);
+}
+
+/// The parts of a score of several, each with what it is read as.
+fn parts(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    let Some(import) = session.import().filter(|import| import.parts().len() > 1) else { return };
+    head(ui, look, "parts of the score");
+    Grid::new("parts").num_columns(2).spacing([4.0 * STEP, 2.0 * STEP]).show(ui, |ui| {
+        for (index, (part, now)) in import.parts().enumerate() {
+            let name = part.name.clone().unwrap_or_else(|| format!("Part {}", index + 1));
+            if let Some(role) = offers::role(ui, &name, (index, part.has_notes), now) {
+                queue.push(Command::File(FileWish::ReadParts(import.choosing(index, role))));
+            }
+            ui.end_row();
+        }
+    });
+    ui.label(quiet(look, "A choice reads the file anew. Chord symbols come from whichever part has them."));
+    ui.add_space(3.0 * STEP);
 }
 
 /// Octaves and keys, each with what it does to the range.

@@ -50,34 +50,43 @@ pub(super) fn parts<'a, 'i>(document: &'a Document<'i>) -> Vec<Node<'a, 'i>> {
     all(document.root_element(), "part").collect()
 }
 
-/// The first part with notes that have a pitch but for those that are taken already; the others are named.
+/// The part that is asked for as melody, or else the first one with notes that is not taken already; the others are
+/// named, with a hint what to do about them.
 pub(super) fn melody_part<'a, 'i>(
     document: &'a Document<'i>,
+    wanted: Option<&str>,
     taken: &[Node<'a, 'i>],
-    report: &mut Report,
+    (report, hint): (&mut Report, &str),
 ) -> Result<Node<'a, 'i>, ReadError> {
     let parts = parts(document);
-    let chosen = parts
-        .iter()
-        .position(|part| !taken.contains(part) && part.descendants().any(|node| node.has_tag_name("pitch")))
-        .ok_or(ReadError::NoNotes)?;
-    let others: Vec<String> = (0..parts.len())
-        .filter(|index| *index != chosen && !taken.contains(&parts[*index]))
-        .map(|index| name_of(document, parts[index], index))
-        .collect();
+    let is_first = |part: &&Node<'_, '_>| !taken.contains(part) && has_notes(**part);
+    let chosen = match wanted {
+        Some(name) => part_named(document, name)?,
+        None => *parts.iter().find(is_first).ok_or(ReadError::NoNotes)?,
+    };
+    let name = |part: &Node<'_, '_>| {
+        let index = parts.iter().position(|other| other == part).unwrap_or_default();
+        name_of(document, *part, index)
+    };
+    let others = parts.iter().filter(|part| **part != chosen && !taken.contains(part));
+    let others: Vec<String> = others.map(name).collect();
     if !others.is_empty() {
-        let message = format!(
-            "the melody is read from the part {}; not read: {}",
-            name_of(document, parts[chosen], chosen),
-            others.join(", ")
-        );
-        report.push(Severity::Loss, Whereabouts::File, None, message);
-        report.hint("to arrange another part, export it alone");
+        let message =
+            format!("the melody is read from the part {}; not read: {}", name(&chosen), others.join(", "));
+        // Who has chosen a part knows that there are others.
+        let severity = if wanted.is_some() { Severity::Note } else { Severity::Loss };
+        report.push(severity, Whereabouts::File, None, message);
+        report.hint(hint);
     }
-    Ok(parts[chosen])
+    Ok(chosen)
 }
 
-/// The part of a name, or of a number counted from 1.
+/// Whether a part has notes with a pitch.
+pub(super) fn has_notes(part: Node<'_, '_>) -> bool {
+    part.descendants().any(|node| node.has_tag_name("pitch"))
+}
+
+/// The part of a number counted from 1, or of a name.
 pub(super) fn part_named<'a, 'i>(
     document: &'a Document<'i>,
     wanted: &str,
@@ -88,7 +97,7 @@ pub(super) fn part_named<'a, 'i>(
         given_name(document, *part).is_some_and(|name| name.trim().to_lowercase() == wanted.to_lowercase())
     };
     let numbered = || parts.get(wanted.parse::<usize>().ok()?.checked_sub(1)?);
-    parts.iter().find(|part| named(part)).or_else(numbered).copied().ok_or_else(|| {
+    numbered().or_else(|| parts.iter().find(|part| named(part))).copied().ok_or_else(|| {
         let names = (1..).zip(&parts).map(|(number, part)| match given_name(document, *part) {
             Some(name) => format!("{number} “{}”", shortened(name)),
             None => format!("{number}, which has no name"),
@@ -103,7 +112,7 @@ fn name_of(document: &Document<'_>, part: Node<'_, '_>, index: usize) -> String 
     name.map_or_else(|| format!("number {}", index + 1), |name| format!("“{}”", shortened(name)))
 }
 
-fn given_name<'a>(document: &'a Document<'_>, part: Node<'_, '_>) -> Option<&'a str> {
+pub(super) fn given_name<'a>(document: &'a Document<'_>, part: Node<'_, '_>) -> Option<&'a str> {
     let list = child(document.root_element(), "part-list");
     let entry = list
         .into_iter()

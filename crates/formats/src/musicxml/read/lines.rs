@@ -12,23 +12,6 @@ use super::{part, ties};
 use crate::diagnostic::{Severity, Whereabouts};
 use crate::error::ReadError;
 
-/// Which parts of a score are read beside the melody, each by its name or its number counted from 1.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct LineParts {
-    /// The part of the bass line.
-    pub bass: Option<String>,
-    /// The part of the hook.
-    pub hook: Option<String>,
-}
-
-impl LineParts {
-    /// The lines that are asked for, each with its part.
-    pub(super) fn wanted(&self) -> impl Iterator<Item = (Line, &str)> {
-        let parts = [(Line::Bass, &self.bass), (Line::Hook, &self.hook)];
-        parts.into_iter().filter_map(|(line, part)| Some((line, part.as_deref()?)))
-    }
-}
-
 /// The notes of a line in the bars of the melody.
 pub(super) fn read(
     node: Node<'_, '_>,

@@ -5,10 +5,11 @@ use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneFault, TunePar
 use roxmltree::Document;
 
 use super::line::Lines;
-use super::lines::{self, LineParts};
+use super::lines;
 use super::part::ReadBar;
+use super::parts::PartChoice;
 use super::report::Report;
-use super::{document, header, melody, part, taps, ties};
+use super::{document, header, melody, part, shared, taps, ties};
 use crate::diagnostic::{Imported, Severity, Whereabouts};
 use crate::error::ReadError;
 use crate::musicxml::container;
@@ -16,39 +17,43 @@ use crate::musicxml::container;
 /// Reads a lead sheet from the bytes of a MusicXML file, compressed or not.
 ///
 /// The melody is, at every onset, the highest note struck in the first part that has notes. Chord symbols, tempi,
-/// sections and every sign of playing order are kept; what is not kept is named in the diagnostics.
+/// sections and every sign of playing order are kept, also where they stand over another part; what is not kept is
+/// named in the diagnostics.
 ///
 /// # Errors
 /// A sentence with line and column where nothing can be made of the file.
 pub fn read_tune(bytes: &[u8]) -> Result<Imported<Tune>, ReadError> {
-    read_tune_with(bytes, &LineParts::default())
+    read_tune_with(bytes, &PartChoice::default())
 }
 
-/// Reads a lead sheet as [`read_tune`] does, and with it the parts that are named as bass line and hook; the melody
-/// is looked for in the others.
+/// Reads a lead sheet as [`read_tune`] does, of the parts that are chosen as melody, bass line and hook.
 ///
-/// Of notes that sound together the bass line has the lowest, the hook the highest. Repeats and jumps are those of the
+/// Of notes that sound together melody and hook have the highest, the bass line the lowest. Repeats are those of the
 /// melody.
 ///
 /// # Errors
 /// As [`read_tune`], and where there is no such part.
-pub fn read_tune_with(bytes: &[u8], line_parts: &LineParts) -> Result<Imported<Tune>, ReadError> {
+pub fn read_tune_with(bytes: &[u8], choice: &PartChoice) -> Result<Imported<Tune>, ReadError> {
     let text = container::text_of(bytes)?;
     let document = document::parse(&text)?;
     let mut report = Report::new(Lines::of(&text));
-    let mut parts = Vec::new();
-    for (line, name) in line_parts.wanted() {
-        parts.push((line, document::part_named(&document, name)?));
+    let mut line_parts = Vec::new();
+    for (line, name) in choice.lines() {
+        line_parts.push((line, document::part_named(&document, name)?));
     }
-    let taken: Vec<_> = parts.iter().map(|(_, part)| *part).collect();
-    let part = document::melody_part(&document, &taken, &mut report)?;
-    let bars = part::read(part, &mut report)?;
+    let taken: Vec<_> = line_parts.iter().map(|(_, part)| *part).collect();
+    let hint = "any part can be chosen as melody, bass line or hook";
+    let part = document::melody_part(&document, choice.melody.as_deref(), &taken, (&mut report, hint))?;
+    let mut bars = part::read(part, &mut report)?;
+    let mut others = document::parts(&document);
+    others.retain(|other| *other != part);
+    shared::complete(&mut bars, &others, &mut Report::new(Lines::of(&text)));
     taps::leave_out(&bars, &mut report);
     let strokes = ties::join(&bars, &mut report);
     let written: Vec<_> = bars.iter().map(|b| b.bar.clone()).collect();
     let melody = melody::pick(&strokes, &written, &mut report);
     let mut lines = Vec::new();
-    for (line, node) in parts {
+    for (line, node) in line_parts {
         lines.extend(lines::read(node, line, &bars, &mut report)?);
     }
     let mut parts = assemble(&document, bars, melody, None, &mut report)?.into_parts();

@@ -6,6 +6,7 @@ use handspan_core::neck::{Fret, Instrument, Node, StringIndex, Touch};
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
 use handspan_core::tune::{Bar, GivenNote, Harmonic, Mark, MelodyNote, PrintedMarks, Tap, Tune, WrittenOut};
+use roxmltree::{Document, Node as XmlNode};
 
 use super::line::Lines;
 use super::report::{Report, shortened};
@@ -29,7 +30,7 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
     let text = container::text_of(bytes)?;
     let document = document::parse(&text)?;
     let mut report = Report::new(Lines::of(&text));
-    let part = document::melody_part(&document, &[], &mut report)?;
+    let part = guitar_part(&document, &mut report)?;
     let mut bars = part::read(part, &mut report)?;
     let instrument = neck::read(&document, part, &bars)?;
     for bar in &mut bars {
@@ -48,14 +49,17 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
 
 /// Whether a file looks like music that is written out rather than a lead sheet.
 ///
-/// No chord symbol stands in it, and one note in four or more begins beside another, or a note is a harmonic. A file
-/// that can't be read is neither.
+/// No chord symbol stands in it, and one note in four or more begins beside another, or a note is a harmonic. A score
+/// of several parts is for a band, unless digits or strings are printed. A file that can't be read is neither.
 pub fn is_written_out(bytes: &[u8]) -> bool {
     let Ok(text) = container::text_of(bytes) else { return false };
     let Ok(document) = document::parse(&text) else { return false };
     let mut report = Report::new(Lines::of(&text));
-    let Ok(part) = document::melody_part(&document, &[], &mut report) else { return false };
-    if part.descendants().any(|node| node.has_tag_name("harmony")) {
+    let Ok(part) = guitar_part(&document, &mut report) else { return false };
+    let is_marked = || ["string", "fingering"].iter().any(|name| has(part, name));
+    let is_for_a_band =
+        document::parts(&document).into_iter().filter(|part| document::has_notes(*part)).count() > 1;
+    if has(part, "harmony") || (is_for_a_band && !is_marked()) {
         return false;
     }
     let Ok(bars) = part::read(part, &mut report) else { return false };
@@ -66,7 +70,11 @@ pub fn is_written_out(bytes: &[u8]) -> bool {
         }
     }
     let together = onsets.values().filter(|pitches| pitches.len() > 1).count();
-    together * 4 >= onsets.len().max(1) || part.descendants().any(|node| node.has_tag_name("harmonic"))
+    together * 4 >= onsets.len().max(1) || has(part, "harmonic")
+}
+
+fn has(part: XmlNode<'_, '_>, name: &str) -> bool {
+    part.descendants().any(|node| node.has_tag_name(name))
 }
 
 /// What is printed beside a stroke, if anything; what can't be understood is said.
@@ -151,4 +159,12 @@ fn outer_voices(strokes: &[Stroke]) -> (&str, &str) {
     let first = voices().min_by_key(|voice| (number(voice), *voice));
     let last = voices().max_by_key(|voice| (number(voice), *voice));
     (first.unwrap_or_default(), last.unwrap_or_default())
+}
+
+/// The part that is read.
+fn guitar_part<'a, 'i>(
+    document: &'a Document<'i>,
+    report: &mut Report,
+) -> Result<XmlNode<'a, 'i>, ReadError> {
+    document::melody_part(document, None, &[], (report, "to finger another part, export it alone"))
 }

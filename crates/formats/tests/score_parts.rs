@@ -1,8 +1,8 @@
 //! A score of several parts: one is the melody, others are read as bass line and hook.
 
 use handspan_core::tune::{Line, Tune};
-use handspan_formats::musicxml::{self, LineParts};
-use handspan_formats::{Imported, ReadError};
+use handspan_formats::musicxml::{self, PartChoice};
+use handspan_formats::{Imported, ReadError, Severity};
 
 /// Notes of a part, each `pitch quarters`; `-` is a rest, `+` before a pitch sounds with the note before.
 fn bar(number: usize, first: &str, notes: &str) -> String {
@@ -46,8 +46,8 @@ fn band() -> String {
     ])
 }
 
-fn parts(bass: Option<&str>, hook: Option<&str>) -> LineParts {
-    LineParts { bass: bass.map(str::to_owned), hook: hook.map(str::to_owned) }
+fn parts(bass: Option<&str>, hook: Option<&str>) -> PartChoice {
+    PartChoice { bass: bass.map(str::to_owned), hook: hook.map(str::to_owned), melody: None }
 }
 
 fn read(bass: Option<&str>, hook: Option<&str>) -> Result<Imported<Tune>, ReadError> {
@@ -75,6 +75,41 @@ fn parts_become_bass_line_and_hook() {
             "bar 2: of the hook's part only the highest notes are kept, without 1 that sound with them",
         ]
     );
+}
+
+#[test]
+fn the_melody_is_read_from_any_part_and_chords_from_where_they_stand() {
+    let symbols = "<direction><direction-type><rehearsal>B</rehearsal></direction-type><sound tempo=\"72\" \
+        fine=\"yes\"/></direction><harmony><root><root-step>F</root-step></root><kind>major</kind></harmony>";
+    let marked = band().replace("<measure number=\"3\">", &format!("<measure number=\"3\">{symbols}"));
+    let choice = PartChoice { melody: Some("horns".to_owned()), ..PartChoice::default() };
+    // The horns rest in the bar over which the symbols stand.
+    let rest = "</measure><measure number=\"3\"><note><rest/><duration>4</duration></note></measure></part>";
+    let end = marked.rfind("</measure></part>").unwrap();
+    let longer = format!("{}{rest}</score-partwise>", &marked[..end]);
+    let Imported { value: tune, diagnostics } = musicxml::read_tune_with(longer.as_bytes(), &choice).unwrap();
+    let melody: Vec<String> = tune.melody().iter().map(|note| note.written.to_string()).collect();
+    assert_eq!(melody, ["E4", "D4"]);
+    let chord = &tune.chords()[0];
+    assert_eq!((chord.symbol.to_string(), tune.bar_index(chord.at)), ("F".to_owned(), 2));
+    assert_eq!(tune.tempo_at(chord.at).quarters_a_minute(), 72);
+    assert_eq!((tune.bars()[2].section.as_deref(), tune.bars()[2].fine), (Some("B"), true));
+    // What was left aside by choice is no loss.
+    assert!(diagnostics[0].message.contains("from the part “Horns”"), "{diagnostics:?}");
+    assert_eq!(diagnostics[0].severity, Severity::Note);
+}
+
+#[test]
+fn parts_are_listed_and_a_band_is_no_guitar() {
+    let silent = score(&[("", &["C4 2 +E4 2 +G4 2 D4 2 +F4 2"]), ("Drums", &["- 4"])]);
+    let names: Vec<_> =
+        musicxml::parts(silent.as_bytes()).unwrap().into_iter().map(|p| (p.name, p.has_notes)).collect();
+    assert_eq!(names, [(None, true), (Some("Drums".to_owned()), false)]);
+    assert!(musicxml::is_written_out(silent.as_bytes()));
+    assert!(!musicxml::is_written_out(
+        silent.replace("<rest/>", "<pitch><step>C</step><octave>3</octave></pitch>").as_bytes()
+    ));
+    assert!(musicxml::parts(b"<score").is_err());
 }
 
 #[test]

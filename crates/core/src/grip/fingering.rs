@@ -4,7 +4,8 @@
 //! and no other finger under it; lower-numbered fingers never above higher-numbered ones; neighbours at one fret
 //! reversed at the most; no two fingers farther apart than they reach. [`crate::check`] states the same rules anew.
 
-use super::grip::{Grip, Hold, StringSet};
+use super::grip::{Grip, StringSet};
+use super::hold::Hold;
 use super::reach::Reach;
 use super::voicing::Voicing;
 use crate::hand::{Finger, FingerSet};

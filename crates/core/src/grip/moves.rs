@@ -1,9 +1,9 @@
 //! What it costs to change from one grip to the next, term by term.
 
 use super::effort::Effort;
-use super::grip::Hold;
 pub use super::hand_at::HandAt;
 use super::hand_at::{Digit, Lead};
+use super::hold::Hold;
 pub use super::pace::{Pace, haste};
 use super::reach::Reach;
 use super::weights::Table;

@@ -1,6 +1,6 @@
 //! One instrument under one hand, as tables: where fingers press and how far they reach.
 
-use super::grip::{HOLDS, Hold};
+use super::hold::{HOLDS, Hold};
 use super::weights::Weights;
 use crate::hand::span::{SEMITONE, Span};
 use crate::hand::{Finger, FingerSet, Hand};

@@ -8,8 +8,9 @@
 mod groups;
 mod part;
 
-use super::grip::{Hold, StringSet};
+use super::grip::StringSet;
 use super::hand_at::{Digit, HandAt, Lead};
+use super::hold::Hold;
 use super::moves::{Found, digit_goes_on, hand_goes_on, leads, string_goes_on};
 use super::pace::{Pace, Total};
 use super::weights::Table;

@@ -2,8 +2,8 @@
 
 use std::ops::AddAssign;
 
-use super::super::grip::Hold;
 use super::super::hand_at::{Digit, Lead};
+use super::super::hold::Hold;
 use super::super::moves::Found;
 use super::super::pace::{Pace, Total};
 use super::groups::{ByGroup, GROUPS};

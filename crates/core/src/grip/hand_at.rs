@@ -15,16 +15,10 @@ pub struct HandAt {
     pub(super) grip: Grip,
     /// The fret of every digit; 0 where it is in the air.
     pub(super) frets: [u8; 5],
-    /// The fret of the index finger; 0 before the first finger is put down.
-    pub(super) standing: u8,
-    /// How far the widest pair of fingers goes beyond comfortable, in half semitones of the table of spans.
-    pub(super) strain: u8,
     /// The finger on the highest string that sounds; none where that string is open or under the thumb.
     pub(super) lead: Option<Lead>,
-    /// Whether any finger but the thumb is down.
-    pub(super) holds: bool,
-    /// Whether an open string sounds.
-    pub(super) rings: bool,
+    /// The hand as a whole.
+    pub(super) whole: Whole,
 }
 
 impl HandAt {
@@ -34,11 +28,8 @@ impl HandAt {
         sounding: StringSet::EMPTY,
         grip: Grip::SILENT,
         frets: [0; 5],
-        standing: 0,
-        strain: 0,
         lead: None,
-        holds: false,
-        rings: false,
+        whole: Whole { standing: 0, strain: 0, holds: false, rings: false },
     };
 
     /// The hand that holds a grip.
@@ -47,7 +38,7 @@ impl HandAt {
         for string in hand.sounding.each() {
             match grip.stop(string) {
                 Some((fret, finger)) => hand.add(reach, string, fret, finger),
-                None => hand.rings = true,
+                None => hand.whole.rings = true,
             }
         }
         hand.lead = hand.leading();
@@ -66,14 +57,15 @@ impl HandAt {
         for (other, there) in Finger::ALL.into_iter().zip(self.frets) {
             if there != 0 && other != finger {
                 let beyond = reach.beyond((other, Fret::new(there)), (finger, fret));
-                self.strain = self.strain.max(beyond.comfortable);
+                self.whole.strain = self.whole.strain.max(beyond.comfortable);
             }
         }
         if finger != Finger::Thumb {
-            self.holds = true;
+            self.whole.holds = true;
             // Where the index finger is when every finger has a fret of its own.
             let index = number.saturating_sub(finger.number() - 1).max(1);
-            self.standing = if self.standing == 0 { index } else { self.standing.min(index) };
+            self.whole.standing =
+                if self.whole.standing == 0 { index } else { self.whole.standing.min(index) };
         }
     }
 
@@ -86,12 +78,13 @@ impl HandAt {
 
     /// The fret of the index finger; none before the first finger is put down.
     pub const fn position(&self) -> Option<Fret> {
-        if self.standing == 0 { None } else { Some(Fret::new(self.standing)) }
+        if self.whole.standing == 0 { None } else { Some(Fret::new(self.whole.standing)) }
     }
 
     /// The same hand; where no finger is down, it stands where it stood last.
     pub fn coming_from(self, position: Option<Fret>) -> Self {
-        Self { standing: self.position().or(position).map_or(0, Fret::number), ..self }
+        let standing = self.position().or(position).map_or(0, Fret::number);
+        Self { whole: Whole { standing, ..self.whole }, ..self }
     }
 
     /// Where a digit is.
@@ -104,6 +97,19 @@ impl HandAt {
     pub(super) const fn index_bars(&self) -> bool {
         self.strings[Finger::Index as usize].len() > 1
     }
+}
+
+/// What concerns a hand as a whole.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) struct Whole {
+    /// The fret of the index finger; 0 before the first finger is put down.
+    pub(super) standing: u8,
+    /// How far the widest pair of fingers goes beyond comfortable, in half semitones of the table of spans.
+    pub(super) strain: u8,
+    /// Whether any finger but the thumb is down.
+    pub(super) holds: bool,
+    /// Whether an open string sounds.
+    pub(super) rings: bool,
 }
 
 /// Where a digit is.

@@ -2,7 +2,7 @@
 
 use super::effort::Effort;
 pub use super::hand_at::HandAt;
-use super::hand_at::{Digit, Lead};
+use super::hand_at::{Digit, Lead, Whole};
 use super::hold::Hold;
 pub use super::pace::{Pace, haste};
 use super::reach::Reach;
@@ -156,7 +156,7 @@ pub fn each_change(from: &HandAt, next: &HandAt, changes: &mut impl Changes) {
     if let (Some(before), Some(after)) = (from.lead, next.lead) {
         changes.changed(Table::Leads, leads(before, after), 1);
     }
-    hand_goes_on(from, next, found, changes);
+    hand_goes_on(from.whole, next, found, changes);
 }
 
 /// What the parts of a move, each by itself, have to say to the whole of it.
@@ -179,14 +179,15 @@ impl Found {
 
 /// What belongs to no digit and no string alone: barres, strain, and the way along the neck.
 #[inline]
-pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: &mut impl Changes) {
+pub(super) fn hand_goes_on(from: Whole, next: &HandAt, found: Found, changes: &mut impl Changes) {
     if found.barres > 0 {
         changes.changed(Table::BarreLands, usize::from(!next.index_bars()), 1);
     }
-    if next.strain > from.strain {
-        changes.changed(Table::Opens, 0, i32::from(next.strain - from.strain));
+    let to = next.whole;
+    if to.strain > from.strain {
+        changes.changed(Table::Opens, 0, i32::from(to.strain - from.strain));
     }
-    let (here, there) = (from.standing, next.standing);
+    let (here, there) = (from.standing, to.standing);
     if here != 0 && there != 0 && here != there {
         let way = match (from.holds, found.pivots > 0) {
             (_, true) => Way::Pivoting,
@@ -194,7 +195,7 @@ pub(super) fn hand_goes_on(from: &HandAt, next: &HandAt, found: Found, changes: 
             (false, false) => Way::Free,
         };
         changes.shifted(here, there, way);
-        if from.rings && next.rings {
+        if from.rings && to.rings {
             changes.changed(Table::Rings, 0, 1);
         }
     }

@@ -38,7 +38,7 @@ struct Group {
 
 /// The number of what hands of one group have in common.
 fn key(hand: &HandAt) -> usize {
-    usize::from(hand.standing)
+    usize::from(hand.whole.standing)
 }
 
 impl Groups {
@@ -55,8 +55,8 @@ impl Groups {
         for hand in hands {
             let number = self.number(hand);
             let group = &mut self.all[usize::from(number)];
-            group.most_strain = group.most_strain.max(hand.strain);
-            group.rings |= hand.rings;
+            group.most_strain = group.most_strain.max(hand.whole.strain);
+            group.rings |= hand.whole.rings;
             self.of_hands.push(number);
         }
     }
@@ -67,7 +67,7 @@ impl Groups {
             self.numbers.resize(key + 1, 0);
         }
         if self.numbers[key] == 0 {
-            self.all.push(Group { key, standing: hand.standing, most_strain: 0, rings: false });
+            self.all.push(Group { key, standing: hand.whole.standing, most_strain: 0, rings: false });
             self.numbers[key] = self.all.len() as u16;
         }
         self.numbers[key] - 1
@@ -87,7 +87,8 @@ impl Groups {
 
     /// What the whole of a move to a hand costs at the least, by group.
     pub(super) fn least(&mut self, pace: &Pace, next: &HandAt) -> &ByGroup {
-        let asked = usize::from(next.standing) << 9 | usize::from(next.rings) << 8 | usize::from(next.strain);
+        let to = next.whole;
+        let asked = usize::from(to.standing) << 9 | usize::from(to.rings) << 8 | usize::from(to.strain);
         if asked >= self.rows.len() {
             self.rows.resize(asked + 1, 0);
         }
@@ -110,17 +111,18 @@ impl Group {
         // A barre that is laid down may be a gain under some weights.
         let barre = pace.price(Table::BarreLands, 0).min(pace.price(Table::BarreLands, 1)).min(0);
         let opens = pace.price(Table::Opens, 0);
-        let certain = if opens > 0 { next.strain.saturating_sub(self.most_strain) } else { next.strain };
+        let strain = next.whole.strain;
+        let certain = if opens > 0 { strain.saturating_sub(self.most_strain) } else { strain };
         barre + opens * i32::from(certain) + self.shift(pace, next)
     }
 
     fn shift(&self, pace: &Pace, next: &HandAt) -> i32 {
-        let (here, there) = (self.standing, next.standing);
+        let (here, there) = (self.standing, next.whole.standing);
         if here == 0 || there == 0 || here == there {
             return 0;
         }
         let ways = Way::ALL.map(|way| pace.shift(here, there, way));
-        let rings = if self.rings && next.rings { pace.price(Table::Rings, 0).min(0) } else { 0 };
+        let rings = if self.rings && next.whole.rings { pace.price(Table::Rings, 0).min(0) } else { 0 };
         ways[0].min(ways[1]).min(ways[2]) + rings
     }
 }

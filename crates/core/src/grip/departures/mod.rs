@@ -9,7 +9,7 @@ mod groups;
 mod part;
 
 use super::grip::StringSet;
-use super::hand_at::{Digit, HandAt, Lead};
+use super::hand_at::{Digit, HandAt, Lead, Whole};
 use super::hold::Hold;
 use super::moves::{Found, digit_goes_on, hand_goes_on, leads, string_goes_on};
 use super::pace::{Pace, Total};
@@ -31,8 +31,8 @@ const LEAD: usize = DIGITS + MAX_STRINGS;
 #[derive(Debug, Default)]
 pub struct Departures {
     hands: Vec<HandAt>,
-    /// For every hand the number of the state that each part of it is in.
-    states: Vec<[u16; PARTS]>,
+    /// The same hands taken apart.
+    apart: Vec<Apart>,
     groups: Groups,
     /// The strings that sound in any of the hands.
     sounding: StringSet,
@@ -40,6 +40,14 @@ pub struct Departures {
     strings: [Part<Option<Hold>>; MAX_STRINGS],
     lead: Part<Option<Lead>>,
     prices: Prices,
+}
+
+/// A hand taken apart, side by side in memory, since a search jumps from one to another.
+#[derive(Clone, Copy, Debug)]
+struct Apart {
+    /// The number of the state that each part of it is in.
+    states: [u16; PARTS],
+    whole: Whole,
 }
 
 /// A hand that moves go to, and where its parts are priced.
@@ -86,13 +94,13 @@ impl Departures {
                 states[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group);
             }
             states[LEAD] = self.lead.set_out(hand.lead, *group);
-            self.states.push(states);
+            self.apart.push(Apart { states, whole: hand.whole });
         }
     }
 
     fn clear(&mut self) {
         self.hands.clear();
-        self.states.clear();
+        self.apart.clear();
         self.sounding = StringSet::EMPTY;
         self.digits.iter_mut().for_each(Part::clear);
         self.strings.iter_mut().for_each(Part::clear);
@@ -121,7 +129,7 @@ impl Departures {
 
     /// Gets ready for moves to a hand.
     pub fn towards<'a>(&mut self, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
-        if self.states.len() < self.hands.len() {
+        if self.apart.len() < self.hands.len() {
             self.take_apart();
         }
         let mut towards = Towards { hand, parts: [(0, Row::NONE); PARTS], count: 0 };
@@ -166,13 +174,13 @@ impl Departures {
     /// What the move from a hand costs, all terms together.
     #[inline]
     pub fn total(&self, pace: &Pace, from: usize, towards: &Towards<'_>) -> i32 {
-        let states = &self.states[from];
+        let from = &self.apart[from];
         let mut sum = Price::default();
         for (part, row) in towards.parts() {
-            sum += self.prices.of(*row, states[usize::from(*part) % PARTS]);
+            sum += self.prices.of(*row, from.states[usize::from(*part) % PARTS]);
         }
         let mut whole = Total::new(pace);
-        hand_goes_on(&self.hands[from], towards.hand, sum.found(), &mut whole);
+        hand_goes_on(from.whole, towards.hand, sum.found(), &mut whole);
         sum.points() + whole.points()
     }
 

@@ -39,33 +39,36 @@ impl State for Option<Lead> {
 /// One more than the highest fret.
 const FRETS: usize = Fret::MAX as usize + 1;
 
-/// What a part of a move costs, and what it has to say to the whole: small enough to add up fast.
+/// What a part of a move costs, and what it has to say to the whole: small enough to add up fast and to stay near a
+/// processor.
 #[derive(Clone, Copy, Default, Debug)]
-pub(super) struct Price(i64);
+pub(super) struct Price(i32);
 
-/// The points stand above so many bits, and what is found below, a byte each.
-const POINTS: u32 = 32;
+/// The points stand above what is found, half a byte each: no hand has more than five digits. Eight million points are
+/// left, a thousand times what any move costs.
+const POINTS: u32 = 8;
+const FOUND: u32 = POINTS / 2;
 
 impl Price {
     /// The price of some changes.
     pub(super) fn of(pace: &Pace, changes: impl FnOnce(&mut Total<'_>) -> Found) -> Self {
         let mut total = Total::new(pace);
         let Found { barres, pivots } = changes(&mut total);
-        let found = i64::from(barres) | i64::from(pivots) << 8;
-        Self(i64::from(total.points()) << POINTS | found)
+        Self(total.points() << POINTS | i32::from(pivots) << FOUND | i32::from(barres))
     }
 
     /// A price where nothing is found.
     pub(super) const fn plain(points: i32) -> Self {
-        Self((points as i64) << POINTS)
+        Self(points << POINTS)
     }
 
     pub(super) const fn points(self) -> i32 {
-        (self.0 >> POINTS) as i32
+        self.0 >> POINTS
     }
 
-    pub(super) const fn found(self) -> Found {
-        Found { barres: self.0 as u8, pivots: (self.0 >> 8) as u8 }
+    pub(super) fn found(self) -> Found {
+        let half = |bits: i32| (bits & 0xF) as u8;
+        Found { barres: half(self.0), pivots: half(self.0 >> FOUND) }
     }
 }
 

@@ -50,7 +50,7 @@ impl Walk {
     }
 
     pub(crate) fn shows(&self, label: &str) -> bool {
-        self.window.query_by_label_contains(label).is_some()
+        self.window.query_all_by_label_contains(label).next().is_some()
     }
 
     pub(crate) fn session(&self) -> &Session {

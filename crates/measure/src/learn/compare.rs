@@ -48,7 +48,7 @@ fn percent(of: f64, marks: usize) -> f64 {
 }
 
 fn measured(works: &[Counts], of: impl Fn(&mut dyn Iterator<Item = usize>) -> f64) -> Share {
-    let mut chance = Chance::new();
+    let mut chance = Chance::new(0);
     let count = works.len();
     let mut draws: Vec<f64> = (0..DRAWS).map(|_| of(&mut (0..count).map(|_| chance.below(count)))).collect();
     draws.sort_unstable_by(f64::total_cmp);

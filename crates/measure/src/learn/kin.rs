@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use handspan_core::grip::moves::Way;
 use handspan_core::grip::weights::Table;
 
 /// By how much the numbers of each pair of fingers differ, in the order of the tables.
@@ -38,6 +39,9 @@ pub(super) fn families() -> Vec<Vec<usize>> {
             (entry % digits >= ways).then_some((entry / digits, entry % ways))
         });
     }
+    // The hand travels as far, whatever the fingers do meanwhile.
+    families
+        .extend((0..Table::Shifts.len()).map(|entry| Way::ALL.map(|way| way.table().slot(entry)).to_vec()));
     families
 }
 
@@ -82,6 +86,12 @@ mod tests {
         assert!(!are_kin(slides(0, 2), slides(1, 2)));
         // What haste adds is another family.
         assert!(!are_kin(slides(1, 2), slides(4, 2) + Table::Slides.len() / 2));
+    }
+
+    #[test]
+    fn ways_along_the_neck_are_kin_where_they_are_as_far() {
+        assert!(are_kin(Table::Shifts.slot(3), Table::ShiftsFree.slot(3)));
+        assert!(!are_kin(Table::Shifts.slot(3), Table::ShiftsFree.slot(4)));
     }
 
     #[test]

@@ -119,7 +119,7 @@ fn taught(pieces: &[&Piece]) -> Weights {
     let learned = |judging: &Weights| {
         let lattices: Vec<Lattice> =
             pieces.iter().map(|piece| Lattice::new(piece, judging).around_marks()).collect();
-        teach::learn(&lattices.iter().collect::<Vec<_>>()).weights()
+        teach::learn(&lattices)
     };
     learned(&learned(&teach::by_hand()))
 }

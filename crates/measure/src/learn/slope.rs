@@ -8,57 +8,73 @@ use handspan_core::grip::moves::{Changes, HandAt, Pace, Way, each_change, haste}
 use handspan_core::grip::weights::{Table, Weights};
 use handspan_core::grip::{Grip, Reach};
 
-use super::lattice::{Lattice, Layer};
+use super::lattice::{Kind, Lattice, Layer, Node};
 
 /// A point of the finest kind, of which there are so many in a natural one.
 pub(super) const FINE: f64 = 1000.0;
-/// The likelihood of routes falls by this power of e with every mark that they contradict, where marks are to be kept.
-const CONTRADICTED: f64 = 14.0;
 /// What is less likely than this moves no weight.
 const UNLIKELY: f64 = 3e-4;
 
-/// How much a contradicted mark changes the power of e.
+/// How much every contradicted mark changes the power of e.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Margin {
+pub(super) struct Powers {
     pub(super) finger: f64,
     pub(super) open: f64,
     pub(super) string: f64,
+    /// For every note that is stopped where it is taken as open.
     pub(super) taken: f64,
-    pub(super) taken_kept: f64,
 }
 
-impl Margin {
-    fn of(&self, layer: &Layer, node: &super::lattice::Node) -> f64 {
-        let mut sum = self.taken * f64::from(node.stops);
-        if node.wrong != 0 {
-            for (bit, kind) in layer.marks.iter().enumerate() {
-                if node.wrong & (1 << bit) != 0 {
-                    sum += match kind {
-                        super::lattice::Kind::Finger { .. } => self.finger,
-                        super::lattice::Kind::Open => self.open,
-                        super::lattice::Kind::String => self.string,
-                    };
-                }
-            }
+impl Powers {
+    const fn of(&self, kind: Kind) -> f64 {
+        match kind {
+            Kind::Finger { .. } => self.finger,
+            Kind::Open => self.open,
+            Kind::String => self.string,
         }
-        sum
+    }
+
+    fn sum(&self, layer: &Layer, node: &Node) -> f64 {
+        let taken = self.taken * f64::from(node.stops);
+        if node.wrong == 0 {
+            return taken;
+        }
+        let wrong = layer.marks.iter().enumerate().filter(|(bit, _)| node.wrong & (1 << bit) != 0);
+        taken + wrong.map(|(_, kind)| self.of(*kind)).sum::<f64>()
     }
 }
 
-/// Adds the slope of one piece, per weight, to `slope`; gives the loss: the log-likelihood that is missing.
-pub(super) fn slope(lattice: &Lattice, theta: &[f64], margin: &Margin, slope: &mut [f64]) -> f64 {
+/// Some marks to learn from: routes that keep them are to be more likely among those that are free.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Lesson {
+    pub(super) kept: Powers,
+    pub(super) free: Powers,
+    /// How much it counts.
+    pub(super) share: f64,
+}
+
+impl Lesson {
+    /// Whether a mark says anything here.
+    fn has(&self, kind: Kind) -> bool {
+        self.kept.of(kind) < self.free.of(kind)
+    }
+}
+
+/// Adds the slope of one piece, per weight, to `slope`.
+pub(super) fn slope(lattice: &Lattice, theta: &[f64], lessons: &[Lesson], slope: &mut [f64]) {
     let reach = Reach::weighing(lattice.reach.instrument(), lattice.reach.hand(), fine(theta));
     let strain = |counts: &Vec<(u16, i16)>| {
         counts.iter().map(|(slot, n)| theta[usize::from(*slot)] * f64::from(*n)).sum()
     };
     let strains: Vec<f64> = lattice.strains.iter().map(strain).collect();
-    let marked = |passage: &&Vec<Layer>| passage.iter().any(|layer| !layer.marks.is_empty());
-    lattice
-        .passages
-        .iter()
-        .filter(marked)
-        .map(|p| passage_slope(lattice, &reach, p, &strains, margin, slope))
-        .sum()
+    for passage in &lattice.passages {
+        let says =
+            |lesson: &&Lesson| passage.iter().flat_map(|layer| &layer.marks).any(|kind| lesson.has(*kind));
+        let lessons: Vec<&Lesson> = lessons.iter().filter(says).collect();
+        if !lessons.is_empty() {
+            passage_slope(lattice, &reach, passage, &strains, &lessons, slope);
+        }
+    }
 }
 
 /// Weights in whole fine points.
@@ -71,7 +87,6 @@ pub(super) fn fine(theta: &[f64]) -> Weights {
 struct Pass {
     forward: Vec<Vec<f64>>,
     backward: Vec<Vec<f64>>,
-    log: f64,
 }
 
 fn passage_slope(
@@ -79,9 +94,9 @@ fn passage_slope(
     reach: &Reach,
     passage: &[Layer],
     strains: &[f64],
-    margin: &Margin,
+    lessons: &[&Lesson],
     slope: &mut [f64],
-) -> f64 {
+) {
     let nothing = HandAt::holding(reach, &Grip::SILENT);
     let hand_before = |layer: usize, from: u32| match layer {
         0 => &nothing,
@@ -103,31 +118,21 @@ fn passage_slope(
             passage[index].groups.iter().map(group).collect()
         })
         .collect();
-    let kept = run(
-        passage,
-        strains,
-        &moves,
-        &Margin {
-            finger: -CONTRADICTED,
-            open: -CONTRADICTED,
-            string: -CONTRADICTED,
-            taken: -margin.taken_kept,
-            taken_kept: 0.0,
-        },
-    );
-    let free = run(passage, strains, &moves, margin);
-    for (index, layer) in passage.iter().enumerate() {
-        for (node, (k, f)) in layer.nodes.iter().zip(kept.at(index).into_iter().zip(free.at(index))) {
-            if (k - f).abs() > UNLIKELY {
-                for (slot, count) in &lattice.strains[node.grip as usize] {
-                    slope[usize::from(*slot)] += (k - f) * f64::from(*count);
+    for Lesson { kept, free, share } in lessons {
+        let kept = run(passage, strains, &moves, kept);
+        let free = run(passage, strains, &moves, free);
+        for (index, layer) in passage.iter().enumerate() {
+            for (node, (k, f)) in layer.nodes.iter().zip(kept.at(index).into_iter().zip(free.at(index))) {
+                if (k - f).abs() > UNLIKELY {
+                    for (slot, count) in &lattice.strains[node.grip as usize] {
+                        slope[usize::from(*slot)] += share * (k - f) * f64::from(*count);
+                    }
                 }
             }
+            let into = Into { layer, moves: &moves[index], index, share: *share };
+            add_moves(reach, &into, (&kept, &free), hand_before, slope);
         }
-        let into = Into { layer, moves: &moves[index], index };
-        add_moves(reach, &into, (&kept, &free), hand_before, slope);
     }
-    free.log - kept.log
 }
 
 /// The moves into a layer.
@@ -136,12 +141,14 @@ struct Into<'a> {
     /// How likely each move of every group is, by end and beginning.
     moves: &'a [Vec<f64>],
     index: usize,
+    /// How much they count.
+    share: f64,
 }
 
 /// Adds what the moves into a layer count.
 fn add_moves<'a>(
     reach: &Reach,
-    &Into { layer, moves, index }: &Into<'_>,
+    &Into { layer, moves, index, share: counts }: &Into<'_>,
     (kept, free): (&Pass, &Pass),
     hand_before: impl Fn(usize, u32) -> &'a HandAt,
     slope: &mut [f64],
@@ -167,7 +174,7 @@ fn add_moves<'a>(
                 };
                 let share = part(kept, ends.0, sums.0) - part(free, ends.1, sums.1);
                 if share.abs() > UNLIKELY {
-                    counter.share = share;
+                    counter.share = counts * share;
                     each_change(hand_before(index, from), &layer.nodes[node as usize].hand, &mut counter);
                 }
             }
@@ -188,13 +195,11 @@ impl Pass {
 
 /// Forward and backward through a passage (Rabiner 1989 tells the method; scaled so that products of both are
 /// likelihoods).
-fn run(passage: &[Layer], strains: &[f64], moves: &[Vec<Vec<f64>>], by_mark: &Margin) -> Pass {
-    let mut log = 0.0;
+fn run(passage: &[Layer], strains: &[f64], moves: &[Vec<Vec<f64>>], powers: &Powers) -> Pass {
     let mut own: Vec<Vec<f64>> = Vec::with_capacity(passage.len());
     for layer in passage {
-        let power = |node: &super::lattice::Node| by_mark.of(layer, node) - strains[node.grip as usize];
+        let power = |node: &Node| powers.sum(layer, node) - strains[node.grip as usize];
         let most = layer.nodes.iter().map(power).fold(f64::MIN, f64::max);
-        log += most;
         own.push(layer.nodes.iter().map(|node| libm::exp(power(node) - most)).collect());
     }
     let mut forward: Vec<Vec<f64>> = Vec::with_capacity(passage.len());
@@ -213,7 +218,6 @@ fn run(passage: &[Layer], strains: &[f64], moves: &[Vec<Vec<f64>>], by_mark: &Ma
         for value in &mut now {
             *value /= scale;
         }
-        log += libm::log(scale);
         scales.push(scale);
         forward.push(now);
     }
@@ -233,7 +237,7 @@ fn run(passage: &[Layer], strains: &[f64], moves: &[Vec<Vec<f64>>], by_mark: &Ma
             }
         }
     }
-    Pass { forward, backward, log }
+    Pass { forward, backward }
 }
 
 /// Adds a share of every change of a move to the slope.

@@ -24,8 +24,10 @@ use super::chance::Chance;
 use super::kin::families;
 use super::lattice::Lattice;
 use super::sense::bring_back;
-use super::slope::{Margin, slope};
+use super::slope::{Lesson, Powers, slope};
 
+/// How often all is learned, with other entries left out and the pieces in another order.
+const DRAWS: usize = 4;
 /// How often every piece is gone through.
 const EPOCHS: usize = 8;
 /// How far a weight goes at first, in natural units.
@@ -37,38 +39,54 @@ const PULL_DETAIL: f64 = 4.0;
 const PULL_HASTE: f64 = 20.0;
 /// So many in a hundred of the detailed entries are left out in a step.
 const DROPPED: usize = 30;
-/// By how much a route that contradicts a mark counts as cheaper than it is.
-const MARGIN: Margin = Margin { finger: 5.0, open: 12.0, string: 2.0, taken: 0.6, taken_kept: 3.0 };
+/// How much less likely a route is that contradicts a mark which is to be kept.
+const KEPT: f64 = -14.0;
+/// What a route may break for nothing.
+const ANY: Powers = Powers { finger: 0.0, open: 0.0, string: 0.0, taken: 0.0 };
+/// All marks, by such margins that being right by a hair is not enough; and the printed open strings of a piece by
+/// themselves, whatever the fingers are: they are so few that they count for little among all others.
+const LESSONS: [Lesson; 2] = [
+    Lesson {
+        kept: Powers { finger: KEPT, open: KEPT, string: KEPT, taken: -3.0 },
+        free: Powers { finger: 5.0, open: 12.0, string: 2.0, taken: 0.6 },
+        share: 1.0,
+    },
+    Lesson { kept: Powers { open: KEPT, ..ANY }, free: Powers { open: 12.0, ..ANY }, share: 0.5 },
+];
 /// Tenths of a point, as weights are set by hand, in a natural unit.
 const BY_HAND_UNIT: f64 = 20.0;
 /// Points in a natural unit: ten points make a grip e times less likely to be printed, which a player notices.
 const POINTS: f64 = 10.0;
-
-/// What was learned, in natural units.
-pub(super) struct Learned(Vec<f64>);
-
-impl Learned {
-    /// In whole points.
-    pub(super) fn weights(&self) -> Weights {
-        let points: Vec<i32> = self.0.iter().map(|weight| libm::round(weight * POINTS) as i32).collect();
-        Weights::from_points(&points)
-    }
-}
 
 /// The weights as they were set by hand.
 pub(super) fn by_hand() -> Weights {
     Weights::of(&BY_HAND)
 }
 
-/// Learns from the marks of these lattices.
-pub(super) fn learn(lattices: &[&Lattice]) -> Learned {
-    let mut learner = Learner::new();
+/// Learns from the marks of these lattices, every draw of chance in a thread of its own.
+pub(super) fn learn(lattices: &[Lattice]) -> Weights {
+    let mut learned = vec![Vec::new(); DRAWS];
+    std::thread::scope(|scope| {
+        for (draw, learned) in learned.iter_mut().enumerate() {
+            scope.spawn(move || *learned = drawn(lattices, draw));
+        }
+    });
+    let points = |slot: usize| {
+        let sum: f64 = learned.iter().map(|weights| weights[slot]).sum();
+        libm::round(sum / DRAWS as f64 * POINTS) as i32
+    };
+    Weights::from_points(&(0..Weights::ENTRIES).map(points).collect::<Vec<_>>())
+}
+
+/// What one draw of chance learns, in natural units.
+fn drawn(lattices: &[Lattice], draw: usize) -> Vec<f64> {
+    let mut learner = Learner::new(draw);
     let shares = shares(lattices);
     let steps = EPOCHS * lattices.len();
     let mut sum = vec![0.0; Weights::ENTRIES];
     for step in 0..steps {
-        let piece = shuffled(step, lattices.len());
-        learner.step(lattices[piece], shares[piece]);
+        let piece = shuffled(draw * steps + step, lattices.len());
+        learner.step(&lattices[piece], shares[piece]);
         if step * 2 >= steps {
             sum.iter_mut().zip(&learner.theta).for_each(|(sum, weight)| *sum += weight);
         }
@@ -76,16 +94,16 @@ pub(super) fn learn(lattices: &[&Lattice]) -> Learned {
     let count = steps.div_ceil(2) as f64;
     let mut mean: Vec<f64> = sum.into_iter().map(|sum| sum / count).collect();
     bring_back(&mut mean, &learner.hand);
-    Learned(mean)
+    mean
 }
 
 /// How much each piece counts, one on the mean of all marks: the fourth root of its composer's marks divides it.
-fn shares(lattices: &[&Lattice]) -> Vec<f64> {
+fn shares(lattices: &[Lattice]) -> Vec<f64> {
     let mut composers: BTreeMap<&str, f64> = BTreeMap::new();
     for lattice in lattices {
         *composers.entry(&lattice.composer).or_default() += lattice.marks() as f64;
     }
-    let share = |lattice: &&Lattice| 1.0 / composers[lattice.composer.as_str()].max(1.0).sqrt().sqrt();
+    let share = |lattice: &Lattice| 1.0 / composers[lattice.composer.as_str()].max(1.0).sqrt().sqrt();
     let all: f64 = composers.values().sum();
     let mean: f64 = lattices.iter().map(|lattice| lattice.marks() as f64 * share(lattice)).sum::<f64>() / all;
     lattices.iter().map(|lattice| share(lattice) / mean).collect()
@@ -109,7 +127,7 @@ struct Learner {
 }
 
 impl Learner {
-    fn new() -> Self {
+    fn new(draw: usize) -> Self {
         let hand: Vec<f64> =
             by_hand().points().iter().map(|tenths| f64::from(*tenths) / BY_HAND_UNIT).collect();
         let families = families();
@@ -123,7 +141,7 @@ impl Learner {
             hand,
             pulls: pulls(),
             dropped: dropped(),
-            chance: Chance::new(),
+            chance: Chance::new(draw as u64),
         }
     }
 
@@ -132,7 +150,7 @@ impl Learner {
         let kept = self.kept();
         let mut slopes = vec![0.0; self.theta.len()];
         let theta: Vec<f64> = self.theta.iter().zip(&kept).map(|(weight, kept)| weight * kept).collect();
-        slope(lattice, &theta, &MARGIN, &mut slopes);
+        slope(lattice, &theta, &LESSONS, &mut slopes);
         slopes.iter_mut().zip(&kept).for_each(|(slope, kept)| *slope *= kept * share);
         for (number, family) in self.families.iter().enumerate() {
             let all: f64 = family.iter().map(|slot| slopes[*slot]).sum();

@@ -114,14 +114,15 @@ fn is_marked(piece: &Piece) -> bool {
 
 /// The weights that these pieces teach.
 ///
-/// They are learned twice: the shapes of chords are judged by the weights set by hand first, then by those learned.
+/// They are learned twice: the shapes of chords are judged by the weights set by hand first, then by those learned, for
+/// which one draw of chance is enough.
 fn taught(pieces: &[&Piece]) -> Weights {
-    let learned = |judging: &Weights| {
+    let learned = |judging: &Weights, draws| {
         let lattices: Vec<Lattice> =
             pieces.iter().map(|piece| Lattice::new(piece, judging).around_marks()).collect();
-        teach::learn(&lattices)
+        teach::learn(&lattices, draws)
     };
-    learned(&learned(&teach::by_hand()))
+    learned(&learned(&teach::by_hand(), 1), teach::DRAWS)
 }
 
 /// The agreement of every piece: learned elsewhere, and set by hand.

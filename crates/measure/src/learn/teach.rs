@@ -59,7 +59,7 @@ const LESSONS: [Lesson; 2] = [
         free: Powers { finger: 5.0, open: 12.0, string: 2.0, taken: 0.6 },
         share: 1.0,
     },
-    Lesson { kept: Powers { open: KEPT, ..ANY }, free: Powers { open: 12.0, ..ANY }, share: 0.5 },
+    Lesson { kept: Powers { open: KEPT, ..ANY }, free: Powers { open: 12.0, ..ANY }, share: 0.75 },
 ];
 /// Tenths of a point, as weights are set by hand, in a natural unit.
 const BY_HAND_UNIT: f64 = 20.0;

@@ -88,8 +88,8 @@ pub struct Taste {
 impl Taste {
     /// What guitarists chose in published music, learned by `handspan-measure sonority`.
     pub const LEARNED: Self = Self::new([
-        90, -122, -31, 39, -22, -23, -40, -6, -26, -63, -72, -53, -81, -32, -32, 9, 37, 71, 56, 26, 76, 18,
-        71, 97, 83, 97, -2,
+        91, -122, -31, 43, -23, -24, -37, -2, -28, -63, -70, -54, -81, -33, -34, 7, 38, 71, 54, 28, 78, 18,
+        73, 96, 86, 97, -3,
     ]);
 
     /// A taste of these points.

@@ -18,9 +18,9 @@
 //!
 //! Compared besides, in four draws each: the square root of a composer's marks instead of the fourth, which brought a
 //! point by composer and lost one by work, and two open strings; hands that travel free never dearer than gripping
-//! ones, and open strings that never cost anything, which made no difference beyond chance; shared parts of strings and
-//! zones, which lost open strings; a stronger pull, narrower and wider margins of fingers, a credit for every open
-//! string, all of which cost agreement.
+//! ones, and open strings that never cost anything, which made no difference beyond chance. In one draw each: shared
+//! parts of strings and zones, which lost open strings; a stronger pull, narrower and wider margins of fingers, a credit
+//! for every open string, all of which cost agreement.
 
 use std::collections::BTreeMap;
 

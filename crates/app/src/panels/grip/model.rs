@@ -150,8 +150,8 @@ mod tests {
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
-            how fingers lie 20, fingers 42, position 14, strings -32, open strings -10
-            shift 105, fingers landing -2, repeated note 9, fingers of the top voice -13, open string ringing -6
+            how fingers lie 18, fingers 42, position 13, strings -30, open strings -8
+            shift 81, fingers landing 4, finger hopping 30, fingers following on a string 15, repeated note 10, fingers of the top voice -18, open string ringing -1
             G2"]]
         .assert_eq(&lines.join("\n"));
     }

@@ -215,9 +215,9 @@ mod tests {
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
         expect![[r"
-            Grip 1: 3-x-0-x-0-3, effort 127, how fingers lie 20 · fingers 42 · position 14 · strings −32 · open strings −10 · shift 105 · fingers landing −2 · repeated note 9 · fingers of the top voice −13 · open string ringing −6
-            Grip 2: 3-x-4-x-0-3, effort 210, how fingers lie 14 · fingers 76 · position 14 · strings −10 · open strings −5 · shift 105 · fingers landing −2 · finger hopping 37 · fingers of the top voice −13 · open string ringing −6
-            Grip 3: 3-x-4-4-x-3, effort 285, how fingers lie 34 · fingers 126 · position 5 · strings −8 · shift 105 · fingers landing −1 · finger hopping 37 · fingers of the top voice −13"]].assert_eq(&rows.join("\n"));
+            Grip 1: 3-x-0-x-0-3, effort 156, how fingers lie 18 · fingers 42 · position 13 · strings −30 · open strings −8 · shift 81 · fingers landing 4 · finger hopping 30 · fingers following on a string 15 · repeated note 10 · fingers of the top voice −18 · open string ringing −1
+            Grip 2: 3-x-4-x-0-3, effort 213, how fingers lie 15 · fingers 73 · position 13 · strings −6 · open strings −4 · shift 81 · fingers landing 15 · finger hopping 30 · fingers following on a string 15 · fingers of the top voice −18 · open string ringing −1
+            Grip 3: 3-x-4-4-x-3, effort 244, how fingers lie 18 · barre 50 · fingers 60 · position 13 · shift 81 · fingers landing 15 · guide finger 3 · barre or stretch in a hurry 3 · fingers of the top voice 1"]].assert_eq(&rows.join("\n"));
     }
 
     #[test]

@@ -116,7 +116,7 @@ impl Search<'_> {
 }
 
 /// Whether the outer stopped frets are no farther apart than any two digits reach: most of what fails does so here.
-pub(crate) fn within_reach(reach: &Reach, voicing: &Voicing) -> bool {
+fn within_reach(reach: &Reach, voicing: &Voicing) -> bool {
     let stopped = || voicing.places().map(|place| place.fret).filter(|fret| !fret.is_open());
     // The thumb may stand apart from the rest.
     let lowest = stopped().min().filter(|_| !reach.hand().thumb);

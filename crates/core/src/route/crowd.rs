@@ -119,7 +119,7 @@ impl Crowd {
     }
 
     /// The ways as they came.
-    pub(super) fn ways(&self) -> &[Way] {
+    pub(super) fn gathered(&self) -> &[Way] {
         &self.gathered
     }
 

@@ -127,11 +127,11 @@ impl<'a> Layer<'a> {
     ///
     /// With no finger down the hand stays where it was: then every position is a state of its own.
     pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) {
-        if crowd.ways().len() <= FEW {
-            self.add_from(target, hand, crowd.ways().iter().copied());
+        if crowd.gathered().len() <= FEW {
+            self.add_from(target, hand, crowd.gathered().iter().copied());
             return;
         }
-        self.transitions.all += crowd.ways().len() as u64;
+        self.transitions.all += crowd.gathered().len() as u64;
         let towards = self.departures.towards(self.pace, hand);
         let least = self.departures.least(self.pace, &towards);
         let gauge = self.gauge(&towards);

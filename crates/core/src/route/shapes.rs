@@ -126,13 +126,12 @@ impl Chords<'_> {
         }
         let grips = self.grips(&all);
         let easiest = grips.iter().map(|(_, effort)| *effort).min().unwrap_or_default();
-        let mut within = BTreeMap::new();
-        for (grip, effort) in grips.iter() {
-            let dearer = effort - easiest;
-            let least = within.entry(grip.only(strings_of(self.reach, grip, &here))).or_insert(dearer);
-            *least = dearer.min(*least);
-        }
-        within.into_iter().collect()
+        let part = |grip: &Grip| grip.only(strings_of(self.reach, grip, &here));
+        let mut within: Vec<_> = grips.iter().map(|(grip, effort)| (part(grip), effort - easiest)).collect();
+        within.sort_unstable();
+        // The least of each part comes first.
+        within.dedup_by_key(|(part, _)| *part);
+        within
     }
 }
 

@@ -13,9 +13,9 @@ use super::shapes::Shapes;
 use super::weighing::Weighing;
 use crate::demand::written::{Harmonic, WrittenDemand, WrittenNote};
 use crate::grip::fingering::fingerings_of;
-use crate::grip::own::within_reach;
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripTerm, HandAt, Reach, StringSet};
+use crate::neck::FretSet;
 use crate::pitch::Pitch;
 use crate::plan::Aim;
 use crate::watch::Watch;
@@ -73,7 +73,7 @@ pub fn written_grips(reach: &Reach, kept: &Grip, struck: &[WrittenNote], mut fou
     if struck.iter().filter(|note| note.harmonic == Some(Harmonic::Artificial)).count() > 1 {
         return;
     }
-    place(reach, kept, struck, Grip::SILENT, &mut |wanted| {
+    place(reach, kept, struck, (Grip::SILENT, FretSet::ALL), &mut |wanted| {
         fingerings_of(reach, &wanted, kept, |grip| {
             if struck.iter().all(|note| is_kept(reach, &grip, *note)) {
                 found(grip);
@@ -88,19 +88,27 @@ fn is_kept(reach: &Reach, grip: &Grip, note: WrittenNote) -> bool {
     is_plain || strings_of(reach, grip, &[note.pitch]).iter().all(|string| note.is_kept_by(grip, string))
 }
 
-/// Lays the notes on free strings in every way that is not beyond every hand.
-fn place(reach: &Reach, kept: &Grip, left: &[WrittenNote], so_far: Grip, found: &mut impl FnMut(Grip)) {
+/// Lays the notes on free strings in every way that is not beyond every hand; `within` are the frets that one reaches
+/// besides those so far.
+fn place(
+    reach: &Reach,
+    kept: &Grip,
+    left: &[WrittenNote],
+    (so_far, within): (Grip, FretSet),
+    found: &mut impl FnMut(Grip),
+) {
     let Some((note, rest)) = left.split_first() else {
         found(so_far);
         return;
     };
     for (string, hold) in note.holds(reach.instrument()) {
-        if kept.hold(string).is_none() && so_far.hold(string).is_none() {
+        let is_free = kept.hold(string).is_none() && so_far.hold(string).is_none();
+        if is_free && within.contains(hold.fret()) {
             let mut more = so_far;
             more.set(string, Some(hold));
-            if within_reach(reach, &more.voicing()) {
-                place(reach, kept, rest, more, found);
-            }
+            // The thumb may stand apart from the rest.
+            let around = if reach.hand().thumb { FretSet::ALL } else { reach.around(hold.fret()) };
+            place(reach, kept, rest, (more, within.intersection(around)), found);
         }
     }
 }

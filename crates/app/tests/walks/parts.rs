@@ -20,7 +20,8 @@ fn choose(walk: &mut Walk, part: &str, role: &str) {
 }
 
 fn roles(walk: &Walk) -> Vec<Role> {
-    walk.session().import().unwrap().parts().map(|(_, role)| role).collect()
+    let import = walk.session().import();
+    import.into_iter().flat_map(|import| import.parts().map(|(_, role)| role)).collect()
 }
 
 #[test]

@@ -71,33 +71,38 @@ pub fn with_project_ending(path: PathBuf) -> PathBuf {
     if is_project(&path) { path } else { path.with_added_extension(PROJECT) }
 }
 
-/// Reads a project, a lead sheet of chosen parts, or guitar music in which every note is given.
+/// Reads a project, a lead sheet of chosen parts, or guitar music in which every note is given; what is no project is
+/// begun with `plan`.
 ///
 /// # Errors
 /// A sentence that names the file and what is wrong with it.
-pub fn open(path: &Path, choice: PartChoice) -> Result<Opened, String> {
+pub fn open(path: &Path, choice: PartChoice, plan: Plan) -> Result<Opened, String> {
     let bytes = load(path).map_err(|e| e.to_string())?;
     let read = if is_project(path) {
         project::read(&bytes).map(|imported| (imported, Vec::new()))
     } else if choice == PartChoice::default() && musicxml::is_written_out(&bytes) {
-        written_out(&bytes).map(|imported| (imported, Vec::new()))
+        written_out(&bytes, plan).map(|imported| (imported, Vec::new()))
     } else {
-        lead_sheet(&bytes, &choice)
+        lead_sheet(&bytes, &choice, plan)
     };
     let (Imported { value: work, diagnostics }, parts) =
         read.map_err(|e| format!("{} can't be opened: {e}", path.display()))?;
     Ok(Opened { work, path: path.to_path_buf(), diagnostics, parts, choice })
 }
 
-fn written_out(bytes: &[u8]) -> Result<Imported<Work>, ReadError> {
+fn written_out(bytes: &[u8], plan: Plan) -> Result<Imported<Work>, ReadError> {
     let Imported { value: (tune, instrument), diagnostics } = musicxml::read_written_out(bytes)?;
-    let plan = Plan { instrument, ..Plan::default() };
+    let plan = Plan { instrument, ..plan };
     Ok(Imported { value: Work { tune: Arc::new(tune), plan }, diagnostics })
 }
 
-fn lead_sheet(bytes: &[u8], choice: &PartChoice) -> Result<(Imported<Work>, Vec<ScorePart>), ReadError> {
+fn lead_sheet(
+    bytes: &[u8],
+    choice: &PartChoice,
+    plan: Plan,
+) -> Result<(Imported<Work>, Vec<ScorePart>), ReadError> {
     let Imported { value: tune, diagnostics } = musicxml::read_tune_with(bytes, choice)?;
-    let work = Work { tune: Arc::new(tune), plan: Plan::default() };
+    let work = Work { tune: Arc::new(tune), plan };
     Ok((Imported { value: work, diagnostics }, musicxml::parts(bytes)?))
 }
 

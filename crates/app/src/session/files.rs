@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use handspan_core::arrangement::{History, Work};
-use handspan_core::plan::Plan;
+use handspan_core::plan::{Locks, Plan};
 use handspan_core::time::Ticks;
 use handspan_core::tune::mend::MOST_BARS;
 use handspan_core::tune::{Bar, TempoAt, Tune, TuneParts};
@@ -90,10 +90,12 @@ impl Files {
 impl Session {
     pub(super) fn file(&mut self, wish: FileWish) {
         match wish {
-            FileWish::OpenAt(path) => self.read(path, PartChoice::default()),
+            FileWish::OpenAt(path) => self.read(path, PartChoice::default(), Plan::default()),
             FileWish::ReadParts(choice) => {
                 if let Some(import) = &self.import {
-                    self.read(import.path().to_path_buf(), choice);
+                    // Guitar, hand and key stay; locks belong to the tune that was read before.
+                    let plan = Plan { locks: Locks::default(), ..self.work().plan.clone() };
+                    self.read(import.path().to_path_buf(), choice, plan);
                 }
             }
             FileWish::Save => {
@@ -131,10 +133,10 @@ impl Session {
         self.files.held.as_ref()
     }
 
-    fn read(&mut self, path: PathBuf, choice: PartChoice) {
+    fn read(&mut self, path: PathBuf, choice: PartChoice, plan: Plan) {
         let claimed = self.files.is_claimed(&path);
         self.files.reading.start(&self.lane, "open", move |_| {
-            let opened = file::open(&path, choice)?;
+            let opened = file::open(&path, choice, plan)?;
             let claim = if claimed || !file::is_project(&path) { Ok(None) } else { Claim::of(&path) };
             Ok((opened, claim))
         });

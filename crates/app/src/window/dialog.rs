@@ -165,6 +165,7 @@ impl Dialogs {
                 let without = match leaving {
                     Leaving::Close => "Close without saving",
                     Leaving::For(FileWish::Begin(_)) => "Begin without saving",
+                    Leaving::For(FileWish::ReadParts(_)) => "Read anew without saving",
                     Leaving::For(_) => "Open without saving",
                 };
                 if ui.button(without).clicked() {

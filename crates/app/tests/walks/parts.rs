@@ -9,6 +9,7 @@ use handspan_app::command::Command;
 use handspan_app::folders::Folders;
 use handspan_app::session::{Place, Role};
 use handspan_core::arrangement::Edit;
+use handspan_core::hand::{Hand, HandSize};
 use handspan_core::tune::{Line, Mend};
 
 /// Chooses in the box of a part.
@@ -48,8 +49,15 @@ fn the_parts_of_a_band_become_melody_bass_line_and_hook() {
     assert_eq!(tune.bars()[8].section.as_deref(), Some("B"));
     assert!(walk.session().arrangement().is_some());
     // What has been done since is not lost unasked.
+    let small = Hand { size: HandSize::Small, ..Hand::default() };
+    walk.wish(Command::Edit(Edit::Hand(small)));
     walk.wish(Command::Edit(Edit::Tune(Mend::Title("Early Boat".to_owned()))));
     choose(&mut walk, "Horns", "not read");
     assert!(walk.shows("Some changes have not been saved"));
     assert_eq!(roles(&walk)[0], Role::Hook);
+    walk.click("Read anew without saving");
+    assert_eq!(roles(&walk)[0], Role::NotRead);
+    // Who plays has nothing to do with what is read.
+    let work = walk.session().work();
+    assert_eq!((work.plan.hand, work.tune.title()), (small, "Mail Boat Morning"));
 }

@@ -315,7 +315,7 @@ fn parts(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             ui.end_row();
         }
     });
-    ui.label(quiet(look, "A choice reads the file anew. Chord symbols come from whichever part has them."));
+    ui.label(quiet(look, "A choice reads the file anew; guitar, hand and key stay. Chord symbols come from whichever part has them."));
     ui.add_space(3.0 * STEP);
 }
 

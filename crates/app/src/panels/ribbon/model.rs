@@ -3,6 +3,7 @@
 use handspan_core::arrangement::{Arrangement, Moment};
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
+use handspan_core::tune::{Line, LineNote};
 
 use crate::names;
 use crate::session::Session;
@@ -18,6 +19,8 @@ pub struct RibbonModel {
     pub chords: Vec<(f32, String)>,
     /// The melody.
     pub melody: Vec<Contour>,
+    /// The hooks, as high as they stand beside the melody.
+    pub hooks: Vec<Contour>,
     /// The lowest note that is struck, where more than the melody is.
     pub bass: Vec<Contour>,
     /// The moments.
@@ -59,7 +62,7 @@ pub struct Contour {
     pub from: f32,
     /// Until when.
     pub to: f32,
-    /// How high: 0 for the lowest note of its voice, 1 for the highest.
+    /// How high: 0 for the lowest note of its lane, 1 for the highest.
     pub height: f32,
 }
 
@@ -81,13 +84,16 @@ impl RibbonModel {
     pub fn of(session: &Session) -> Option<Self> {
         let arrangement = session.arrangement()?;
         let tune = &arrangement.score.tune;
-        let (low, high) = tune.melody_range();
+        let hooks = || tune.lines().iter().filter(|note| note.line == Line::Hook);
+        let wider = |(low, high): (Pitch, Pitch), pitch: Pitch| (low.min(pitch), high.max(pitch));
+        let (low, high) = hooks().map(LineNote::pitch).fold(tune.melody_range(), wider);
         let notes = tune.melody().iter();
         Some(Self {
             length: quarters(tune.end()),
             bars: bars(session),
             chords: tune.chords().iter().map(|c| (quarters(c.at), names::chord(&c.symbol))).collect(),
             melody: notes.map(|n| contour(n.at, n.length, share(n.pitch(), low, high))).collect(),
+            hooks: hooks().map(|n| contour(n.at, n.length, share(n.pitch(), low, high))).collect(),
             bass: bass(arrangement),
             moments: moments(session, arrangement),
         })
@@ -173,6 +179,9 @@ fn moments(session: &Session, arrangement: &Arrangement) -> Vec<RibbonMoment> {
 
 #[cfg(test)]
 mod tests {
+    use handspan_core::arrangement::Edit;
+    use handspan_core::tune::Mend;
+
     use super::*;
     use crate::command::{Command, Go, LockWish};
 
@@ -189,6 +198,21 @@ mod tests {
         assert_eq!(locked, [1]);
         let hardest = ribbon.moments.iter().map(|m| m.effort).fold(0.0, f32::max);
         assert!((hardest - 1.0).abs() < f32::EPSILON);
+    }
+
+    #[test]
+    fn hooks_stand_beside_the_melody() {
+        let session = Session::on_demo();
+        assert_eq!(RibbonModel::of(&session).unwrap().hooks, []);
+        // The first note of the tune becomes a hook.
+        let first = session.tune().melody()[0];
+        let mark = Mend::MarkAsLine { line: Line::Hook, passage: first.at..first.end() };
+        let session = session.after(Command::Edit(Edit::Tune(mark)));
+        let ribbon = RibbonModel::of(&session).unwrap();
+        assert_eq!(ribbon.hooks.len(), 1);
+        assert!((ribbon.hooks[0].from - quarters(first.at)).abs() < f32::EPSILON);
+        assert!((0.0..=1.0).contains(&ribbon.hooks[0].height));
+        assert_eq!(ribbon.melody.len(), session.tune().melody().len());
     }
 
     #[test]

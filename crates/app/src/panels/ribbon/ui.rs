@@ -152,6 +152,7 @@ impl Lanes {
             painter.text(at, Align2::LEFT_CENTER, chord, medium(look.sizes.body), palette.ink);
         }
         self.contour(painter, &model.melody, MELODY, palette.melody);
+        self.contour(painter, &model.hooks, MELODY, palette.hook);
         self.contour(painter, &model.bass, BASS, palette.bass);
         self.heat(painter, palette, model);
     }

@@ -11,7 +11,8 @@ use std::sync::{Arc, Mutex};
 use std::thread;
 use std::time::Instant;
 
-use handspan_core::watch::{Unwatched, Watch};
+use handspan_cli::processors::Processors;
+use handspan_core::watch::{Piece, Unwatched, Watch};
 
 /// The shortest time between two wakes for progress, in milliseconds.
 const WAKE_EVERY: u64 = 50;
@@ -207,6 +208,14 @@ impl Watch for Watcher {
             self.signals.woken.store(time, Ordering::Relaxed);
             (self.wake)();
         }
+    }
+
+    fn at_once(&self) -> usize {
+        Processors.at_once()
+    }
+
+    fn side_by_side(&self, pieces: Vec<Piece<'_>>) {
+        Processors.side_by_side(pieces);
     }
 }
 

@@ -14,6 +14,7 @@ mod guitar;
 mod input;
 mod json;
 mod output;
+pub mod processors;
 mod progress;
 mod sheet;
 mod voicings;

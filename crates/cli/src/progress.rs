@@ -4,7 +4,9 @@ use std::io::{self, Write as _};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
-use handspan_core::watch::Watch;
+use handspan_core::watch::{Piece, Watch};
+
+use crate::processors::Processors;
 
 /// Shorter work shows nothing.
 const PATIENCE: Duration = Duration::from_millis(500);
@@ -44,6 +46,14 @@ impl Watch for Progress {
         self.shown.store(now.as_millis() as u64, Ordering::Relaxed);
         let percent = 100 * done.min(total) / total;
         write!(io::stderr(), "\r{} … {percent} %", self.what).unwrap_or_default();
+    }
+
+    fn at_once(&self) -> usize {
+        Processors.at_once()
+    }
+
+    fn side_by_side(&self, pieces: Vec<Piece<'_>>) {
+        Processors.side_by_side(pieces);
     }
 }
 

@@ -1,4 +1,7 @@
-//! How long work is watched from outside: asked to stop, and seen to progress.
+//! How long work is watched from outside: asked to stop, seen to progress, and lent processors.
+
+/// A piece of work that depends on no other.
+pub type Piece<'a> = Box<dyn FnOnce() + Send + 'a>;
 
 /// What a long computation is given so that somebody can follow and end it.
 ///
@@ -10,6 +13,18 @@ pub trait Watch: Sync {
 
     /// Told how much of the work is done.
     fn progress(&self, done: usize, total: usize);
+
+    /// Into how many pieces work is worth splitting: as many as are done at once. No result depends on it.
+    fn at_once(&self) -> usize {
+        1
+    }
+
+    /// Does every piece: one after another, where nobody lends more than one processor.
+    fn side_by_side(&self, pieces: Vec<Piece<'_>>) {
+        for piece in pieces {
+            piece();
+        }
+    }
 }
 
 /// Work that is a part of other work: it can be stopped, and what it has done is not told.
@@ -28,6 +43,14 @@ impl Watch for Within<'_> {
     }
 
     fn progress(&self, _done: usize, _total: usize) {}
+
+    fn at_once(&self) -> usize {
+        self.0.at_once()
+    }
+
+    fn side_by_side(&self, pieces: Vec<Piece<'_>>) {
+        self.0.side_by_side(pieces);
+    }
 }
 
 /// Nobody watches: never stops, shows nothing. For tests and short work.

@@ -3,7 +3,7 @@
 
 use handspan_core::grip::moves::{HandAt, Pace, move_effort};
 use handspan_core::grip::weights::{Table, Weights};
-use handspan_core::grip::{Departures, Grip, Hold, Reach};
+use handspan_core::grip::{Departures, Fares, Grip, Hold, Reach};
 use handspan_core::hand::{Finger, Hand};
 use handspan_core::neck::{Fret, Instrument, StringIndex};
 use proptest::prelude::*;
@@ -73,15 +73,16 @@ proptest! {
         let hands = |all: &[(Grip, Option<Fret>)]| -> Vec<HandAt> {
             all.iter().map(|(grip, came)| HandAt::holding(&reach, grip).coming_from(*came)).collect()
         };
-        let mut departures = Departures::default();
+        let (mut departures, mut fares) = (Departures::default(), Fares::default());
         // What is known of other hands must not show.
         for before in [hands(&others), hands(&before)] {
             departures.set_out(before.iter().copied());
+            fares.clear();
             for next in after.iter().map(|grip| HandAt::holding(&reach, grip)) {
-                let towards = departures.towards(&pace, &next);
-                let least = departures.least(&pace, &towards);
+                let towards = fares.towards(&departures, &pace, &next);
+                let least = fares.least(&departures, &pace, &towards);
                 for (number, from) in before.iter().enumerate() {
-                    let total = departures.total(&pace, number, &towards);
+                    let total = fares.total(number, &pace, &towards);
                     prop_assert_eq!(total, pace.total(from, &next));
                     let bound = least[departures.group(number)];
                     prop_assert!(bound <= total, "{bound} is more than {total}");

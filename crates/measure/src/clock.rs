@@ -22,6 +22,14 @@ fn nanoseconds_run() -> Option<u64> {
     told.split_whitespace().next()?.parse().ok()
 }
 
+/// What some work gives, and how many milliseconds go by on the wall: work that is shared among threads.
+#[expect(clippy::disallowed_methods, reason = "measuring time is what this program is for")]
+pub(crate) fn waited<T>(work: impl FnOnce() -> T) -> (T, f64) {
+    let begin = Instant::now();
+    let result = work();
+    (result, begin.elapsed().as_secs_f64() * 1000.0)
+}
+
 /// The median of some values; 0 of none.
 pub(crate) fn median(mut values: Vec<f64>) -> f64 {
     values.sort_unstable_by(f64::total_cmp);

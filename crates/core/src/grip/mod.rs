@@ -21,7 +21,7 @@ pub mod voicings;
 pub mod weights;
 
 pub use caution::{Caution, cautions};
-pub use departures::{ByGroup, Departures, Towards};
+pub use departures::{ByGroup, Departures, Fares, Towards};
 pub use effort::{Effort, GripEffort, GripTerm};
 pub use filter::Filter;
 pub use grip::{Digits, Grip, StringSet};

@@ -1,5 +1,7 @@
 //! The grips among which a moment chooses.
 
+use std::sync::{Mutex, PoisonError};
+
 use super::worth;
 use crate::demand::{Accompaniment, Demand, MelodyDemand};
 use crate::grip::fingering::{can_hold, fingerings};
@@ -10,6 +12,7 @@ use crate::harmony::ToneSet;
 use crate::neck::{MAX_STRINGS, Place, StringIndex};
 use crate::pitch::Pitch;
 use crate::plan::Lock;
+use crate::watch::{Piece, Watch};
 
 /// How many strings a plain stroke sounds at most, the melody included: what four right-hand fingers pluck.
 pub const PLAIN_STROKE: usize = 4;
@@ -77,18 +80,47 @@ impl Strokes {
 
     /// The same where notes of lines are held, or struck too and given as held.
     pub(super) fn beside(&mut self, stroke: &Stroke<'_>) -> &Candidates {
-        let Stroke { reach, demand, wanted, held, hook } = *stroke;
-        let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
-        let question =
-            Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held, hook };
-        let index = self.known.iter().position(|known| known.question == question).unwrap_or_else(|| {
-            let candidates = Candidates::new(reach, strokes(stroke));
+        let question = stroke.question();
+        let index = self.position(&question).unwrap_or_else(|| {
+            let candidates = Candidates::new(stroke);
             self.known.push(Known { question, candidates, search: self.searches });
             self.known.len() - 1
         });
         let known = &mut self.known[index];
         known.search = self.searches;
         &known.candidates
+    }
+
+    /// Works out the strokes that some demands ask for whatever was before, several at once where processors are lent.
+    pub(super) fn prepare(&mut self, reach: &Reach, demands: &[Demand], watch: &dyn Watch) {
+        let mut strokes: Vec<(Question, Stroke<'_>)> = Vec::new();
+        for demand in demands.iter().filter(|demand| demand.lines.are_silent()) {
+            let sounds_on = matches!(demand.melody, MelodyDemand::SoundsOn { .. });
+            let Some(wanted) = demand.accompaniment.filter(|_| !sounds_on) else { continue };
+            let stroke = Stroke { reach, demand, wanted, held: &Grip::SILENT, hook: None };
+            let question = stroke.question();
+            let is_new =
+                self.position(&question).is_none() && strokes.iter().all(|(known, _)| *known != question);
+            if is_new {
+                strokes.push((question, stroke));
+            }
+        }
+        let found = Mutex::new(Vec::with_capacity(strokes.len()));
+        let pieces = strokes.iter().map(|(question, stroke)| -> Piece<'_> {
+            Box::new(|| {
+                if !watch.should_stop() {
+                    let candidates = Candidates::new(stroke);
+                    let mut found = found.lock().unwrap_or_else(PoisonError::into_inner);
+                    found.push(Known { question: *question, candidates, search: self.searches });
+                }
+            })
+        });
+        watch.side_by_side(pieces.collect());
+        self.known.append(&mut found.into_inner().unwrap_or_else(PoisonError::into_inner));
+    }
+
+    fn position(&self, question: &Question) -> Option<usize> {
+        self.known.iter().position(|known| known.question == *question)
     }
 
     /// A search begins: where much is kept, what the last one did not ask for is forgotten.
@@ -101,9 +133,10 @@ impl Strokes {
 }
 
 impl Candidates {
-    fn new(reach: &Reach, mut all: Vec<Candidate>) -> Self {
+    fn new(stroke: &Stroke<'_>) -> Self {
+        let mut all = stroke.all();
         all.sort_unstable_by_key(|candidate| candidate.grip.packed());
-        let hand = |candidate: Candidate| (candidate, HandAt::holding(reach, &candidate.grip));
+        let hand = |candidate: Candidate| (candidate, HandAt::holding(stroke.reach, &candidate.grip));
         Self { all: all.into_iter().map(hand).collect() }
     }
 
@@ -118,28 +151,9 @@ impl Candidates {
     }
 
     /// Every candidate with the hand that holds it.
-    pub fn each(&self) -> impl Iterator<Item = &(Candidate, HandAt)> {
-        self.all.iter()
+    pub fn all(&self) -> &[(Candidate, HandAt)] {
+        &self.all
     }
-}
-
-fn strokes(stroke: &Stroke<'_>) -> Vec<Candidate> {
-    let Stroke { reach, demand, wanted, held, .. } = *stroke;
-    let mut all = Vec::new();
-    if let Some(locked) = demand.lock.grip {
-        // A locked grip says everything, fingers included.
-        let grip = held.with(&locked);
-        if grip.len() == held.len() + locked.len() && can_hold(reach, &grip) {
-            let parts = stroke.parts(&grip.voicing());
-            all.extend(parts.map(|parts| stroke.candidate(parts, grip)));
-        }
-    } else {
-        voicings(reach.instrument(), Some(reach), &wish(demand, wanted, held, reach), |voicing| {
-            stroke.add(&voicing, &mut all);
-        });
-        stroke.add_melody_alone(&mut all);
-    }
-    all
 }
 
 /// What a stroke asks of the enumeration.
@@ -185,6 +199,33 @@ struct Parts {
 }
 
 impl Stroke<'_> {
+    /// What its candidates depend on.
+    fn question(&self) -> Question {
+        let Self { demand, wanted, held, hook, .. } = *self;
+        let begins = matches!(demand.melody, MelodyDemand::Begins { .. });
+        Question { melody: demand.melody.pitch(), begins, wanted, lock: demand.lock, held: *held, hook }
+    }
+
+    /// Every grip for it.
+    fn all(&self) -> Vec<Candidate> {
+        let Self { reach, demand, wanted, held, .. } = *self;
+        let mut all = Vec::new();
+        if let Some(locked) = demand.lock.grip {
+            // A locked grip says everything, fingers included.
+            let grip = held.with(&locked);
+            if grip.len() == held.len() + locked.len() && can_hold(reach, &grip) {
+                let parts = self.parts(&grip.voicing());
+                all.extend(parts.map(|parts| self.candidate(parts, grip)));
+            }
+        } else {
+            voicings(reach.instrument(), Some(reach), &wish(demand, wanted, held, reach), |voicing| {
+                self.add(&voicing, &mut all);
+            });
+            self.add_melody_alone(&mut all);
+        }
+        all
+    }
+
     /// Adds every way to hold a voicing.
     fn add(&self, voicing: &Voicing, all: &mut Vec<Candidate>) {
         if let Some(parts) = self.parts(voicing) {

@@ -6,7 +6,7 @@
 
 use super::known::Pace;
 use super::weighing::Weighing;
-use crate::grip::{ByGroup, Departures, Towards};
+use crate::grip::{ByGroup, Departures, Fares, Towards};
 use crate::neck::Fret;
 
 /// A way to come from: what it has cost so far, and the index of its state.
@@ -27,6 +27,7 @@ pub(super) struct Gauge<'a> {
     pub(super) weighing: Weighing,
     pub(super) pace: &'a Pace,
     pub(super) departures: &'a Departures,
+    pub(super) fares: &'a Fares,
     pub(super) towards: &'a Towards<'a>,
 }
 
@@ -52,11 +53,12 @@ impl Arrival {
 impl Gauge<'_> {
     /// What the move costs with which a way goes on.
     pub(super) fn moved(self, (_, index): Way) -> i32 {
-        self.departures.total(self.pace, index as usize, self.towards)
+        self.fares.total(index as usize, self.pace, self.towards)
     }
 }
 
 /// The ways whose hands stand at one position.
+#[derive(Clone)]
 struct Group {
     number: usize,
     position: Option<Fret>,
@@ -71,7 +73,7 @@ struct Group {
 const POSITIONS: usize = Fret::MAX as usize + 1;
 
 /// Ways to come from.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub(super) struct Crowd {
     /// As they came.
     gathered: Vec<Way>,

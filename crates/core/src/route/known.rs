@@ -2,25 +2,22 @@
 
 use super::candidates::Strokes;
 use super::crowd::Transitions;
-use super::layer::Key;
+use super::desk::Desks;
+use super::layer::{Key, Layer, State};
+use super::weighing::Weighing;
 pub(super) use crate::grip::Pace;
 use crate::grip::moves::haste;
-use crate::grip::strain::grip_effort;
-use crate::grip::{Departures, Grip, Reach};
-
-/// How many efforts are kept: a power of two, and no more than stay near a processor.
-const EFFORTS: usize = 1 << 15;
+use crate::grip::{Departures, Reach};
+use crate::watch::Watch;
 
 /// Everything that depends on the reach alone, worked out once for all moments and passes.
 pub(super) struct Known {
     pub(super) reach: Reach,
     pub(super) strokes: Strokes,
     pub(super) paces: Paces,
-    pub(super) efforts: Efforts,
     /// The hands of the moment that was left last.
     pub(super) departures: Departures,
-    /// How much was looked at so far.
-    pub(super) transitions: Transitions,
+    desks: Desks,
 }
 
 impl Known {
@@ -31,9 +28,27 @@ impl Known {
             strokes: Strokes::default(),
             paces: Paces::default(),
             departures: Departures::default(),
-            efforts: Efforts { known: vec![None; EFFORTS] },
-            transitions: Transitions::default(),
+            desks: Desks::default(),
         }
+    }
+
+    /// Gets ready to gather what follows these states, with as much time for the move.
+    pub(super) fn set_out<'a>(
+        &'a mut self,
+        weighing: Weighing,
+        before: &[State],
+        milliseconds: i64,
+        watch: &'a dyn Watch,
+    ) -> (&'a Reach, &'a mut Strokes, Layer<'a>) {
+        let Self { reach, strokes, paces, departures, desks } = self;
+        departures.set_out(before.iter().map(|state| state.key.hand(reach)));
+        let layer = Layer::new(weighing, paces.of(reach, milliseconds), departures, desks, watch);
+        (reach, strokes, layer)
+    }
+
+    /// How much was looked at so far.
+    pub(super) const fn transitions(&self) -> Transitions {
+        self.desks.transitions
     }
 
     /// What a move costs that has so many milliseconds.
@@ -59,30 +74,4 @@ impl Paces {
         });
         &self.known[index].1
     }
-}
-
-/// The efforts of grips asked for lately: one for each remainder of their number, the latest.
-pub(super) struct Efforts {
-    known: Vec<Option<(Grip, i32)>>,
-}
-
-impl Efforts {
-    /// What holding a grip costs, all terms together.
-    pub(super) fn of(&mut self, reach: &Reach, grip: &Grip) -> i64 {
-        let known = &mut self.known[slot(grip)];
-        if let Some((_, effort)) = known.filter(|(known, _)| known == grip) {
-            return i64::from(effort);
-        }
-        let effort = grip_effort(reach, grip).total().points();
-        *known = Some((*grip, effort));
-        i64::from(effort)
-    }
-}
-
-/// Spreads grips over the slots: multiplied by the golden ratio's fraction, the upper bits are well mixed (Knuth, The
-/// Art of Computer Programming 3, 6.4; from memory).
-fn slot(grip: &Grip) -> usize {
-    let packed = grip.packed();
-    let folded = (packed as u64) ^ (packed >> 61) as u64;
-    (folded.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> (64 - EFFORTS.trailing_zeros())) as usize
 }

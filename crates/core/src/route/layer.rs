@@ -1,12 +1,14 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
-use super::crowd::{Arrival, Crowd, Gauge, Transitions, Way};
+use super::crowd::{Arrival, Crowd, Gauge, Way};
+use super::desk::{Desk, Desks};
 use super::known::Pace;
 use super::lines::LineStrings;
 use super::search::Step;
 use super::weighing::Weighing;
-use crate::grip::{Departures, Grip, HandAt, Reach, Towards};
+use crate::grip::{Departures, Grip, HandAt, Reach};
 use crate::neck::{Fret, StringIndex};
+use crate::watch::{Piece, Watch};
 
 /// A state: what the hand holds at a moment, and the cheapest way there.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -29,6 +31,7 @@ pub(super) struct Key {
 }
 
 impl State {
+    /// Nothing held, and nowhere stood yet.
     /// A state to set out from.
     pub(super) const fn at(key: Key) -> Self {
         Self { key, cost: 0, from: 0 }
@@ -84,22 +87,31 @@ pub(super) struct Target {
 }
 
 /// A state that has been reached in one way; others may reach it too.
-struct Reached {
+pub(super) struct Reached {
     key: Key,
     arrival: Arrival,
 }
 
+/// Fewer things are done sooner by one than by several (measured).
+const WORTH_SHARING: usize = 64;
+
 /// Among so few ways the best is found sooner by working out every move than by the tables of all (measured).
 const FEW: usize = 8;
 
-/// The states of a moment being gathered.
-pub(super) struct Layer<'a> {
+/// What the states of a moment are gathered from, the same for everybody who gathers.
+#[derive(Clone, Copy)]
+struct Setting<'a> {
     weighing: Weighing,
     pace: &'a Pace,
     /// The hands of the layer before.
-    departures: &'a mut Departures,
-    transitions: &'a mut Transitions,
-    reached: Vec<Reached>,
+    departures: &'a Departures,
+}
+
+/// The states of a moment being gathered.
+pub(super) struct Layer<'a> {
+    setting: Setting<'a>,
+    desks: &'a mut Desks,
+    watch: &'a dyn Watch,
 }
 
 impl<'a> Layer<'a> {
@@ -107,20 +119,83 @@ impl<'a> Layer<'a> {
     pub(super) const fn new(
         weighing: Weighing,
         pace: &'a Pace,
-        departures: &'a mut Departures,
-        transitions: &'a mut Transitions,
+        departures: &'a Departures,
+        desks: &'a mut Desks,
+        watch: &'a dyn Watch,
     ) -> Self {
-        Self { weighing, pace, departures, transitions, reached: Vec::new() }
+        Self { setting: Setting { weighing, pace, departures }, desks, watch }
     }
 
     /// What best means.
     pub(super) const fn weighing(&self) -> Weighing {
-        self.weighing
+        self.setting.weighing
     }
 
     /// What a grip adds to the cost of a way by itself.
     pub(super) const fn own(&self, cost: i64, bass_lost: bool) -> i64 {
-        self.weighing.own(cost, bass_lost)
+        self.setting.weighing.own(cost, bass_lost)
+    }
+
+    /// Into how many pieces so much work is worth splitting.
+    pub(super) fn pieces(&self, things: usize) -> usize {
+        (things / WORTH_SHARING).clamp(1, self.watch.at_once())
+    }
+
+    /// Gathers states at one desk.
+    pub(super) fn alone<T>(&self, work: impl FnOnce(&mut Gatherer<'_>) -> T) -> T {
+        self.desks.at_one(|desk| work(&mut Gatherer { setting: self.setting, desk }))
+    }
+
+    /// Gathers states piece by piece, several at once where processors are lent and there are things enough to do. The
+    /// order makes no difference: of equal states the best stays.
+    pub(super) fn share<P: Send>(
+        &self,
+        things: usize,
+        pieces: impl IntoIterator<Item = P>,
+        work: impl Fn(&mut Gatherer<'_>, P) + Sync,
+    ) {
+        if self.pieces(things) == 1 {
+            self.alone(|gatherer| pieces.into_iter().for_each(|piece| work(gatherer, piece)));
+            return;
+        }
+        let Self { setting, ref desks, .. } = *self;
+        let work = &work;
+        let piece = |piece: P| -> Piece<'_> {
+            Box::new(move || desks.at_one(|desk| work(&mut Gatherer { setting, desk }, piece)))
+        };
+        self.watch.side_by_side(pieces.into_iter().map(piece).collect());
+    }
+
+    /// One state for every key, by its cheapest way, in the order of their keys.
+    pub(super) fn into_states(self) -> Vec<State> {
+        let reached = self.desks.clear();
+        let mut order: Vec<(u128, u32)> = reached.iter().map(|r| r.key.packed()).zip(0..).collect();
+        // What comes from one list is in order already, which a stable sort makes use of.
+        order.sort_by_key(|(packed, _)| *packed);
+        let best = |same: &[(u128, u32)]| {
+            let ways = same.iter().map(|(_, index)| &reached[*index as usize]);
+            let best = ways.min_by_key(|r| (r.arrival.cost, r.arrival.way));
+            best.map(|r| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 })
+        };
+        order.chunk_by(|(a, _), (b, _)| a == b).filter_map(best).collect()
+    }
+}
+
+/// Somebody at a desk who gathers states of a moment.
+pub(super) struct Gatherer<'a> {
+    setting: Setting<'a>,
+    desk: &'a mut Desk,
+}
+
+impl Gatherer<'_> {
+    /// What a grip adds to the cost of a way by itself.
+    pub(super) const fn own(&self, cost: i64, bass_lost: bool) -> i64 {
+        self.setting.weighing.own(cost, bass_lost)
+    }
+
+    /// What holding a grip costs, all terms together.
+    pub(super) fn effort(&mut self, reach: &Reach, grip: &Grip) -> i64 {
+        self.desk.efforts.of(reach, grip)
     }
 
     /// Adds a target by its best way from a crowd.
@@ -131,10 +206,11 @@ impl<'a> Layer<'a> {
             self.add_from(target, hand, crowd.gathered().iter().copied());
             return;
         }
-        self.transitions.all += crowd.gathered().len() as u64;
-        let towards = self.departures.towards(self.pace, hand);
-        let least = self.departures.least(self.pace, &towards);
-        let gauge = self.gauge(&towards);
+        let Setting { weighing, pace, departures } = self.setting;
+        let Desk { fares, transitions, .. } = &mut *self.desk;
+        let towards = fares.towards(departures, pace, hand);
+        let least = fares.least(departures, pace, &towards);
+        let gauge = Gauge { weighing, pace, departures, fares, towards: &towards };
         let mut looked_at = 0;
         let (mut best, mut everywhere) = (None, Vec::new());
         if hand.position().is_some() {
@@ -142,7 +218,8 @@ impl<'a> Layer<'a> {
         } else {
             everywhere = crowd.best_from_everywhere(gauge, &least, &mut looked_at);
         }
-        self.transitions.looked_at += looked_at;
+        transitions.all += crowd.gathered().len() as u64;
+        transitions.looked_at += looked_at;
         self.add(target, hand, best.into_iter().chain(everywhere));
     }
 
@@ -150,47 +227,29 @@ impl<'a> Layer<'a> {
     ///
     /// A hand with a finger down stands at one place, whichever way it came: then the best way alone is kept.
     pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, ways: impl Iterator<Item = Way>) {
+        let Setting { weighing, pace, departures } = self.setting;
         let stands = hand.position().is_some();
         let mut looked_at = 0;
         let (mut best, mut everywhere) = (None, Vec::new());
         for way in ways {
             looked_at += 1;
-            let from = &self.departures.hands()[way.1 as usize];
-            let Some(cost) = self.weighing.moved(way.0, self.pace.total(from, hand)) else { continue };
+            let from = &departures.hands()[way.1 as usize];
+            let Some(cost) = weighing.moved(way.0, pace.total(from, hand)) else { continue };
             let arrival = Arrival { cost, way, position: from.position() };
             if !stands {
                 everywhere.push(arrival);
-            } else if best.is_none_or(|best| arrival.is_better(&best, self.weighing)) {
+            } else if best.is_none_or(|best| arrival.is_better(&best, weighing)) {
                 best = Some(arrival);
             }
         }
-        self.transitions.all += looked_at;
-        self.transitions.looked_at += looked_at;
+        self.desk.transitions.all += looked_at;
+        self.desk.transitions.looked_at += looked_at;
         self.add(target, hand, best.into_iter().chain(everywhere));
     }
 
     /// Adds a target as it is arrived at.
     fn add(&mut self, target: &Target, hand: &HandAt, arrivals: impl Iterator<Item = Arrival>) {
-        self.reached.extend(arrivals.map(|arrival| reached(target, hand, arrival)));
-    }
-
-    /// What moves to a hand cost.
-    fn gauge<'g>(&'g self, towards: &'g Towards<'g>) -> Gauge<'g> {
-        let Self { weighing, pace, .. } = *self;
-        Gauge { weighing, pace, departures: self.departures, towards }
-    }
-
-    /// One state for every key, by its cheapest way, in the order of their keys.
-    pub(super) fn into_states(self) -> Vec<State> {
-        let mut order: Vec<(u128, u32)> = self.reached.iter().map(|r| r.key.packed()).zip(0..).collect();
-        // What comes from one list is in order already, which a stable sort makes use of.
-        order.sort_by_key(|(packed, _)| *packed);
-        let best = |same: &[(u128, u32)]| {
-            let ways = same.iter().map(|(_, index)| &self.reached[*index as usize]);
-            let best = ways.min_by_key(|r| (r.arrival.cost, r.arrival.way));
-            best.map(|r| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 })
-        };
-        order.chunk_by(|(a, _), (b, _)| a == b).filter_map(best).collect()
+        self.desk.reached.extend(arrivals.map(|arrival| reached(target, hand, arrival)));
     }
 }
 

@@ -10,6 +10,7 @@
 
 pub mod candidates;
 mod crowd;
+mod desk;
 pub mod different;
 pub mod early;
 mod known;

@@ -5,7 +5,8 @@ use super::lines::is_below;
 use super::worth;
 use crate::demand::Demand;
 use crate::grip::fingering::Held;
-use crate::grip::{Grip, HOLDS, Hold, Reach};
+use crate::grip::{Grip, HOLDS, Hold, Reach, StringSet};
+use crate::hand::FingerSet;
 use crate::neck::{MAX_STRINGS, StringIndex};
 use crate::time::Ticks;
 
@@ -46,18 +47,17 @@ impl Ringing {
 
     /// The bass alone.
     pub(super) fn bass_alone(&self) -> Option<Self> {
-        let bass = self.bass?;
-        Some(Self { grip: self.grip.only([bass].into_iter().collect()), bass: Some(bass) })
+        Some(self.keeping([self.bass?].into_iter().collect()))
     }
 
     /// So much of it.
-    pub(super) fn keeping(&self, kept: Grip) -> Self {
-        Self { grip: kept, bass: self.bass.filter(|bass| kept.hold(*bass).is_some()) }
+    pub(super) fn keeping(&self, strings: StringSet) -> Self {
+        Self { grip: self.grip.only(strings), bass: self.bass.filter(|bass| strings.contains(*bass)) }
     }
 
-    /// Whether it is more than its bass alone.
-    pub(super) fn is_more_than_bass(&self) -> bool {
-        self.grip.len() > usize::from(self.bass.is_some())
+    /// Whether some of its strings are more than its bass alone.
+    pub(super) fn is_more_than_bass(&self, strings: StringSet) -> bool {
+        !strings.without(self.bass.into_iter().collect()).is_empty()
     }
 
     /// What it costs to keep only so much of it.
@@ -69,6 +69,7 @@ impl Ringing {
 
 /// What can be held beside a melody note.
 pub(super) struct Beside<'a> {
+    note: (StringIndex, Hold),
     melody: Held<'a>,
     /// For every string and hold: whether it can be held beside the note, once it is known.
     known: [Option<bool>; MAX_STRINGS * HOLDS],
@@ -76,34 +77,47 @@ pub(super) struct Beside<'a> {
 
 impl<'a> Beside<'a> {
     /// Nothing known yet beside a melody note; none where no hand can hold the note itself.
-    pub(super) fn new(reach: &'a Reach, melody: (StringIndex, Hold)) -> Option<Self> {
-        let melody = Held::new(reach, &Grip::from_holds([melody]))?;
-        Some(Self { melody, known: [None; MAX_STRINGS * HOLDS] })
+    pub(super) fn new(reach: &'a Reach, note: (StringIndex, Hold)) -> Option<Self> {
+        let melody = Held::new(reach, &Grip::from_holds([note]))?;
+        Some(Self { note, melody, known: [None; MAX_STRINGS * HOLDS] })
     }
 
-    /// What of a grip can be held beside the note, each string by itself.
-    pub(super) fn one_by_one(&mut self, grip: &Grip) -> Grip {
-        let mut part = *grip;
-        for (string, hold) in grip.holds() {
+    /// Which of these strings of a grip can be held beside the note, each by itself.
+    pub(super) fn one_by_one(&mut self, grip: &Grip, strings: StringSet) -> StringSet {
+        let mut beside = StringSet::EMPTY;
+        for string in strings.each() {
+            let Some(hold) = grip.hold(string) else { continue };
             let slot = string.index() * HOLDS + usize::from(hold.packed());
             let melody = &self.melody;
-            if !*self.known[slot].get_or_insert_with(|| melody.takes(string, hold)) {
-                part.set(string, None);
+            if *self.known[slot].get_or_insert_with(|| melody.takes(string, hold)) {
+                beside.insert(string);
             }
         }
-        part
+        beside
+    }
+
+    /// Whether these strings of a grip can be held together beside the note for certain, given that each of them can
+    /// by itself and that a hand can hold the grip. That is so where every finger stops one string: then the rules of
+    /// the hand concern two strings each.
+    pub(super) fn needs_no_barre(&self, grip: &Grip, strings: StringSet) -> bool {
+        let mut fingers: FingerSet = self.note.1.finger().into_iter().collect();
+        strings.each().filter_map(|string| grip.hold(string)?.finger()).all(|finger| {
+            let is_free = !fingers.contains(finger);
+            fingers.insert(finger);
+            is_free
+        })
     }
 
     /// The most of a grip that a hand can hold together beside the note: the bass first, then inner notes from the
     /// highest.
-    pub(super) fn together(&self, grip: &Grip, bass: Option<StringIndex>) -> Grip {
+    pub(super) fn together(&self, grip: &Grip, bass: Option<StringIndex>) -> StringSet {
         let mut held = self.melody.clone();
-        let mut kept = Grip::SILENT;
+        let mut kept = StringSet::EMPTY;
         let first = bass.and_then(|bass| Some((bass, grip.hold(bass)?)));
         for (string, hold) in first.into_iter().chain(grip.holds().filter(|(s, _)| Some(*s) != bass)) {
             if held.takes(string, hold) {
                 held.take(string, hold);
-                kept.set(string, Some(hold));
+                kept.insert(string);
             }
         }
         kept

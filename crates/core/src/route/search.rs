@@ -12,7 +12,7 @@ use std::fmt;
 
 use super::crowd::Transitions;
 use super::known::Known;
-use super::layer::{Key, Layer, State, cheapest};
+use super::layer::{Key, State, cheapest};
 use super::lines::{self, LineStrings};
 use super::memory::{LayerId, Link, Memory, bare};
 use super::singing::sing;
@@ -23,7 +23,7 @@ use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripEffort, MoveEffort, Reach, StringSet};
 use crate::neck::StringIndex;
 use crate::plan::Aim;
-use crate::watch::Watch;
+use crate::watch::{Piece, Unwatched, Watch};
 
 /// How many states of a layer the first, hurried pass keeps.
 const HURRIED: usize = 48;
@@ -100,7 +100,7 @@ pub struct Finder {
 
 impl fmt::Debug for Finder {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Finder").field("transitions", &self.known.transitions).finish_non_exhaustive()
+        f.debug_struct("Finder").field("transitions", &self.known.transitions()).finish_non_exhaustive()
     }
 }
 
@@ -122,6 +122,7 @@ impl Finder {
     pub fn easiest(&mut self, demands: &[Demand], aim: Aim, watch: &dyn Watch) -> Result<Route, Impasse> {
         self.memory.begin_search();
         self.known.strokes.begin_search();
+        self.known.strokes.prepare(&self.known.reach, demands, watch);
         let mut search = Search { demands, known: &mut self.known, memory: &mut self.memory };
         match search.solve(aim, watch)? {
             Some(route) => Ok(route),
@@ -136,7 +137,7 @@ impl Finder {
 
     /// How many transitions all searches so far have looked at.
     pub const fn transitions(&self) -> Transitions {
-        self.known.transitions
+        self.known.transitions()
     }
 }
 
@@ -177,7 +178,7 @@ impl Search<'_> {
             if watch.should_stop() {
                 return Ok(None);
             }
-            let link = self.follow(weighing, layer, &bare(demand)).ok_or(Impasse { demand: index })?;
+            let link = self.follow(weighing, layer, &bare(demand), watch).ok_or(Impasse { demand: index })?;
             layer = link.to;
             pass.push(link);
             watch.progress(index + 1, self.demands.len());
@@ -186,11 +187,17 @@ impl Search<'_> {
     }
 
     /// What follows a layer: remembered, or worked out; none where nothing does.
-    fn follow(&mut self, weighing: Weighing, layer: LayerId, demand: &Demand) -> Option<Link> {
+    fn follow(
+        &mut self,
+        weighing: Weighing,
+        layer: LayerId,
+        demand: &Demand,
+        watch: &dyn Watch,
+    ) -> Option<Link> {
         if let Some(known) = self.memory.recall(layer, weighing, demand) {
             return Some(known);
         }
-        let states = advance(self.known, weighing, self.memory.states(layer), demand);
+        let states = advance(self.known, weighing, self.memory.states(layer), demand, watch);
         (!states.is_empty()).then(|| self.memory.keep(layer, weighing, demand, states))
     }
 
@@ -198,7 +205,7 @@ impl Search<'_> {
     fn hurried(&mut self) -> Result<Route, Impasse> {
         let mut layers = vec![vec![State::at(Key::NOTHING)]];
         for (index, demand) in self.demands.iter().enumerate() {
-            let mut layer = advance(self.known, Weighing::TOTAL, &layers[index], demand);
+            let mut layer = advance(self.known, Weighing::TOTAL, &layers[index], demand, &Unwatched);
             if layer.is_empty() {
                 return Err(Impasse { demand: index });
             }
@@ -241,6 +248,14 @@ impl Watch for Stretch<'_> {
     fn progress(&self, done: usize, total: usize) {
         self.watch.progress(self.pass * total + done, self.passes * total);
     }
+
+    fn at_once(&self) -> usize {
+        self.watch.at_once()
+    }
+
+    fn side_by_side(&self, pieces: Vec<Piece<'_>>) {
+        self.watch.side_by_side(pieces);
+    }
 }
 
 /// Keeps the cheapest states of a layer, and the cheapest of every way to hold the melody: under a melody note that
@@ -279,16 +294,14 @@ pub(super) fn advance(
     weighing: Weighing,
     before: &[State],
     demand: &Demand,
+    watch: &dyn Watch,
 ) -> Vec<State> {
-    let Known { reach, strokes, paces, efforts, departures, transitions } = known;
-    let reach: &Reach = reach;
-    departures.set_out(before.iter().map(|state| state.key.hand(reach)));
-    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), departures, transitions);
+    let (reach, strokes, layer) = known.set_out(weighing, before, demand.milliseconds, watch);
     match (demand.accompaniment, demand.lines.are_silent()) {
-        (Some(wanted), true) => strike(&mut layer, reach, strokes, before, demand, wanted),
-        (None, true) => sing(reach, efforts, &mut layer, before, demand),
-        (Some(wanted), false) => lines::strike(&mut layer, reach, strokes, before, demand, wanted),
-        (None, false) => lines::sing(reach, efforts, &mut layer, before, demand),
+        (Some(wanted), true) => strike(&layer, reach, strokes, before, demand, wanted),
+        (None, true) => sing(reach, &layer, before, demand),
+        (Some(wanted), false) => lines::strike(&layer, reach, strokes, before, demand, wanted),
+        (None, false) => lines::sing(reach, &layer, before, demand),
     }
     layer.into_states()
 }

@@ -9,7 +9,7 @@ use crate::grip::{Grip, Reach};
 
 /// Every candidate of the stroke by its best way.
 pub(super) fn strike(
-    layer: &mut Layer<'_>,
+    layer: &Layer<'_>,
     reach: &Reach,
     strokes: &mut Strokes,
     before: &[State],
@@ -28,12 +28,16 @@ pub(super) fn strike(
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way));
-        for (candidate, hand) in strokes.of(reach, demand, wanted, &group[0].0).each() {
-            let Candidate { grip, melody, bass, cost } = *candidate;
-            let lines = LineStrings::NONE;
-            let target = Target { grip, melody, bass, lines, cost: layer.own(cost, bass.is_none()) };
-            layer.add_best(&target, hand, &mut crowd);
-        }
+        let candidates = strokes.of(reach, demand, wanted, &group[0].0).all();
+        let piece = candidates.len().div_ceil(layer.pieces(candidates.len())).max(1);
+        layer.share(candidates.len(), candidates.chunks(piece), |gatherer, candidates| {
+            let mut crowd = crowd.clone();
+            for (candidate, hand) in candidates {
+                let Candidate { grip, melody, bass, cost } = *candidate;
+                let (lines, cost) = (LineStrings::NONE, gatherer.own(cost, bass.is_none()));
+                gatherer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &mut crowd);
+            }
+        });
     }
 }
 

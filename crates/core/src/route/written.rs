@@ -5,7 +5,7 @@
 
 use super::crowd::{Crowd, Transitions, Way};
 use super::known::Known;
-use super::layer::{Key, Layer, State, Target, cheapest};
+use super::layer::{Key, State, Target, cheapest};
 use super::letting_go::{LetGo, each_kept, each_let_go};
 use super::lines::LineStrings;
 use super::search::{Impasse, Route, Step};
@@ -18,7 +18,7 @@ use crate::grip::{Grip, GripTerm, HandAt, Reach, StringSet};
 use crate::neck::FretSet;
 use crate::pitch::Pitch;
 use crate::plan::Aim;
-use crate::watch::Watch;
+use crate::watch::{Unwatched, Watch};
 
 /// Written music as the search sees it.
 pub(super) struct Music<'a> {
@@ -63,7 +63,7 @@ pub fn easiest_written_counted(
         }
     };
     let layers = pass(&mut known, weighing, &music, watch)?;
-    Ok(layers.map(|layers| (trace(&mut known, &music, &layers), known.transitions)))
+    Ok(layers.map(|layers| (trace(&mut known, &music, &layers), known.transitions())))
 }
 
 /// Every grip that plays a moment's notes and keeps `kept` as it is.
@@ -155,23 +155,23 @@ pub(super) fn advance(
     let_go: LetGo,
 ) -> Vec<State> {
     let demand = &music.demands[index];
-    let Known { reach, paces, efforts, departures, transitions, .. } = known;
-    let reach: &Reach = reach;
+    let (reach, _, layer) = known.set_out(weighing, before, demand.milliseconds, &Unwatched);
     let mut ways: Vec<(Grip, Way)> = Vec::with_capacity(before.len());
     for (state, index) in before.iter().zip(0..) {
         each_kept(reach, &state.key.grip, demand, let_go, |kept| ways.push((kept, (state.cost, index))));
     }
     ways.sort_by_key(|(kept, _)| kept.packed());
-    departures.set_out(before.iter().map(|state| state.key.hand(reach)));
-    let mut layer = Layer::new(weighing, paces.of(reach, demand.milliseconds), departures, transitions);
     let mut crowd = Crowd::default();
     for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
         crowd.gather(group.iter().map(|(_, way)| *way));
-        written_grips(reach, &group[0].0, &demand.struck, |grip| {
-            let shape = music.shapes.effort(reach, index, &grip).points();
-            let cost = layer.own(efforts.of(reach, &grip) + i64::from(shape), false);
-            let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
-            layer.add_best(&target, &HandAt::holding(reach, &grip), &mut crowd);
+        layer.alone(|gatherer| {
+            written_grips(reach, &group[0].0, &demand.struck, |grip| {
+                let shape = music.shapes.effort(reach, index, &grip).points();
+                let effort = gatherer.effort(reach, &grip);
+                let cost = gatherer.own(effort + i64::from(shape), false);
+                let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
+                gatherer.add_best(&target, &HandAt::holding(reach, &grip), &mut crowd);
+            });
         });
     }
     layer.into_states()

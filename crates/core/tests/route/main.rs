@@ -21,5 +21,6 @@ mod one_lock_more;
 mod passages;
 mod patience;
 mod rules;
+mod side_by_side;
 mod stopped;
 mod written;

@@ -1,6 +1,6 @@
 //! How long the engine takes: the grips of one moment, whole tunes, and a tune again after one lock.
 //!
-//! Only what is really run is a row. Times are the median of several runs in one thread.
+//! Only what is really run is a row. Times are the median of several runs.
 
 #[cfg(test)]
 mod outside;
@@ -22,7 +22,7 @@ use handspan_core::spelling::Spelling;
 use serde::Serialize;
 
 use crate::Findings;
-use crate::clock::{median, rounded, timed};
+use crate::clock::{median, rounded, timed, waited};
 use crate::fault::Fault;
 
 /// The frets of the neck on which one moment is measured.
@@ -38,11 +38,13 @@ The demo tunes are measured with or without FILES.
 
 Keys of a row:
   work        what was done
-  ms          how long it took, candidates included: the median of three runs in one thread, in milliseconds of the
-              processor where the system tells them, else of the clock; anew after a lock: the second time alone, the mean of twelve locks
+  ms          how long one waits for it, candidates included, in milliseconds: the median of three runs; anew after a
+              lock: the second time alone, the mean of twelve locks
+  processors  how many share the work; the other rows have one, and count its time as alone_ms does
   search_ms   the same once the candidates of every stroke are known
-  plain_ms    a plain dynamic program over the same candidates, known too: once
-  ratio       plain_ms / search_ms
+  alone_ms    that search on one processor: how long its thread ran, where the system tells that, else by the clock
+  plain_ms    a plain dynamic program over the same candidates, known too, on one processor: once
+  ratio       plain_ms / alone_ms
   looked_at   the share of transitions that the search worked out
   moments     how many moments there are
   candidates  how many grips a stroke has on average, or how many were found
@@ -64,7 +66,11 @@ struct Row {
     work: String,
     ms: f64,
     #[serde(skip_serializing_if = "Option::is_none")]
+    processors: Option<usize>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     search_ms: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    alone_ms: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     plain_ms: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -164,20 +170,38 @@ fn six_notes() -> VoicingWish {
 
 fn enumerate(guitar: &Instrument, wish: &VoicingWish) -> (f64, usize) {
     // One run a wish is enough: it is long, and there are many wishes.
-    let (grips, ms) = several(1, || grips(guitar, &Hand::default(), wish));
+    let (grips, ms) = several(1, Clock::Alone, || grips(guitar, &Hand::default(), wish));
     (ms, grips.len())
 }
 
 /// How many milliseconds a run lasts at least: the clock of a thread ticks slowly, so short work is done many times.
 const LONG_ENOUGH: f64 = 20.0;
 
+/// How time is counted.
+#[derive(Clone, Copy)]
+enum Clock {
+    /// As long as one waits.
+    Waiting,
+    /// As long as this thread runs.
+    Alone,
+}
+
+impl Clock {
+    fn time<T>(self, work: impl FnOnce() -> T) -> (T, f64) {
+        match self {
+            Self::Waiting => waited(work),
+            Self::Alone => timed(work),
+        }
+    }
+}
+
 /// Does some work several times; gives its last result and the median of its times.
-fn several<T>(runs: usize, mut work: impl FnMut() -> T) -> (T, f64) {
-    let (mut result, first) = timed(&mut work);
+fn several<T>(runs: usize, clock: Clock, mut work: impl FnMut() -> T) -> (T, f64) {
+    let (mut result, first) = clock.time(&mut work);
     let often = (LONG_ENOUGH / first.max(0.1)).ceil().max(1.0) as usize;
     let mut times = Vec::with_capacity(runs);
     for _ in 0..runs {
-        let (again, ms) = timed(|| {
+        let (again, ms) = clock.time(|| {
             for _ in 1..often {
                 work();
             }

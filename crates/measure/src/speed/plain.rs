@@ -134,7 +134,7 @@ fn strike(
         by_held.entry(held).or_default().push(state);
     }
     for (held, from) in by_held {
-        for (candidate, _) in strokes.of(layer.reach, demand, wanted, &held).each() {
+        for (candidate, _) in strokes.of(layer.reach, demand, wanted, &held).all() {
             let lost = if candidate.bass.is_none() { BASS_LOST } else { 0 };
             let to = (candidate.grip, candidate.melody, candidate.bass);
             layer.add(to, candidate.cost + lost, from.iter().map(|state| (*state, state.cost)));

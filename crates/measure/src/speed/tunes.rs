@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use handspan_cli::processors::Processors;
 use handspan_core::arrangement::{Arrangement, Arranger, Impossible, Work, arrange};
 use handspan_core::demand::{Demand, demands};
 use handspan_core::grip::Reach;
@@ -12,12 +13,12 @@ use handspan_core::route::Finder;
 use handspan_core::route::candidates::Strokes;
 use handspan_core::time::Ticks;
 use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
-use handspan_core::watch::Unwatched;
+use handspan_core::watch::{Unwatched, Watch};
 use handspan_formats::{load, musicxml};
 
 use super::plain::plain;
-use super::{Row, same_cost, several, share};
-use crate::clock::{rounded, timed};
+use super::{Clock, Row, same_cost, several, share};
+use crate::clock::{rounded, timed, waited};
 use crate::fault::Fault;
 
 /// How many times as long a tune is made.
@@ -29,7 +30,7 @@ const AGAIN: u32 = 12;
 pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Impossible>, Fault> {
     let work = Work { tune: Arc::new(tune), plan: Plan::default() };
     let title = work.tune.title().to_owned();
-    let (found, ms) = several(runs, || arrange(&work, &Unwatched));
+    let (found, ms) = several(runs, Clock::Waiting, || arrange(&work, &Processors));
     let found = match found {
         Ok(found) => found,
         Err(why) => return Ok(Err(why)),
@@ -39,6 +40,7 @@ pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Imp
         work: format!("{what}: {title}"),
         ms: rounded(ms),
         moments,
+        processors: Some(Processors.at_once()),
         ..Row::default()
     };
     let reach = Reach::new(&work.plan.instrument, &work.plan.hand);
@@ -71,7 +73,7 @@ pub(super) fn easiest_route(
     let (plain, plain_ms) = timed(|| plain(reach, &mut strokes, demands));
     same_cost(&row.work, cost, plain.cost)?;
     row.plain_ms = Some(rounded(plain_ms));
-    row.ratio = row.search_ms.map(|search_ms| rounded(plain_ms / search_ms));
+    row.ratio = row.alone_ms.map(|alone_ms| rounded(plain_ms / alone_ms));
     Ok(row)
 }
 
@@ -83,18 +85,23 @@ fn easiest_alone(
     aim: Aim,
     runs: usize,
 ) -> (Row, Option<i64>) {
-    let (_, ms) = several(runs, || Finder::new(reach).easiest(demands, aim, &Unwatched));
+    let (_, ms) = several(runs, Clock::Waiting, || Finder::new(reach).easiest(demands, aim, &Processors));
     let mut finder = Finder::new(reach);
     let cost = finder.easiest(demands, aim, &Unwatched).map(|route| route.cost).ok();
     let transitions = finder.transitions();
-    let (_, search_ms) = several(runs, || {
-        finder.forget_searches();
-        finder.easiest(demands, aim, &Unwatched)
-    });
+    let mut search = |clock, watch: &dyn Watch| {
+        let (_, ms) = several(runs, clock, || {
+            finder.forget_searches();
+            finder.easiest(demands, aim, watch)
+        });
+        Some(rounded(ms))
+    };
     let row = Row {
         work,
         ms: rounded(ms),
-        search_ms: Some(rounded(search_ms)),
+        processors: Some(Processors.at_once()),
+        search_ms: search(Clock::Waiting, &Processors),
+        alone_ms: search(Clock::Alone, &Unwatched),
         looked_at: Some(share(transitions)),
         moments: Some(demands.len()),
         ..Row::default()
@@ -122,15 +129,15 @@ fn candidates(reach: &Reach, strokes: &mut Strokes, demands: &[Demand]) -> usize
 
 /// The arrangement once one moment is locked, by an arranger that has arranged without the lock.
 ///
-/// The second time alone is counted; it is shorter than the clock of a thread is fine, so the mean of many is taken.
+/// The second time alone is counted.
 fn after_a_lock(work: String, before: &Work, after: &Work) -> Row {
     let again = |_| {
         let mut arranger = Arranger::default();
-        arranger.arrange(before, &Unwatched).ok();
-        timed(|| arranger.arrange(after, &Unwatched)).1
+        arranger.arrange(before, &Processors).ok();
+        waited(|| arranger.arrange(after, &Processors)).1
     };
     let ms = (0..AGAIN).map(again).sum::<f64>() / f64::from(AGAIN);
-    Row { work, ms: rounded(ms), ..Row::default() }
+    Row { work, ms: rounded(ms), processors: Some(Processors.at_once()), ..Row::default() }
 }
 
 /// The work with the middle moment locked as it was found.

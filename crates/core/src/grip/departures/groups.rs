@@ -20,10 +20,6 @@ pub(super) struct Groups {
     all: Vec<Group>,
     /// The number of a group by its key, one more than that; 0 where there is none.
     numbers: Vec<u16>,
-    /// The number of what the whole of a move costs at the least, by what a hand is gone to, one more than that.
-    rows: Vec<u32>,
-    asked: Vec<usize>,
-    least: Vec<ByGroup>,
 }
 
 /// Hands that stand at one position.
@@ -48,10 +44,6 @@ impl Groups {
         for group in self.all.drain(..) {
             self.numbers[group.key] = 0;
         }
-        for asked in self.asked.drain(..) {
-            self.rows[asked] = 0;
-        }
-        self.least.clear();
         for hand in hands {
             let number = self.number(hand);
             let group = &mut self.all[usize::from(number)];
@@ -84,9 +76,28 @@ impl Groups {
     pub(super) fn of_hands(&self) -> &[u16] {
         &self.of_hands
     }
+}
 
-    /// What the whole of a move to a hand costs at the least, by group.
-    pub(super) fn least(&mut self, pace: &Pace, next: &HandAt) -> &ByGroup {
+/// What the whole of a move costs at the least, by group.
+#[derive(Debug, Default)]
+pub(super) struct Least {
+    /// The number of a row by what a hand is gone to, one more than that; 0 where there is none.
+    rows: Vec<u32>,
+    asked: Vec<usize>,
+    all: Vec<ByGroup>,
+}
+
+impl Least {
+    /// Forgets everything.
+    pub(super) fn clear(&mut self) {
+        for asked in self.asked.drain(..) {
+            self.rows[asked] = 0;
+        }
+        self.all.clear();
+    }
+
+    /// What the whole of a move to a hand costs at the least.
+    pub(super) fn of(&mut self, groups: &Groups, pace: &Pace, next: &HandAt) -> &ByGroup {
         let to = next.whole;
         let asked = usize::from(to.standing) << 9 | usize::from(to.rings) << 8 | usize::from(to.strain);
         if asked >= self.rows.len() {
@@ -95,13 +106,13 @@ impl Groups {
         if self.rows[asked] == 0 {
             self.asked.push(asked);
             let mut least = [0; GROUPS];
-            for (least, group) in least.iter_mut().zip(&self.all) {
+            for (least, group) in least.iter_mut().zip(&groups.all) {
                 *least = group.least(pace, next);
             }
-            self.least.push(least);
-            self.rows[asked] = self.least.len() as u32;
+            self.all.push(least);
+            self.rows[asked] = self.all.len() as u32;
         }
-        &self.least[self.rows[asked] as usize - 1]
+        &self.all[self.rows[asked] as usize - 1]
     }
 }
 

@@ -4,9 +4,14 @@
 //! what concerns the hand as a whole ([`each_change`](super::moves::each_change)). The hands of a moment share most of
 //! their digits and strings: each pair of one before and one after is priced once, and a move is the sum of a dozen
 //! entries of tables. The least entries of hands that are alike say what no move from any of them costs less than.
+//!
+//! The hands are taken apart once ([`Departures`]); what the parts of moves cost is worked out as it is asked for
+//! ([`Fares`]), by everybody who asks for himself.
 
 mod groups;
 mod part;
+
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 use super::grip::StringSet;
 use super::hand_at::{Digit, HandAt, Lead, Whole};
@@ -17,8 +22,8 @@ use super::weights::Table;
 use crate::hand::Finger;
 use crate::neck::{Fret, MAX_STRINGS};
 pub use groups::ByGroup;
-use groups::Groups;
-use part::{Part, Price, Prices, Row};
+use groups::{Groups, Least};
+use part::{Part, Price, Prices, Row, Rows};
 
 /// The digits of a hand.
 const DIGITS: usize = 5;
@@ -27,33 +32,72 @@ const PARTS: usize = DIGITS + MAX_STRINGS + 1;
 /// The number of the top voice among them.
 const LEAD: usize = DIGITS + MAX_STRINGS;
 
-/// The hands that moves come from, and the parts of moves from them that have been priced so far.
+/// The hands that moves come from.
 #[derive(Debug, Default)]
 pub struct Departures {
     hands: Vec<HandAt>,
-    /// The same hands taken apart.
-    apart: Vec<Apart>,
     groups: Groups,
+    /// The same hands taken apart, once somebody asks.
+    apart: OnceLock<Apart>,
+    /// What was taken apart last, to be used again.
+    spare: Mutex<Apart>,
+}
+
+/// Hands taken apart.
+#[derive(Debug, Default)]
+struct Apart {
+    hands: Vec<States>,
     /// The strings that sound in any of the hands.
     sounding: StringSet,
     digits: [Part<Digit>; DIGITS],
     strings: [Part<Option<Hold>>; MAX_STRINGS],
     lead: Part<Option<Lead>>,
-    prices: Prices,
 }
 
-/// A hand taken apart, side by side in memory, since a search jumps from one to another.
+/// One hand taken apart, side by side in memory, since a search jumps from one to another.
 #[derive(Clone, Copy, Debug)]
-struct Apart {
+struct States {
     /// The number of the state that each part of it is in.
-    states: [u16; PARTS],
+    parts: [u16; PARTS],
     whole: Whole,
+}
+
+impl Apart {
+    fn clear(&mut self) {
+        self.hands.clear();
+        self.sounding = StringSet::EMPTY;
+        self.digits.iter_mut().for_each(Part::clear);
+        self.strings.iter_mut().for_each(Part::clear);
+        self.lead.clear();
+    }
+
+    /// Takes hands apart, which uses the room of others.
+    fn of(hands: &[HandAt], groups: &Groups, mut apart: Self) -> Self {
+        apart.clear();
+        for hand in hands {
+            apart.sounding = apart.sounding.union(hand.sounding);
+        }
+        for (hand, group) in hands.iter().zip(groups.of_hands()) {
+            let mut parts = [0; PARTS];
+            for (digit, part) in apart.digits.iter_mut().enumerate() {
+                parts[digit] = part.set_out(hand.digit(digit), *group);
+            }
+            for string in apart.sounding.each() {
+                let part = &mut apart.strings[string.index()];
+                parts[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group);
+            }
+            parts[LEAD] = apart.lead.set_out(hand.lead, *group);
+            apart.hands.push(States { parts, whole: hand.whole });
+        }
+        apart
+    }
 }
 
 /// A hand that moves go to, and where its parts are priced.
 #[derive(Clone, Copy, Debug)]
 pub struct Towards<'a> {
     hand: &'a HandAt,
+    from: &'a Apart,
     /// The parts that are priced, and their rows.
     parts: [(u8, Row); PARTS],
     count: usize,
@@ -73,38 +117,19 @@ impl Towards<'_> {
 impl Departures {
     /// Sets out from these hands; what was known of others is forgotten.
     pub fn set_out(&mut self, hands: impl IntoIterator<Item = HandAt>) {
-        self.clear();
+        self.hands.clear();
         self.hands.extend(hands);
         self.groups.gather(&self.hands);
-    }
-
-    /// Takes the hands apart.
-    fn take_apart(&mut self) {
-        for hand in &self.hands {
-            self.sounding = self.sounding.union(hand.sounding);
-        }
-        self.prices.clear();
-        for (hand, group) in self.hands.iter().zip(self.groups.of_hands()) {
-            let mut states = [0; PARTS];
-            for (digit, part) in self.digits.iter_mut().enumerate() {
-                states[digit] = part.set_out(hand.digit(digit), *group);
-            }
-            for string in self.sounding.each() {
-                let part = &mut self.strings[string.index()];
-                states[DIGITS + string.index()] = part.set_out(hand.grip.hold(string), *group);
-            }
-            states[LEAD] = self.lead.set_out(hand.lead, *group);
-            self.apart.push(Apart { states, whole: hand.whole });
+        if let Some(apart) = self.apart.take() {
+            self.spare = Mutex::new(apart);
         }
     }
 
-    fn clear(&mut self) {
-        self.hands.clear();
-        self.apart.clear();
-        self.sounding = StringSet::EMPTY;
-        self.digits.iter_mut().for_each(Part::clear);
-        self.strings.iter_mut().for_each(Part::clear);
-        self.lead.clear();
+    fn apart(&self) -> &Apart {
+        self.apart.get_or_init(|| {
+            let spare = std::mem::take(&mut *self.spare.lock().unwrap_or_else(PoisonError::into_inner));
+            Apart::of(&self.hands, &self.groups, spare)
+        })
     }
 
     /// The hands, in the order given.
@@ -126,16 +151,35 @@ impl Departures {
     pub fn position(&self, group: usize) -> Option<Fret> {
         self.groups.position(group)
     }
+}
+
+/// What the parts of moves from some hands cost at one pace, as far as it has been asked for.
+#[derive(Debug, Default)]
+pub struct Fares {
+    digits: [Rows<Digit>; DIGITS],
+    strings: [Rows<Option<Hold>>; MAX_STRINGS],
+    lead: Rows<Option<Lead>>,
+    prices: Prices,
+    least: Least,
+}
+
+impl Fares {
+    /// Forgets everything: before moves from other hands, and before another pace.
+    pub fn clear(&mut self) {
+        self.digits.iter_mut().for_each(Rows::clear);
+        self.strings.iter_mut().for_each(Rows::clear);
+        self.lead.clear();
+        self.prices.clear();
+        self.least.clear();
+    }
 
     /// Gets ready for moves to a hand.
-    pub fn towards<'a>(&mut self, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
-        if self.apart.len() < self.hands.len() {
-            self.take_apart();
-        }
-        let mut towards = Towards { hand, parts: [(0, Row::NONE); PARTS], count: 0 };
+    pub fn towards<'a>(&mut self, from: &'a Departures, pace: &Pace, hand: &'a HandAt) -> Towards<'a> {
+        let from = from.apart();
+        let mut towards = Towards { hand, from, parts: [(0, Row::NONE); PARTS], count: 0 };
         let prices = &mut self.prices;
-        for (digit, part) in self.digits.iter_mut().enumerate() {
-            let row = part.row(hand.digit(digit), prices, |old, new| {
+        for (digit, (rows, part)) in self.digits.iter_mut().zip(&from.digits).enumerate() {
+            let row = rows.of(hand.digit(digit), part, prices, |old, new| {
                 let price = Price::of(pace, |total| digit_goes_on(digit, old, new, total));
                 // Where the first finger lays down a barre, the whole of the move pays for it.
                 let barre = if digit == Finger::Index as usize && price.found().barres > 0 {
@@ -147,9 +191,9 @@ impl Departures {
             });
             towards.add(digit, row);
         }
-        for string in self.sounding.intersection(hand.sounding).each() {
-            let part = &mut self.strings[string.index()];
-            let row = part.row(hand.grip.hold(string), prices, |old, new| {
+        for string in from.sounding.intersection(hand.sounding).each() {
+            let (rows, part) = (&mut self.strings[string.index()], &from.strings[string.index()]);
+            let row = rows.of(hand.grip.hold(string), part, prices, |old, new| {
                 let price = Price::of(pace, |total| {
                     if let (Some(old), Some(new)) = (old, new) {
                         string_goes_on(old, new, total);
@@ -161,7 +205,7 @@ impl Departures {
             towards.add(DIGITS + string.index(), row);
         }
         if let Some(lead) = hand.lead {
-            let row = self.lead.row(Some(lead), prices, |old, new| {
+            let row = self.lead.of(Some(lead), &from.lead, prices, |old, new| {
                 let both = old.zip(new);
                 let points = both.map_or(0, |(old, new)| pace.price(Table::Leads, leads(old, new)));
                 (Price::plain(points), points)
@@ -173,11 +217,11 @@ impl Departures {
 
     /// What the move from a hand costs, all terms together.
     #[inline]
-    pub fn total(&self, pace: &Pace, from: usize, towards: &Towards<'_>) -> i32 {
-        let from = &self.apart[from];
+    pub fn total(&self, from: usize, pace: &Pace, towards: &Towards<'_>) -> i32 {
+        let from = &towards.from.hands[from];
         let mut sum = Price::default();
         for (part, row) in towards.parts() {
-            sum += self.prices.of(*row, from.states[usize::from(*part) % PARTS]);
+            sum += self.prices.of(*row, from.parts[usize::from(*part) % PARTS]);
         }
         let mut whole = Total::new(pace);
         hand_goes_on(from.whole, towards.hand, sum.found(), &mut whole);
@@ -185,8 +229,8 @@ impl Departures {
     }
 
     /// What no move from a hand of each group costs less than.
-    pub fn least(&mut self, pace: &Pace, towards: &Towards<'_>) -> ByGroup {
-        let mut least = *self.groups.least(pace, towards.hand);
+    pub fn least(&mut self, from: &Departures, pace: &Pace, towards: &Towards<'_>) -> ByGroup {
+        let mut least = *self.least.of(&from.groups, pace, towards.hand);
         for (_, row) in towards.parts() {
             for (sum, price) in least.iter_mut().zip(self.prices.least(*row)) {
                 *sum += price;

@@ -124,10 +124,10 @@ impl Prices {
     }
 }
 
-/// One part of the hands that are set out from, and of those that are gone to.
+/// One part of the hands that are set out from.
 #[derive(Debug)]
 pub(super) struct Part<S> {
-    /// The states that are set out from.
+    /// The states that it is in.
     states: Vec<S>,
     /// The number of each of them by its key, one more than that; 0 where there is none.
     numbers: Vec<u16>,
@@ -135,22 +135,11 @@ pub(super) struct Part<S> {
     occurs: Vec<(u16, u16)>,
     /// For every state the groups in which it occurs, a bit each.
     known: Vec<u32>,
-    /// The states that have been gone to.
-    asked: Vec<S>,
-    /// The row of each of them by its key.
-    rows: Vec<Row>,
 }
 
 impl<S> Default for Part<S> {
     fn default() -> Self {
-        Self {
-            states: Vec::new(),
-            numbers: Vec::new(),
-            occurs: Vec::new(),
-            known: Vec::new(),
-            asked: Vec::new(),
-            rows: Vec::new(),
-        }
+        Self { states: Vec::new(), numbers: Vec::new(), occurs: Vec::new(), known: Vec::new() }
     }
 }
 
@@ -159,9 +148,6 @@ impl<S: State> Part<S> {
     pub(super) fn clear(&mut self) {
         for state in self.states.drain(..) {
             self.numbers[state.key()] = 0;
-        }
-        for state in self.asked.drain(..) {
-            self.rows[state.key()] = Row::NONE;
         }
         self.occurs.clear();
         self.known.clear();
@@ -186,27 +172,63 @@ impl<S: State> Part<S> {
         }
         number
     }
+}
+
+/// One part of the hands that are gone to.
+#[derive(Debug)]
+pub(super) struct Rows<S> {
+    /// The states that have been gone to.
+    asked: Vec<S>,
+    /// The row of each of them by its key.
+    rows: Vec<Row>,
+}
+
+impl<S> Default for Rows<S> {
+    fn default() -> Self {
+        Self { asked: Vec::new(), rows: Vec::new() }
+    }
+}
+
+impl<S: State> Rows<S> {
+    /// Forgets every state.
+    pub(super) fn clear(&mut self) {
+        for state in self.asked.drain(..) {
+            self.rows[state.key()] = Row::NONE;
+        }
+    }
 
     /// The row of a state that is gone to; `price` says what it costs to get there from another, and what that says of
     /// the least that the whole move costs.
     #[inline]
-    pub(super) fn row(&mut self, next: S, prices: &mut Prices, price: impl Fn(S, S) -> (Price, i32)) -> Row {
+    pub(super) fn of(
+        &mut self,
+        next: S,
+        from: &Part<S>,
+        prices: &mut Prices,
+        price: impl Fn(S, S) -> (Price, i32),
+    ) -> Row {
         match self.rows.get(next.key()) {
             Some(row) if *row != Row::NONE => *row,
-            _ => self.new_row(next, prices, price),
+            _ => self.add(next, from, prices, price),
         }
     }
 
-    fn new_row(&mut self, next: S, prices: &mut Prices, price: impl Fn(S, S) -> (Price, i32)) -> Row {
+    fn add(
+        &mut self,
+        next: S,
+        from: &Part<S>,
+        prices: &mut Prices,
+        price: impl Fn(S, S) -> (Price, i32),
+    ) -> Row {
         let row = Row { prices: prices.all.len() as u32, least: prices.least.len() as u32 };
         prices.bounds.clear();
-        for old in &self.states {
+        for old in &from.states {
             let (price, bound) = price(*old, next);
             prices.all.push(price);
             prices.bounds.push(bound);
         }
         let mut least = [NOWHERE; GROUPS];
-        for (state, group) in &self.occurs {
+        for (state, group) in &from.occurs {
             let least = &mut least[usize::from(*group)];
             *least = (*least).min(prices.bounds[usize::from(*state)]);
         }

@@ -11,7 +11,7 @@ use crate::route::known::Known;
 use crate::route::layer::{Key, State};
 use crate::route::search::{Impasse, Route, advance, easiest, step};
 use crate::route::weighing::Weighing;
-use crate::watch::Watch;
+use crate::watch::{Unwatched, Watch};
 
 /// The best route through all demands, and after it the best of those that are really different.
 ///
@@ -58,7 +58,7 @@ impl Field for Arranged<'_> {
     }
 
     fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
-        advance(&mut self.known, weighing, before, &self.demands[moment])
+        advance(&mut self.known, weighing, before, &self.demands[moment], &Unwatched)
     }
 
     fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {

@@ -2,8 +2,7 @@
 
 use super::super::candidates;
 use super::super::crowd::{Crowd, Way};
-use super::super::known::Efforts;
-use super::super::layer::{Key, Layer, State, Target};
+use super::super::layer::{Gatherer, Key, Layer, State, Target};
 use super::super::ringing::Ringing;
 use super::{
     LineStrings, holds, holds_at, is_below, keepable, let_go, loses_bass, melody_on, sounds, unstruck,
@@ -16,13 +15,7 @@ use crate::pitch::Pitch;
 
 /// Every way to go on: what begins is struck, as much of it as can be, and of what rings all that can stay is kept, or
 /// the bass alone, or nothing.
-pub(in super::super) fn sing(
-    reach: &Reach,
-    efforts: &mut Efforts,
-    layer: &mut Layer<'_>,
-    before: &[State],
-    demand: &Demand,
-) {
+pub(in super::super) fn sing(reach: &Reach, layer: &Layer<'_>, before: &[State], demand: &Demand) {
     let mut ways: Vec<(Frame, Ringing, Way)> = Vec::new();
     for (state, index) in before.iter().zip(0..) {
         let (ringing, above) = Ringing::new(reach, &state.key, demand);
@@ -37,10 +30,12 @@ pub(in super::super) fn sing(
         let frame = same[0].0;
         let bases = frame.bases(reach, demand);
         let mut over = Over::new(layer, demand, same);
-        let mut song = Song { reach, efforts: &mut *efforts, layer: &mut *layer, demand };
-        for base in &bases {
-            song.over(base, &mut over);
-        }
+        layer.alone(|gatherer| {
+            let mut song = Song { reach, gatherer, demand };
+            for base in &bases {
+                song.over(base, &mut over);
+            }
+        });
     }
 }
 
@@ -207,10 +202,9 @@ impl Over {
     }
 }
 
-struct Song<'a, 'l, 'x> {
+struct Song<'a, 'g, 'd> {
     reach: &'a Reach,
-    efforts: &'x mut Efforts,
-    layer: &'x mut Layer<'l>,
+    gatherer: &'g mut Gatherer<'d>,
     demand: &'a Demand,
 }
 
@@ -238,8 +232,9 @@ impl Song<'_, '_, '_> {
         let bass = ringing.bass.filter(|bass| kept.hold(*bass).is_some());
         let Base { melody, lines, .. } = *base;
         let gone = ringing.cut(kept, self.demand) + unstruck(self.demand, lines);
-        let cost = self.layer.own(self.efforts.of(self.reach, &grip) + gone, loses_bass(self.demand, lines));
+        let effort = self.gatherer.effort(self.reach, &grip);
+        let cost = self.gatherer.own(effort + gone, loses_bass(self.demand, lines));
         let target = Target { grip, melody, bass: lines.bass.or(bass), lines, cost };
-        self.layer.add_best(&target, &HandAt::holding(self.reach, &grip), crowd);
+        self.gatherer.add_best(&target, &HandAt::holding(self.reach, &grip), crowd);
     }
 }

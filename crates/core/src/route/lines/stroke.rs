@@ -11,7 +11,7 @@ use crate::neck::StringIndex;
 
 /// Every candidate of the stroke by its best way. What sounds on of lines is held, or let go.
 pub(in super::super) fn strike(
-    layer: &mut Layer<'_>,
+    layer: &Layer<'_>,
     reach: &Reach,
     strokes: &mut Strokes,
     before: &[State],
@@ -41,12 +41,15 @@ pub(in super::super) fn strike(
                 held.set(string, Some(hold));
             }
             let stroke = Stroke { reach, demand, wanted, held: &held, hook: string };
-            for (candidate, hand) in strokes.beside(&stroke).each() {
-                let Some(lines) = under.with(reach, demand, string, candidate) else { continue };
-                let Candidate { grip, melody, bass, cost } = *candidate;
-                let cost = layer.own(cost + unstruck(demand, lines), bass.is_none());
-                layer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &mut crowd);
-            }
+            let candidates = strokes.beside(&stroke).all();
+            layer.alone(|gatherer| {
+                for (candidate, hand) in candidates {
+                    let Some(lines) = under.with(reach, demand, string, candidate) else { continue };
+                    let Candidate { grip, melody, bass, cost } = *candidate;
+                    let cost = gatherer.own(cost + unstruck(demand, lines), bass.is_none());
+                    gatherer.add_best(&Target { grip, melody, bass, lines, cost }, hand, &mut crowd);
+                }
+            });
         }
     }
 }

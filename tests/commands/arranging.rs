@@ -107,3 +107,15 @@ fn unwritable_and_unknown_outputs_are_refused() {
     assert!(answer.remarks.contains(".musicxml, .pdf, .svg, .png or .handspan"), "{answer:?}");
     assert!(desk.names().is_empty());
 }
+
+#[test]
+fn options_that_cannot_be_meant_are_told_in_words() {
+    let refused = |options: &str| {
+        let answer = handspan(&format!("arrange {} {options}", lead_sheet(DEMO[0])));
+        answer.refused(1).to_owned()
+    };
+    assert!(refused("--capo -1").contains("a capo sits at a fret"));
+    assert!(refused("--transpose 200").contains("60 up or down at the most"));
+    assert!(refused("--tuning drop D").contains("put several words in quotes"));
+    assert!(refused("--out /no-such-folder/piece.pdf").contains("there is no such folder"));
+}

@@ -89,3 +89,13 @@ fn lead_sheets_are_told_from_written_out_music() {
     assert!(!is_written_out("gangway-at-six.musicxml"));
     assert!(!is_written_out("README.md"));
 }
+
+#[test]
+fn who_arranges_written_out_music_is_told_of_the_other_command() {
+    let desk = Desk::new();
+    let piece = desk.path("piece.musicxml");
+    let told = |line: &str| handspan(line).succeeded().remarks.contains("“handspan finger” keeps every note");
+    assert!(!told(&format!("arrange {} --out {piece}", lead_sheet("gangway-at-six"))), "a lead sheet");
+    assert!(told(&format!("arrange {piece}")), "a finished arrangement, though chord symbols stand in it");
+    assert!(told(&format!("arrange {}", study())));
+}

@@ -58,7 +58,7 @@ pub(crate) struct Making {
     outputs: Vec<Output>,
 
     /// Semitones up, or down with a minus [0: the melody sounds at the pitch it is written]
-    #[arg(long, value_name = "SEMITONES", allow_negative_numbers = true, value_parser = clap::value_parser!(i16).range(-60..=60))]
+    #[arg(long, value_name = "SEMITONES", allow_negative_numbers = true, value_parser = read_semitones)]
     transpose: Option<i16>,
 
     /// What the easiest route is [default: the project's own, otherwise least-total]
@@ -70,7 +70,7 @@ pub(crate) struct Making {
 
     #[arg(
         long,
-        help = "Prints one JSON object with outcome, transpose, moments, effort and give_ways (bar, beat, part, reason)"
+        help = "Prints one JSON object with outcome, transpose, moments, effort, give_ways (bar, beat, part, reason) and cut_short (how many basses and inner notes end before the next stroke)"
     )]
     json: bool,
 
@@ -104,6 +104,14 @@ impl From<AimOption> for Aim {
             AimOption::Gentlest => Self::Gentlest,
         }
     }
+}
+
+/// How far a tune is moved at the most, in semitones: five octaves.
+const FARTHEST: i16 = 60;
+
+fn read_semitones(text: &str) -> Result<i16, String> {
+    let semitones = text.parse().ok().filter(|semitones| (-FARTHEST..=FARTHEST).contains(semitones));
+    semitones.ok_or_else(|| format!("a tune moves by whole semitones, {FARTHEST} up or down at the most"))
 }
 
 /// Arranges the tune.

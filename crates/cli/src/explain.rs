@@ -1,6 +1,7 @@
 //! Results and refusals as a musician would say them.
 
 use handspan_core::arrangement::{Arrangement, GiveWay, GiveWayReason, Impossible};
+use handspan_core::demand::Part;
 use handspan_core::neck::Instrument;
 use handspan_core::pitch::Interval;
 
@@ -69,12 +70,35 @@ pub(crate) fn arrangement(title: &str, instrument: &Instrument, arrangement: &Ar
         lines.push(format!("{stands}; {} gave way:", counted(given.len(), "demand")));
         lines.extend(given.iter().map(|g| format!("  {}", give_way(g))));
     }
+    lines.extend(cut_short(arrangement));
     lines
+}
+
+/// `4 of 32 basses and 9 of 71 inner notes end before the next stroke, because the hand goes on.`
+fn cut_short(arrangement: &Arrangement) -> Option<String> {
+    let of = |part: Part| {
+        let cut = arrangement.cut_short.iter().filter(|(_, cut)| *cut == part).count();
+        (cut, arrangement.score.notes.iter().filter(|note| note.part == part).count())
+    };
+    let told = |(cut, all): (usize, usize), noun: &str| format!("{cut} of {}", counted(all, noun));
+    let (basses, inner) = (of(Part::Bass), of(Part::Inner));
+    let which = match (basses.0, inner.0) {
+        (0, 0) => return None,
+        (_, 0) => told(basses, "bass"),
+        (0, _) => told(inner, "inner note"),
+        _ => format!("{} and {}", told(basses, "bass"), told(inner, "inner note")),
+    };
+    Some(format!("{which} end before the next stroke, because the hand goes on."))
 }
 
 /// `1 moment`, `3 moments`.
 pub(crate) fn counted(count: usize, noun: &str) -> String {
-    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
+    let plural = match (count, noun.ends_with('s')) {
+        (1, _) => "",
+        (_, true) => "es",
+        (_, false) => "s",
+    };
+    format!("{count} {noun}{plural}")
 }
 
 /// A table of voicings, a line each, its columns aligned.

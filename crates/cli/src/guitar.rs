@@ -23,7 +23,7 @@ pub(crate) struct GuitarOptions {
     tuning: Option<Tuning>,
 
     /// The fret the capo sits at, 0 for none [0]
-    #[arg(long, value_name = "FRET")]
+    #[arg(long, value_name = "FRET", allow_negative_numbers = true, value_parser = read_capo)]
     capo: Option<u8>,
 
     #[command(flatten)]
@@ -80,6 +80,10 @@ impl FromStr for HandOption {
     }
 }
 
+fn read_capo(text: &str) -> Result<u8, String> {
+    text.parse().ok().ok_or_else(|| "a capo sits at a fret, 0 for none".to_owned())
+}
+
 fn read_reach(text: &str) -> Result<Micrometres, String> {
     let number = text.trim_end_matches("mm").trim();
     let reach = number.parse().ok().map(Micrometres::from_millimetres);
@@ -107,18 +111,31 @@ pub fn read_tuning(text: &str) -> Result<Tuning, String> {
             names.join(", ")
         )
     };
+    let words: Vec<&str> = text.split([' ', ',']).filter(|word| !word.is_empty()).collect();
+    let words = if let [word] = words[..] { letters(word) } else { words };
     let mut strings: Vec<Pitch> = Vec::new();
-    for word in text.split([' ', ',']).filter(|word| !word.is_empty()) {
+    for word in words {
         strings.push(read_string(word, strings.last().copied()).ok_or_else(unread)?);
     }
     if !(4..=MAX_STRINGS).contains(&strings.len()) {
         return Err(unread());
+    }
+    if strings.first() > strings.last() {
+        return Err("a tuning is named from the lowest string on, like “E2 A2 D3 G3 B3 E4”".to_owned());
     }
     let known =
         Tuning::COMMON.iter().find(|(_, open)| strings.iter().map(|p| p.midi()).eq(open.iter().copied()));
     let spelled: Vec<String> = strings.iter().map(|p| p.class().to_string()).collect();
     let name = known.map_or_else(|| spelled.join(" "), |(name, _)| (*name).to_owned());
     Ok(Tuning::from_low_to_high(name, strings))
+}
+
+/// The notes of `EADGBE` or `EbAbDbGbBbEb`, one by one.
+fn letters(word: &str) -> Vec<&str> {
+    let begins = |(_, letter): &(usize, char)| letter.is_ascii_uppercase();
+    let begins: Vec<usize> = word.char_indices().filter(begins).map(|(at, _)| at).collect();
+    let ends = begins.iter().skip(1).copied().chain([word.len()]);
+    begins.iter().zip(ends).map(|(begin, end)| &word[*begin..end]).collect()
 }
 
 /// Reads one open string: a MIDI number, a note with its octave, or a letter above the string before.
@@ -157,6 +174,8 @@ mod tests {
         assert_eq!(midi("Eb Ab Db Gb Bb Eb"), midi("half-step down"));
         assert_eq!(midi("B E A D G B E"), [35, 40, 45, 50, 55, 59, 64]);
         assert_eq!(midi("D3 G3 B3 E4"), [50, 55, 59, 64]);
+        assert_eq!(midi("EADGBE"), midi("standard"));
+        assert_eq!(midi("EbAbDbGbBbEb"), midi("half-step down"));
     }
 
     #[test]
@@ -164,6 +183,11 @@ mod tests {
         for text in ["", "E A D", "H A D G B E", "999 1 2 3", "open Q", "E A D G B E A D G B E"] {
             assert!(read_tuning(text).unwrap_err().contains("DADGAD"), "{text}");
         }
+    }
+
+    #[test]
+    fn a_tuning_upside_down_is_refused() {
+        assert!(read_tuning("E4 B3 G3 D3 A2 E2").unwrap_err().contains("from the lowest string on"));
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! What commands read: a lead sheet or a project, and the remarks about what could not be kept.
 
+use std::cell::Cell;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -34,7 +35,19 @@ pub(crate) fn open_work(
         }
         return open(path, project::read, console);
     }
-    let (tune, remarks) = open(path, |bytes| musicxml::read_tune_with(bytes, choice), console)?;
+    let all_given = Cell::new(false);
+    let read = |bytes: &[u8]| {
+        all_given.set(*choice == PartChoice::default() && musicxml::is_written_out(bytes));
+        musicxml::read_tune_with(bytes, choice)
+    };
+    let (tune, remarks) = open(path, read, console)?;
+    if all_given.get() {
+        console.say(&format!(
+            "{}: this looks like guitar music whose notes are all given; only its melody is arranged here, “handspan \
+             finger” keeps every note",
+            path.display()
+        ));
+    }
     let plan = Plan::default();
     Ok((Work { tune: Arc::new(tune), plan }, remarks))
 }

@@ -113,6 +113,8 @@ pub(crate) struct ArrangeJson {
     moments: Option<usize>,
     effort: Option<i32>,
     give_ways: Vec<GiveWayJson>,
+    /// How many basses and inner notes end before the next stroke.
+    cut_short: Option<usize>,
     /// Why it is impossible.
     reason: Option<String>,
     /// The transpositions at which the melody can be played, where it cannot as asked.
@@ -158,6 +160,7 @@ impl ArrangeJson {
             moments: Some(arrangement.moments.len()),
             effort: Some(arrangement.effort.points()),
             give_ways: arrangement.give_ways.iter().map(GiveWayJson::from).collect(),
+            cut_short: Some(arrangement.cut_short.len()),
             reason: None,
             transpositions: Vec::new(),
             remarks,
@@ -179,6 +182,7 @@ impl ArrangeJson {
             moments: None,
             effort: None,
             give_ways: Vec::new(),
+            cut_short: None,
             reason: Some(why.to_string()),
             transpositions: explain::transpositions(why).iter().map(|i| i.semitones()).collect(),
             remarks,

@@ -23,7 +23,7 @@ mod words;
 use std::error::Error as _;
 use std::ffi::OsString;
 
-use clap::error::{ContextKind, ContextValue};
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Parser, Subcommand};
 
 pub use console::Console;
@@ -95,7 +95,7 @@ fn not_a_command(answer: &clap::Error, console: &mut Console<'_>) -> u8 {
         console.print(text.trim_end());
         return 0;
     }
-    let failure = match misread(answer).or_else(|| neither(answer)) {
+    let failure = match misread(answer).or_else(|| neither(answer)).or_else(|| left_over(answer)) {
         Some(sentence) => Failure::fault(sentence),
         None => Failure::fault(text.strip_prefix("error: ").unwrap_or(&text)),
     };
@@ -115,6 +115,17 @@ fn neither(answer: &clap::Error) -> Option<String> {
         |command| format!("handspan {command} may have been meant"),
     );
     Some(format!("“{word}” is neither a command nor a file; {help}"))
+}
+
+/// A word that belongs to nothing: most often the second one of a value that was not put in quotes.
+fn left_over(answer: &clap::Error) -> Option<String> {
+    let Some(ContextValue::String(word)) = answer.get(ContextKind::InvalidArg) else { return None };
+    let is_left_over = answer.kind() == ErrorKind::UnknownArgument && !word.starts_with('-');
+    is_left_over.then(|| {
+        format!(
+            "“{word}” belongs to nothing before it; put several words in quotes, like --tuning \"drop D\""
+        )
+    })
 }
 
 /// What a value of an option should have been, where that is what went wrong.

@@ -28,6 +28,14 @@ pub enum ReadError {
     /// Its bytes are no text.
     #[error("the file is no text that can be read (neither UTF-8 nor UTF-16); export it again as MusicXML")]
     NoText,
+    /// The text is something else altogether.
+    #[error(
+        "line 1, column 1: the file begins with “{begins}”, so it is no MusicXML score; export it as MusicXML"
+    )]
+    NoScore {
+        /// Its first words.
+        begins: String,
+    },
     /// The text is not well-formed XML.
     #[error(
         "line {line}, column {column}: the file is damaged or no MusicXML ({reason}); export it again from the \

@@ -44,19 +44,35 @@ fn reason(error: &io::Error) -> String {
 /// Writes a file as a whole or not at all: first beside its place, then, once safely on disk, into its place.
 ///
 /// # Errors
-/// What the operating system says; the old file is then untouched.
+/// Why the operating system refused, in a player's words; the old file is then untouched.
 pub fn save(path: impl AsRef<Path>, bytes: impl AsRef<[u8]>) -> io::Result<()> {
     let path = path.as_ref();
     let folder = match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
+    replace(path, folder, bytes.as_ref()).map_err(|error| io::Error::new(error.kind(), refusal(&error)))
+}
+
+fn replace(path: &Path, folder: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = tempfile::Builder::new().prefix(".saving-").tempfile_in(folder)?;
-    file.write_all(bytes.as_ref())?;
+    file.write_all(bytes)?;
     keep_permissions(path, file.as_file())?;
     file.as_file().sync_all()?;
     file.persist(path).map_err(|error| error.error)?;
     sync_folder(folder)
+}
+
+/// Why nothing could be written, in a player's words.
+fn refusal(error: &io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such folder".to_owned(),
+        ErrorKind::NotADirectory => "what should be its folder is a file".to_owned(),
+        ErrorKind::PermissionDenied => "you have no permission to write there".to_owned(),
+        ErrorKind::StorageFull => "the disk is full".to_owned(),
+        ErrorKind::ReadOnlyFilesystem => "nothing can be written on that disk".to_owned(),
+        _ => error.to_string(),
+    }
 }
 
 /// A file that is written anew keeps who may read it; a new one gets what the system gives new files.
@@ -102,6 +118,13 @@ mod tests {
         save(&path, "second").unwrap();
         assert_eq!(load(&path).unwrap(), b"second");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_folder_that_is_not_there_is_said_to_be_missing() {
+        let folder = tempfile::tempdir().unwrap();
+        let refused = save(folder.path().join("attic/piece"), "").unwrap_err();
+        assert_eq!(refused.to_string(), "there is no such folder");
     }
 
     #[test]

@@ -70,6 +70,43 @@ fn compact(text: &str) -> String {
 }
 
 #[test]
+fn an_arrangement_is_music_that_is_written_out() {
+    let plain = musicxml::write_score(&score());
+    let symbol = "<harmony><root><root-step>E</root-step></root><kind>minor</kind></harmony><note";
+    let with_chords = plain.replacen("<note", symbol, 1);
+    let unmarked = with_chords.replace("<string>", "<text>").replace("</string>", "</text>");
+    let unmarked = unmarked.replace("fingering>", "text>");
+    let is_written_out = |text: &str| musicxml::is_written_out(text.as_bytes());
+    assert!(is_written_out(&plain));
+    assert!(is_written_out(&with_chords), "strings and fingers are printed");
+    assert!(!is_written_out(&unmarked), "chords over unmarked notes: a lead sheet");
+}
+
+#[test]
+fn few_basses_under_a_line_are_written_out() {
+    let note = |step: &str, octave: u8, length: u8, voice: u8| {
+        format!(
+            "<note><pitch><step>{step}</step><octave>{octave}</octave></pitch><duration>{length}</duration>\
+             <voice>{voice}</voice></note>"
+        )
+    };
+    let eighths = note("E", 4, 1, 1).repeat(30) + "<backup><duration>30</duration></backup>";
+    let is_written_out = |clef: &str, below: &str| {
+        let score = format!(
+            "<score-partwise><part-list><score-part id=\"P1\"><part-name/></score-part></part-list><part id=\"P1\">\
+             <measure number=\"1\"><attributes><divisions>1</divisions>{clef}</attributes>{eighths}{below}</measure>\
+             </part></score-partwise>"
+        );
+        musicxml::is_written_out(score.as_bytes())
+    };
+    let guitar = "<clef><sign>G</sign><line>2</line><clef-octave-change>-1</clef-octave-change></clef>";
+    assert!(is_written_out(guitar, &note("E", 2, 2, 2)));
+    assert!(!is_written_out("", &note("E", 2, 2, 2)), "a double stop");
+    assert!(!is_written_out(guitar, &note("E", 4, 1, 2)), "two voices share one note");
+    assert!(!is_written_out(guitar, ""), "a melody alone");
+}
+
+#[test]
 fn staff_and_tablature_say_what_each_is_for() {
     let text = compact(&musicxml::write_score(&score()));
     let expected = [

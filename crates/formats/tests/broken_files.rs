@@ -30,7 +30,7 @@ fn truncated() {
 #[test]
 fn not_xml() {
     let message = refusal("Dear diary, today I practised.");
-    assert!(message.starts_with("line 1, column 1: the file is damaged or no MusicXML"), "{message}");
+    assert!(message.starts_with("line 1, column 1: the file begins with “Dear diary, today"), "{message}");
 }
 
 #[test]

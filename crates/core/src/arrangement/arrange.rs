@@ -7,7 +7,7 @@ use super::fingered::finger;
 use super::give_ways::give_ways;
 use super::impossible::{Impossible, lies_on, transpositions};
 use super::line_give_ways::line_give_ways;
-use super::notes::notes;
+use super::notes::{cut_short, notes};
 use super::score::Score;
 use super::seams::{Tied, easiest_tied};
 use crate::demand::{Demand, demands};
@@ -144,6 +144,7 @@ pub(super) fn assemble(reach: &Reach, tune: Arc<Tune>, demands: &[Demand], route
     give_ways.sort_by_key(|give_way| (give_way.at, give_way.part));
     let grips: Vec<Grip> = moments.iter().map(|moment| moment.grip).collect();
     Arrangement {
+        cut_short: cut_short(demands, &notes),
         early: early(reach, &grips),
         effort: moments.iter().map(|m| m.effort.total() + m.moved.total()).sum(),
         score: Score { tune, instrument: reach.instrument().clone(), notes, taps: Vec::new() },

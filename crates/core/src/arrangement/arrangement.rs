@@ -30,6 +30,9 @@ pub struct Arrangement {
     pub early: Vec<Early>,
     /// What could not be met, in order of time.
     pub give_ways: Vec<GiveWay>,
+    /// The basses and inner notes, by when they begin, that end before the accompaniment is struck again or rests: the
+    /// hand has to go on.
+    pub cut_short: Vec<(Ticks, Part)>,
     /// Effort of all grips and moves together.
     pub effort: Effort,
     /// Whether the route is proven to be the easiest; false when the search was stopped early.

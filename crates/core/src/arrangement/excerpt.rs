@@ -28,6 +28,7 @@ impl Arrangement {
                 ..self.score.clone()
             },
             give_ways: self.give_ways.iter().filter(|g| passage.contains(&g.at)).cloned().collect(),
+            cut_short: self.cut_short.iter().filter(|(at, _)| passage.contains(at)).copied().collect(),
             early: self.early.iter().filter(lands).map(counted).collect(),
             moments,
             proven: self.proven,

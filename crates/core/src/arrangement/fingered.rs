@@ -169,6 +169,7 @@ impl<'a> Piece<'a> {
             score,
             moments,
             give_ways: self.give_ways,
+            cut_short: Vec::new(),
             proven: true,
         }
     }

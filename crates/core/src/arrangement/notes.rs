@@ -109,3 +109,17 @@ fn spelled(tune: &Tune, reach: &Reach, at: Ticks, place: Place) -> SpelledPitch 
     let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
     SpelledPitch::new(pitch, chord.map_or_else(by_key, |chord| chord.spell(pitch.class(), key)))
 }
+
+/// The notes of the accompaniment that end before their time. Notes of a bass line that do are told one by one.
+pub(super) fn cut_short(demands: &[Demand], notes: &[ScoreNote]) -> Vec<(Ticks, Part)> {
+    let is_cut = |note: &&ScoreNote| {
+        let demand = &demands[demands.partition_point(|demand| demand.at <= note.at) - 1];
+        let is_asked_for = match note.part {
+            Part::Bass => demand.lines.bass.begins().is_none(),
+            Part::Inner => true,
+            Part::Melody | Part::Hook | Part::Tap => false,
+        };
+        is_asked_for && note.at + note.length < demand.rings_until
+    };
+    notes.iter().filter(is_cut).map(|note| (note.at, note.part)).collect()
+}

@@ -31,7 +31,8 @@ fn damaged(error: &impl ToString) -> ReadError {
 
 /// The score inside a compressed file: the one its container names, or else the first that looks like one.
 fn unpack(bytes: &[u8]) -> Result<Vec<u8>, ReadError> {
-    let mut archive = ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(&error))?;
+    let mut archive =
+        ZipArchive::new(Cursor::new(bytes)).ok().ok_or_else(|| damaged(&"a part of it is missing"))?;
     let names: Vec<String> = archive.file_names().filter_map(|name| name.ok().map(Cow::into_owned)).collect();
     let named = entry(&mut archive, "META-INF/container.xml")
         .ok()

@@ -13,6 +13,12 @@ const MOST_NODES: u32 = 8_000_000;
 
 /// Parses a text that must be a score in parts.
 pub(super) fn parse(text: &str) -> Result<Document<'_>, ReadError> {
+    let begins = text.trim_start();
+    if !begins.is_empty() && !begins.starts_with('<') {
+        return Err(ReadError::NoScore {
+            begins: shortened(begins.lines().next().unwrap_or_default().trim()),
+        });
+    }
     // Entities can make a small file grow without end; a score has no use for them.
     if let Some(at) = text.find("<!ENTITY") {
         let line = Lines::of(text).at(at);

@@ -1,7 +1,5 @@
 //! Guitar music that is written out: every note of one part, with the strings and fingers that are printed.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use handspan_core::neck::{Fret, Instrument, Node, StringIndex, Touch};
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
@@ -47,34 +45,57 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
     Ok(Imported { value: (tune, instrument), diagnostics: report.finish() })
 }
 
+/// A melody may have a note in so many that sounds with another one: double stops are common practice for the fiddle.
+const DOUBLE_STOPS: usize = 4;
+/// The same under the clef of a guitar.
+const BASSES: usize = 40;
+
 /// Whether a file looks like music that is written out rather than a lead sheet.
 ///
-/// No chord symbol stands in it, and one note in four or more begins beside another, or a note is a harmonic. A score
+/// Strings or left-hand digits stand beside half of its notes, or no chord symbol stands in it and more than one note in
+/// four sounds with another, or one in forty under a clef that sounds an octave lower, or a note is a harmonic. A score
 /// of several parts is for a band, unless digits or strings are printed. A file that can't be read is neither.
 pub fn is_written_out(bytes: &[u8]) -> bool {
     let Ok(text) = container::text_of(bytes) else { return false };
     let Ok(document) = document::parse(&text) else { return false };
     let mut report = Report::new(Lines::of(&text));
     let Ok(part) = guitar_part(&document, &mut report) else { return false };
-    let is_marked = || ["string", "fingering"].iter().any(|name| has(part, name));
+    let marks = count(part, "string").max(count(part, "fingering"));
     let is_for_a_band =
         document::parts(&document).into_iter().filter(|part| document::has_notes(*part)).count() > 1;
-    if has(part, "harmony") || (is_for_a_band && !is_marked()) {
+    if is_for_a_band && marks == 0 {
         return false;
     }
     let Ok(bars) = part::read(part, &mut report) else { return false };
-    let mut onsets: BTreeMap<Ticks, BTreeSet<Option<Pitch>>> = BTreeMap::new();
+    let mut notes: Vec<(Ticks, Ticks, Option<Pitch>)> = Vec::new();
     for bar in &bars {
-        for note in &bar.notes {
-            onsets.entry(bar.bar.start + note.at).or_default().insert(note.written.pitch());
-        }
+        let begins = |at: Ticks| bar.bar.start + at;
+        notes.extend(bar.notes.iter().map(|n| (begins(n.at), begins(n.at + n.length), n.written.pitch())));
     }
-    let together = onsets.values().filter(|pitches| pitches.len() > 1).count();
-    together * 4 >= onsets.len().max(1) || has(part, "harmonic")
+    notes.sort_unstable();
+    if marks * 2 >= notes.len().max(1) {
+        return true;
+    }
+    let one_in = if count(part, "clef-octave-change") > 0 { BASSES } else { DOUBLE_STOPS };
+    let is_polyphonic = count(part, "harmonic") > 0 || together(&notes) * one_in > notes.len();
+    count(part, "harmony") == 0 && is_polyphonic
 }
 
-fn has(part: XmlNode<'_, '_>, name: &str) -> bool {
-    part.descendants().any(|node| node.has_tag_name(name))
+/// How many notes, in order, begin while another one sounds or with another one; what two voices share is one note.
+fn together(notes: &[(Ticks, Ticks, Option<Pitch>)]) -> usize {
+    let mut sounds_until = Ticks::ZERO;
+    let mut before = None;
+    let begins_over_another = |(at, end, pitch): &&(Ticks, Ticks, Option<Pitch>)| {
+        let shares = before.replace((*at, *pitch)) == Some((*at, *pitch));
+        let over = *at < sounds_until && !shares;
+        sounds_until = sounds_until.max(*end);
+        over
+    };
+    notes.iter().filter(begins_over_another).count()
+}
+
+fn count(part: XmlNode<'_, '_>, name: &str) -> usize {
+    part.descendants().filter(|node| node.has_tag_name(name)).count()
 }
 
 /// What is printed beside a stroke, if anything; what can't be understood is said.

@@ -31,8 +31,8 @@ pub(crate) struct Options {
     #[command(flatten)]
     making: Making,
 
-    /// The part of the score that is the melody, by name or number [default: the first one with notes that is no
-    /// other's]
+    /// The part of the score that is the melody, by name or number [default: the first one that is sung, or else
+    /// the first one with notes that is no other's]
     #[arg(long, value_name = "PART")]
     melody: Option<String>,
 

@@ -30,7 +30,8 @@ pub(crate) struct Options {
     #[arg(long, value_name = "LEADSHEET")]
     against: Option<PathBuf>,
 
-    /// The part of the lead sheet that is its melody, by name or number [default: the first one with notes]
+    /// The part of the lead sheet that is its melody, by name or number [default: the first one that is sung, or
+    /// else the first one with notes]
     #[arg(long, value_name = "PART", requires = "against")]
     melody: Option<String>,
 

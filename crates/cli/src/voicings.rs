@@ -29,7 +29,7 @@ const LISTED: usize = 20;
 /// Every voicing that a hand can hold is found, each in its easiest fingering, with what it costs term by term.
 /// Root, third, seventh and named tensions always sound; the fifth may be missing, in large chords the ninth or the
 /// eleventh as well.
-/// Effort is a whole number; smaller is easier, credits (open strings, fingers that stay) count below zero.
+/// Effort is a whole number; smaller is easier, and what makes things easier than most counts below zero.
 /// Frets and fingers are written from the lowest string to the highest: x is silent, 0 open, T the thumb.
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLES)]

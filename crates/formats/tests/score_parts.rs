@@ -116,8 +116,19 @@ fn parts_are_listed_and_a_band_is_no_guitar() {
 fn without_a_choice_no_line_is_read() {
     let tune = musicxml::read_tune(band().as_bytes()).unwrap();
     assert_eq!(tune.value.lines(), []);
-    assert_eq!(tune.value.melody()[0].written.to_string(), "C3");
-    assert!(tune.diagnostics[0].message.ends_with("not read: “Voice”, “Horns”"), "{:?}", tune.diagnostics);
+    assert_eq!(tune.value.melody()[0].written.to_string(), "E5", "the voice has the tune");
+    assert!(tune.diagnostics[0].message.ends_with("not read: “Bass”, “Horns”"), "{:?}", tune.diagnostics);
+    let first = |text: &str| {
+        let tune = musicxml::read_tune(text.as_bytes()).unwrap().value;
+        tune.melody()[0].written.to_string()
+    };
+    assert_eq!(first(&band().replace("Voice", "Invoice")), "C3", "the first part, where none is sung");
+    let with_words = band().replacen(
+        "<rest/><duration>1</duration></note><note>",
+        "<rest/><duration>1</duration></note><note><lyric><text>la</text></lyric>",
+        1,
+    );
+    assert_eq!(first(&with_words), "E4", "words are sung, whatever the part is called");
 }
 
 #[test]

@@ -56,8 +56,13 @@ pub(super) fn parts<'a, 'i>(document: &'a Document<'i>) -> Vec<Node<'a, 'i>> {
     all(document.root_element(), "part").collect()
 }
 
-/// The part that is asked for as melody, or else the first one with notes that is not taken already; the others are
-/// named, with a hint what to do about them.
+/// How a part is called that carries the tune, or how the name begins, in lower case and the usual languages of scores.
+const SINGS: [&str; 11] =
+    ["voice", "vocal", "melod", "lead", "solo", "sopran", "sing", "canto", "gesang", "chant", "voix"];
+
+/// The part that is asked for as melody. Otherwise, among those with notes that are not taken already, the first one
+/// with words to sing; else the first whose name says that it carries the tune; else the first. The others are named,
+/// with a hint what to do about them.
 pub(super) fn melody_part<'a, 'i>(
     document: &'a Document<'i>,
     wanted: Option<&str>,
@@ -65,11 +70,45 @@ pub(super) fn melody_part<'a, 'i>(
     (report, hint): (&mut Report, &str),
 ) -> Result<Node<'a, 'i>, ReadError> {
     let parts = parts(document);
-    let is_first = |part: &&Node<'_, '_>| !taken.contains(part) && has_notes(**part);
-    let chosen = match wanted {
-        Some(name) => part_named(document, name)?,
-        None => *parts.iter().find(is_first).ok_or(ReadError::NoNotes)?,
+    let free = || parts.iter().filter(|part| !taken.contains(part) && has_notes(**part));
+    let has_words = |part: &&Node<'_, '_>| part.descendants().any(|node| node.has_tag_name("lyric"));
+    let chosen = if let Some(name) = wanted {
+        part_named(document, name)?
+    } else {
+        let sung = free().find(has_words).or_else(|| free().find(|part| sings(document, **part)));
+        *sung.or_else(|| free().next()).ok_or(ReadError::NoNotes)?
     };
+    // Who has chosen a part knows that there are others.
+    let severity = if wanted.is_some() { Severity::Note } else { Severity::Loss };
+    leave_aside(document, chosen, taken, severity, (report, hint));
+    Ok(chosen)
+}
+
+/// The part of a guitar: the first one in which strings or left-hand digits are printed, or else the first with notes.
+/// The others are named, with a hint what to do about them.
+pub(super) fn guitar_part<'a, 'i>(
+    document: &'a Document<'i>,
+    report: &mut Report,
+) -> Result<Node<'a, 'i>, ReadError> {
+    let parts = parts(document);
+    let is_marked = |part: &&Node<'_, '_>| {
+        part.descendants().any(|node| node.has_tag_name("string") || node.has_tag_name("fingering"))
+    };
+    let free = || parts.iter().filter(|part| has_notes(**part));
+    let chosen = *free().find(is_marked).or_else(|| free().next()).ok_or(ReadError::NoNotes)?;
+    leave_aside(document, chosen, &[], Severity::Loss, (report, "to finger another part, export it alone"));
+    Ok(chosen)
+}
+
+/// Names the parts that are not read.
+fn leave_aside(
+    document: &Document<'_>,
+    chosen: Node<'_, '_>,
+    taken: &[Node<'_, '_>],
+    severity: Severity,
+    (report, hint): (&mut Report, &str),
+) {
+    let parts = parts(document);
     let name = |part: &Node<'_, '_>| {
         let index = parts.iter().position(|other| other == part).unwrap_or_default();
         name_of(document, *part, index)
@@ -79,12 +118,17 @@ pub(super) fn melody_part<'a, 'i>(
     if !others.is_empty() {
         let message =
             format!("the melody is read from the part {}; not read: {}", name(&chosen), others.join(", "));
-        // Who has chosen a part knows that there are others.
-        let severity = if wanted.is_some() { Severity::Note } else { Severity::Loss };
         report.push(severity, Whereabouts::File, None, message);
         report.hint(hint);
     }
-    Ok(chosen)
+}
+
+/// Whether the name of a part says that it carries the tune.
+fn sings(document: &Document<'_>, part: Node<'_, '_>) -> bool {
+    let name = given_name(document, part).map(str::to_lowercase);
+    name.is_some_and(|name| {
+        name.split_whitespace().any(|word| SINGS.iter().any(|begins| word.starts_with(begins)))
+    })
 }
 
 /// Whether a part has notes with a pitch.

@@ -19,7 +19,8 @@ pub struct ScorePart {
 /// Which parts of a score are read, each by its name or its number counted from 1.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct PartChoice {
-    /// The part of the melody; where none is named, the first one with notes that is no other's.
+    /// The part of the melody; where none is named, the first one that is sung, or else
+    /// the first one with notes that is no other's.
     pub melody: Option<String>,
     /// The part of the bass line.
     pub bass: Option<String>,

@@ -16,7 +16,8 @@ use crate::musicxml::container;
 
 /// Reads a lead sheet from the bytes of a MusicXML file, compressed or not.
 ///
-/// The melody is, at every onset, the highest note struck in the first part that has notes. Chord symbols, tempi,
+/// The melody is, at every onset, the highest note struck in the part that is sung, or else in the
+/// first that has notes. Chord symbols, tempi,
 /// sections and every sign of playing order are kept, also where they stand over another part; what is not kept is
 /// named in the diagnostics.
 ///

@@ -4,7 +4,7 @@ use handspan_core::neck::{Fret, Instrument, Node, StringIndex, Touch};
 use handspan_core::pitch::Pitch;
 use handspan_core::time::Ticks;
 use handspan_core::tune::{Bar, GivenNote, Harmonic, Mark, MelodyNote, PrintedMarks, Tap, Tune, WrittenOut};
-use roxmltree::{Document, Node as XmlNode};
+use roxmltree::Node as XmlNode;
 
 use super::line::Lines;
 use super::report::{Report, shortened};
@@ -28,7 +28,7 @@ pub fn read_written_out(bytes: &[u8]) -> Result<Imported<(Tune, Instrument)>, Re
     let text = container::text_of(bytes)?;
     let document = document::parse(&text)?;
     let mut report = Report::new(Lines::of(&text));
-    let part = guitar_part(&document, &mut report)?;
+    let part = document::guitar_part(&document, &mut report)?;
     let mut bars = part::read(part, &mut report)?;
     let instrument = neck::read(&document, part, &bars)?;
     for bar in &mut bars {
@@ -59,7 +59,7 @@ pub fn is_written_out(bytes: &[u8]) -> bool {
     let Ok(text) = container::text_of(bytes) else { return false };
     let Ok(document) = document::parse(&text) else { return false };
     let mut report = Report::new(Lines::of(&text));
-    let Ok(part) = guitar_part(&document, &mut report) else { return false };
+    let Ok(part) = document::guitar_part(&document, &mut report) else { return false };
     let marks = count(part, "string").max(count(part, "fingering"));
     let is_for_a_band =
         document::parts(&document).into_iter().filter(|part| document::has_notes(*part)).count() > 1;
@@ -180,12 +180,4 @@ fn outer_voices(strokes: &[Stroke]) -> (&str, &str) {
     let first = voices().min_by_key(|voice| (number(voice), *voice));
     let last = voices().max_by_key(|voice| (number(voice), *voice));
     (first.unwrap_or_default(), last.unwrap_or_default())
-}
-
-/// The part that is read.
-fn guitar_part<'a, 'i>(
-    document: &'a Document<'i>,
-    report: &mut Report,
-) -> Result<XmlNode<'a, 'i>, ReadError> {
-    document::melody_part(document, None, &[], (report, "to finger another part, export it alone"))
 }

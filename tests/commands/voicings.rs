@@ -117,6 +117,7 @@ fn options_that_make_no_sense_are_the_players_fault() {
         "voicings --chord C --melody E5 --capo 30",
         "voicings --chord C --melody E5 --hand tiny",
         "voicings --chord C --melody E5 --after x3",
+        "voicings --chord C --melody E5 --after x3201",
         "voicings --chord C --melody E5 --after 1-12-1-12-1-12",
         "voicings --chord C --melody E5 --order backwards",
         "nonsense",

@@ -51,8 +51,8 @@ pub(crate) struct Options {
     notes: RangeInclusive<usize>,
 
     /// The grip before, a fret or x for every string from the lowest: x32010; the move from it counts as well
-    #[arg(long, value_name = "FRETS")]
-    after: Option<Voicing>,
+    #[arg(long, value_name = "FRETS", value_parser = Voicing::read)]
+    after: Option<(Voicing, usize)>,
 
     /// What comes first
     #[arg(long, value_enum, default_value_t = OrderOption::Easiest)]
@@ -237,7 +237,14 @@ fn is_on_the_neck(instrument: &Instrument, wish: &VoicingWish) -> bool {
 }
 
 /// The easiest way to hold the grip before.
-fn easiest_hold(instrument: &Instrument, hand: &Hand, voicing: Voicing) -> Ended<Grip> {
+fn easiest_hold(instrument: &Instrument, hand: &Hand, (voicing, strings): (Voicing, usize)) -> Ended<Grip> {
+    if strings != instrument.string_count() {
+        return Err(Failure::fault(format!(
+            "the grip before names {}, but the guitar has {}: write x for every string that is silent",
+            explain::counted(strings, "string"),
+            instrument.string_count()
+        )));
+    }
     let written = voicing.written(instrument.string_count());
     let fits = voicing.places().all(|place| instrument.sounding(place).is_some());
     if !fits {

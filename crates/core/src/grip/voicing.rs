@@ -88,6 +88,17 @@ impl FromStr for Voicing {
     type Err = UnreadVoicing;
 
     fn from_str(text: &str) -> Result<Self, UnreadVoicing> {
+        Self::read(text).map(|(voicing, _)| voicing)
+    }
+}
+
+impl Voicing {
+    /// Reads a fret for every string from the lowest to the highest, `x32010` or `10-8-10-x-10-x`; how many strings are
+    /// named comes with it.
+    ///
+    /// # Errors
+    /// What is written, where it names no voicing.
+    pub fn read(text: &str) -> Result<(Self, usize), UnreadVoicing> {
         let unread = || UnreadVoicing(text.to_owned());
         let separated = text.contains(['-', ' ', ',']);
         let frets: Vec<String> = if separated {
@@ -105,7 +116,7 @@ impl FromStr for Voicing {
                 voicing.set(string, Some(number));
             }
         }
-        Ok(voicing)
+        Ok((voicing, frets.len()))
     }
 }
 

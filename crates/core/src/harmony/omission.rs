@@ -41,10 +41,13 @@ impl Chord {
         let mut keep = self.guide_tones();
         keep.insert(self.root.class());
         keep.insert(self.bass_class());
-        let may_go = |(number, semitones): &(u8, Interval)| match number {
+        // Of an altered dominant the raised ninth says enough; no hand has all that its symbol allows.
+        let ninths = tones.iter().filter(|(number, _)| *number == 9).count();
+        let may_go = |(number, semitones): &(u8, Interval)| match (number, semitones.semitones()) {
+            (5, 8) | (9, 13) if ninths > 1 => true,
             // Without a third the fifth is all there is beside the root.
-            5 => semitones.semitones() == 7 && !named(5) && self.kind != Kind::Power,
-            9 | 11 => *number < top && !named(*number),
+            (5, 7) => !named(5) && self.kind != Kind::Power,
+            (9 | 11, _) => *number < top && !named(*number),
             _ => false,
         };
         // Of both the eleventh goes first: over a major third it is the note that players avoid.
@@ -106,6 +109,13 @@ mod tests {
         check("C5", "", "");
         check("C/G", "E", "");
         check("C7no5", "E Bb", "");
+        check("C7b9", "E Bb", "G");
+        check("C7#9", "E Bb", "G");
+    }
+
+    #[test]
+    fn of_an_altered_dominant_the_raised_ninth_stays() {
+        check("C7alt", "E Bb", "G# Db");
     }
 
     #[test]

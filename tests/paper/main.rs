@@ -14,7 +14,7 @@ use std::sync::Arc;
 use handspan_core::arrangement::{Work, arrange};
 use handspan_core::plan::Plan;
 use handspan_core::watch::Unwatched;
-use handspan_formats::musicxml::read_tune;
+use handspan_formats::musicxml::{PartChoice, read_tune_with};
 use measure::{faults, sheets};
 
 fn workspace() -> &'static Path {
@@ -32,7 +32,12 @@ fn files(folder: &Path, extension: &str) -> Vec<PathBuf> {
 
 /// Arranges the tune of a file and measures its sheets; says whether there is an arrangement.
 fn is_engraved_well(file: &Path) -> bool {
-    let tune = read_tune(&fs::read(file).unwrap()).unwrap().value;
+    are_parts_engraved_well(file, &PartChoice::default())
+}
+
+/// The same with parts of a score as melody, bass line and hook.
+fn are_parts_engraved_well(file: &Path, parts: &PartChoice) -> bool {
+    let tune = read_tune_with(&fs::read(file).unwrap(), parts).unwrap().value;
     let Ok(arrangement) = arrange(&Work { tune: Arc::new(tune), plan: Plan::default() }, &Unwatched) else {
         return false;
     };
@@ -47,6 +52,13 @@ fn is_engraved_well(file: &Path) -> bool {
 fn the_demo_tunes_are_engraved_well() {
     let tunes = files(&workspace().join("demo-data"), "musicxml");
     assert!(tunes.len() >= 2 && tunes.iter().all(|file| is_engraved_well(file)));
+}
+
+#[test]
+fn a_band_score_with_bass_line_and_hook_is_engraved_well() {
+    let part = |name: &str| Some(name.to_owned());
+    let parts = PartChoice { melody: part("Voice"), bass: part("Bass"), hook: part("Horns") };
+    assert!(are_parts_engraved_well(&workspace().join("demo-data/mail-boat-morning.musicxml"), &parts));
 }
 
 #[test]

@@ -4,7 +4,6 @@ use handspan_core::arrangement::Score;
 use handspan_core::grip::Grip;
 use handspan_core::time::Ticks;
 
-use crate::bar::notation::Notation;
 use crate::bar::positions::positions;
 use crate::bar::ringing::Ringing;
 use crate::bar::space::AtLines;
@@ -106,8 +105,7 @@ fn systems(score: &Score, options: &SheetOptions) -> (Vec<Frame>, Vec<OutlineEnt
         let groups = std::iter::once(system::system(source, line, number)).chain(rest);
         blocks.extend(groups.map(|group| Block { group, free: free_at_end(score, line) }));
     }
-    let rings = contents.iter().filter_map(|content| content.notation.as_ref()).any(Notation::has_open_ties);
-    let (pages, places) = finish::finish(score, blocks, rings, options);
+    let (pages, places) = finish::finish(score, blocks, options);
     let entries = lines.iter().zip(begins).flat_map(|(line, begin)| {
         let (page, y) = places[begin];
         let sections = line.bars.iter().filter_map(|placed| bars[placed.bar].section.clone());

@@ -44,7 +44,7 @@ pub struct BarContent {
 }
 
 /// What stands in every bar; `first` is the bar that is printed first.
-pub(crate) fn collect(score: &Score, layout: Layout, first: usize) -> Vec<BarContent> {
+pub fn collect(score: &Score, layout: Layout, first: usize) -> Vec<BarContent> {
     let bars = score.tune.bars();
     let ringing = Ringing::new(score);
     (0..bars.len())

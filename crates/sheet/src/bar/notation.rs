@@ -21,9 +21,6 @@ pub struct StaffVoice {
     pub voice: Voice,
     /// The notes of each element: indices into the score's notes, none for a rest.
     pub notes: Vec<Vec<usize>>,
-    /// The notes of each element that ring on under a newer stroke of the same voice, whose written length therefore
-    /// says less than how long they sound.
-    pub ringing_on: Vec<Vec<usize>>,
     /// The rests that are not drawn, as numbers of their elements.
     pub clutter: BTreeSet<usize>,
 }
@@ -47,13 +44,6 @@ pub struct Notation {
     pub voices: [StaffVoice; 3],
     /// The notes that carry an accidental, and which: −1 a flat, 0 a natural, 1 a sharp.
     pub accidentals: BTreeMap<usize, i8>,
-}
-
-impl Notation {
-    /// Whether a note rings on under a newer stroke of its voice.
-    pub fn has_open_ties(&self) -> bool {
-        self.voices.iter().any(|voice| voice.ringing_on.iter().any(|notes| !notes.is_empty()))
-    }
 }
 
 /// What the staff shows of a bar whose full metre begins `offset` earlier.
@@ -107,50 +97,30 @@ fn staff_voice(
 ) -> StaffVoice {
     let notes: Vec<(usize, &ScoreNote)> =
         ringing.during(bar.start, bar.end()).filter(|(index, _)| is_mine(*index)).collect();
-    let from = |note: &ScoreNote| note.at.max(bar.start);
-    let begins: BTreeSet<Ticks> = notes.iter().map(|(_, n)| from(n)).collect();
-    // What began last, together, is written; what rings on from before within the bar is left to an open tie.
-    let group = |at: Ticks| -> Vec<(usize, &ScoreNote)> {
-        let last = begins.range(..=at).next_back();
-        notes.iter().copied().filter(|(_, n)| Some(&from(n)) == last && n.end() > at).collect()
-    };
-    // A chord whose notes end one after the other is cut at each end, and what sounds on is tied.
-    let is_written_end = |index: usize, end: Ticks| {
-        end < bar.end() && group(end - Ticks::new(1)).iter().any(|(written, _)| *written == index)
-    };
-    let ends = notes.iter().filter(|(index, n)| is_written_end(*index, n.end())).map(|(_, n)| n.end());
-    let bounds: BTreeSet<Ticks> = begins.iter().copied().chain([bar.start, bar.end()]).chain(ends).collect();
+    // A chord is cut wherever a note begins or ends, and what sounds on is tied.
+    let group = |at: Ticks| notes.iter().copied().filter(move |(_, n)| n.at <= at && at < n.end());
+    let ends = notes.iter().flat_map(|(_, n)| [n.at.max(bar.start), n.end().min(bar.end())]);
+    let bounds: BTreeSet<Ticks> = ends.chain([bar.start, bar.end()]).collect();
     let times: Vec<Ticks> = bounds.into_iter().collect();
     let spans: Vec<Span> = times
         .windows(2)
         .map(|pair| Span {
             at: pair[0] - bar.start,
             length: pair[1] - pair[0],
-            kind: kind(&group(pair[0]), pair[0]),
+            kind: kind(group(pair[0]), pair[0]),
         })
         .collect();
     let voice = voice(&spans, offset, bar.metre);
-    let sounding = voice.elements.iter().map(|e| match e.kind {
-        Kind::Rest => Vec::new(),
-        Kind::Struck | Kind::Tied => group(e.at + bar.start).into_iter().map(|(index, _)| index).collect(),
-    });
-    let sounding: Vec<Vec<usize>> = sounding.collect();
-    let ends = voice.elements.iter().skip(1).map(|e| e.at + bar.start).chain([bar.end()]);
-    let ringing_on = sounding.iter().zip(ends).map(|(written, end)| {
-        let outlasts = |index: &usize| notes.iter().any(|(n, note)| n == index && note.end() > end);
-        let goes_on = |index: &usize| end == bar.end() || group(end).iter().any(|(n, _)| n == index);
-        written.iter().copied().filter(|index| outlasts(index) && !goes_on(index)).collect()
-    });
-    StaffVoice { rank, ringing_on: ringing_on.collect(), notes: sounding, voice, clutter: BTreeSet::new() }
+    let sounding = voice.elements.iter().map(|e| group(e.at + bar.start).map(|(index, _)| index).collect());
+    StaffVoice { rank, notes: sounding.collect(), voice, clutter: BTreeSet::new() }
 }
 
 /// What a span is that begins with these notes: struck as soon as one of them is.
-fn kind(notes: &[(usize, &ScoreNote)], at: Ticks) -> Kind {
-    match notes.iter().any(|(_, note)| note.at == at) {
-        true => Kind::Struck,
-        false if notes.is_empty() => Kind::Rest,
-        false => Kind::Tied,
-    }
+fn kind<'a>(notes: impl Iterator<Item = (usize, &'a ScoreNote)>, at: Ticks) -> Kind {
+    notes.fold(Kind::Rest, |kind, (_, note)| match (note.at == at, kind) {
+        (true, _) | (_, Kind::Struck) => Kind::Struck,
+        _ => Kind::Tied,
+    })
 }
 
 /// Accidentals hold for their line until the bar line; the key's own are not repeated.

@@ -5,14 +5,13 @@
 //!
 //! 1. Where no two such chords overlap, one lower voice says everything.
 //! 2. Otherwise the bass with all that is alike to it stays below, and the rest is a middle voice.
-//! 3. Where one of these two would still overlap, each chord in order of time takes the one that is free, the lower
-//!    one first.
+//! 3. Where chords of one of these two would overlap, they are shared out so that few heads are tied.
 //!
 //! Three voices at once on one staff are the most that editions of guitar music print (common practice, no source).
-//! Where more lengths sound at once, the middle voice ties what sounds on, and an open tie says that a note rings
-//! under a newer stroke.
+//! Where more lengths sound at once, a voice is cut wherever one of its notes begins or ends, and what sounds on is
+//! tied, so that the values of every note add up to its length.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use handspan_core::arrangement::ScoreNote;
 use handspan_core::demand::Part;
@@ -75,35 +74,47 @@ fn blocks<'a>(notes: impl Iterator<Item = (usize, &'a ScoreNote)>, bar: &Bar) ->
 
 /// The voice of every block.
 fn shared_out(blocks: &[Block]) -> Vec<Rank> {
-    if !overlap(blocks.iter()) {
+    if !overlap(blocks) {
         return vec![Rank::Lower; blocks.len()];
     }
-    let by_part = |bass: bool| blocks.iter().filter(move |block| block.is_bass == bass);
-    if !overlap(by_part(true)) && !overlap(by_part(false)) {
-        let rank = |block: &Block| if block.is_bass { Rank::Lower } else { Rank::Middle };
-        return blocks.iter().map(rank).collect();
-    }
-    let mut lower_ends = Ticks::new(i64::MIN);
-    let first_free = |block: &Block| {
-        if block.from < lower_ends {
-            return Rank::Middle;
+    fewest_ties(blocks)
+}
+
+/// Sharing out by steps: from the bass in the lower voice and all else in the middle one on, the chord whose move to the
+/// other voice spares most tied heads goes there, the bass only where nothing else helps, as long as one spares any.
+fn fewest_ties(blocks: &[Block]) -> Vec<Rank> {
+    let by_part = |block: &Block| if block.is_bass { Rank::Lower } else { Rank::Middle };
+    let mut ranks: Vec<Rank> = blocks.iter().map(by_part).collect();
+    let mut best = tied_heads(blocks, &ranks);
+    loop {
+        let moves = (0..blocks.len()).map(|block| {
+            let mut moved = ranks.clone();
+            moved[block] = if moved[block] == Rank::Lower { Rank::Middle } else { Rank::Lower };
+            (tied_heads(blocks, &moved), blocks[block].is_bass, moved)
+        });
+        let better = moves.filter(|(tied, ..)| *tied < best);
+        match better.min_by_key(|(tied, is_bass, _)| (*is_bass, *tied)) {
+            Some((tied, _, moved)) => (best, ranks) = (tied, moved),
+            None => return ranks,
         }
-        lower_ends = block.to;
-        Rank::Lower
+    }
+}
+
+/// How many heads are tied where every chord is cut at all beginnings and ends of its voice; those of the bass, which
+/// should be seen whole, count twice.
+fn tied_heads(blocks: &[Block], ranks: &[Rank]) -> usize {
+    let tied = |(block, rank): (&Block, &Rank)| {
+        let others = blocks.iter().zip(ranks).filter(|(_, other)| *other == rank);
+        let bounds: BTreeSet<Ticks> = others.flat_map(|(other, _)| [other.from, other.to]).collect();
+        let inside = bounds.into_iter().filter(|at| block.from < *at && *at < block.to);
+        inside.count() * block.notes.len() * if block.is_bass { 2 } else { 1 }
     };
-    blocks.iter().map(first_free).collect()
+    blocks.iter().zip(ranks).map(tied).sum()
 }
 
 /// Whether two of some blocks, which stand in order of time, sound at once.
-fn overlap<'a>(blocks: impl Iterator<Item = &'a Block>) -> bool {
-    let mut until = Ticks::new(i64::MIN);
-    for block in blocks {
-        if block.from < until {
-            return true;
-        }
-        until = until.max(block.to);
-    }
-    false
+fn overlap(blocks: &[Block]) -> bool {
+    blocks.iter().zip(blocks.iter().skip(1)).any(|(before, after)| after.from < before.to)
 }
 
 #[cfg(test)]
@@ -136,9 +147,14 @@ mod tests {
     }
 
     #[test]
-    fn the_voice_that_is_free_where_parts_overlap_in_themselves() {
+    fn few_ties_where_parts_overlap_in_themselves() {
         assert_eq!(ranks(&[(0, 3, false), (1, 4, false)]), "LM");
         assert_eq!(ranks(&[(0, 1, true), (0, 2, false), (1, 4, false)]), "LML");
         assert_eq!(ranks(&[(0, 4, true), (0, 2, false), (0, 1, false)]), "LMM", "three at once");
+        // What enters under a longer chord goes to the voice in which fewer heads are cut.
+        assert_eq!(
+            ranks(&[(0, 2, true), (0, 3, false), (2, 4, true), (2, 3, false), (3, 4, false)]),
+            "LMLMM"
+        );
     }
 }

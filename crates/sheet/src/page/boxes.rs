@@ -36,7 +36,7 @@ struct Grid {
 /// The pages of boxes; one, unless there are more chords than a page holds at the usual size.
 pub(crate) fn pages(score: &Score, options: &SheetOptions) -> Vec<Frame> {
     let area = type_area(options);
-    let (mut title_block, title_height) = heading(score, options, false, area.width());
+    let (mut title_block, title_height) = heading(score, options, area.width());
     title_block.at = Point::new(area.left, area.top);
     let room =
         Rect { top: area.top + title_height + look::CHORD * 2.0, bottom: area.bottom - look::FOOTER, ..area };

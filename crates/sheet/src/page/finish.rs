@@ -38,16 +38,14 @@ pub(crate) struct Block {
     pub free: Ticks,
 }
 
-/// The pages with their blocks and without footers, and on which page and how far down each block begins; `rings` says
-/// whether open ties stand on the staff.
+/// The pages with their blocks and without footers, and on which page and how far down each block begins.
 pub(crate) fn finish(
     score: &Score,
     blocks: Vec<Block>,
-    rings: bool,
     options: &SheetOptions,
 ) -> (Vec<Frame>, Vec<(usize, Points)>) {
     let area = type_area(options);
-    let (mut title_block, title_height) = heading(score, options, rings, area.width());
+    let (mut title_block, title_height) = heading(score, options, area.width());
     title_block.at = Point::new(area.left, area.top);
     let extents: Vec<(Points, Points)> = blocks.iter().map(|block| extent(&block.group)).collect();
     let turns: Vec<Ticks> = blocks.iter().map(|block| block.free).collect();

@@ -19,9 +19,8 @@ const PASSAGE: Points = Points::new(12.5);
 const LINE: Points = Points::new(10.5);
 const LEGEND: Points = Points::new(8.0);
 
-/// What the signs on these pages mean, for whoever sees them for the first time; `rings` says whether open ties are
-/// among them.
-fn legend(score: &Score, options: &SheetOptions, rings: bool) -> String {
+/// What the signs on these pages mean, for whoever sees them for the first time.
+fn legend(score: &Score, options: &SheetOptions) -> String {
     let layout = options.layout;
     let frets = "Bold figures: frets.";
     let fingers = "Small italic figures: left-hand fingers.  p i m a: right-hand fingers.";
@@ -29,9 +28,7 @@ fn legend(score: &Score, options: &SheetOptions, rings: bool) -> String {
         Layout::Tablature => {
             vec![frets, fingers, "Grey line: let it ring.  Short stem: half note; no stem: whole note."]
         }
-        Layout::StaffAndTablature if rings => vec![frets, fingers, "Grey line or open tie: let it ring."],
         Layout::StaffAndTablature => vec![frets, fingers, "Grey line: let it ring."],
-        Layout::Staff if rings => vec![fingers, "Open tie: let it ring."],
         Layout::Staff => vec![fingers],
         Layout::Boxes => vec![
             "Dots: where fingers stand.  Figures below: left-hand fingers.  Ring: open string.  Cross: not played.  \
@@ -75,9 +72,8 @@ pub(crate) fn title(score: &Score) -> &str {
     }
 }
 
-/// The heading, so wide, from the upper margin down; gives its height as well. `rings` says whether open ties stand on
-/// the staff.
-pub(crate) fn heading(score: &Score, options: &SheetOptions, rings: bool, width: Points) -> (Group, Points) {
+/// The heading, so wide, from the upper margin down; gives its height as well.
+pub(crate) fn heading(score: &Score, options: &SheetOptions, width: Points) -> (Group, Points) {
     let mut group = Group::new(Role::Heading);
     let mut title_group = Group::new(Role::Title);
     let mut y = title_lines(title(score), width, &mut title_group);
@@ -102,10 +98,9 @@ pub(crate) fn heading(score: &Score, options: &SheetOptions, rings: bool, width:
         group.push(Group::of(Role::Paragraph, run));
     }
     y += Points::new(14.0);
-    for (words, face, size) in [
-        (tuning(&score.instrument), Face::Regular, LINE),
-        (legend(score, options, rings), Face::Italic, LEGEND),
-    ] {
+    for (words, face, size) in
+        [(tuning(&score.instrument), Face::Regular, LINE), (legend(score, options), Face::Italic, LEGEND)]
+    {
         let mut block = Group::new(Role::Paragraph);
         let lines = pen::paragraph(&words, face, size, Point::new(Points::ZERO, y), width);
         y += size * (pen::LEADING * lines.len().saturating_sub(1) as f64);

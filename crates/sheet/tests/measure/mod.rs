@@ -1,6 +1,7 @@
 //! Sheets measured: nothing overlaps that must not, nothing leaves the margins, every note is there once.
 
 pub(crate) mod spacing;
+pub(crate) mod values;
 
 use std::collections::BTreeMap;
 
@@ -52,6 +53,9 @@ pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Ve
         faults.extend(found.map(|fault| format!("page {}: {fault}", number + 1)));
     }
     faults.extend(miscounted(score, options, sheet));
+    if options.layout.has_staff() {
+        faults.extend(values::faults(score, options, sheet));
+    }
     if options.layout.has_tablature() {
         faults.extend(spacing::faults(score, options, sheet));
     }

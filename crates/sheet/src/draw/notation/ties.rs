@@ -27,8 +27,7 @@ const FROM_BEFORE: f64 = 3.2;
 /// From a head to a tie beside it.
 const BESIDE: f64 = 0.15;
 
-/// Draws open ties between two edges, of notes that ring on while their voice goes on, the sign that handbooks give for
-/// letting a note ring, and of notes that are tied to another place of the tune.
+/// Draws open ties between two edges, of notes that are tied to another place of the tune.
 pub(crate) fn open(
     places: impl Iterator<Item = Steps>,
     way: Way,

@@ -74,7 +74,7 @@ impl BarNotes<'_> {
             let flag = stems::flag_reach(&part.chord);
             let dots = moment.dots_edge(part, flag) + stems::dots_reach(&part.chord);
             right = right.max(to + flag.max(SPACE * ledger)).max(dots);
-            if part.chord.notes.iter().any(|(note, _)| self.rings_on(part, *note)) {
+            if part.chord.notes.iter().any(|(note, _)| self.goes_on_elsewhere(part, *note)) {
                 right = right.max(dots.max(moment.right()) + SPACE * ties::OPEN);
             }
             if part.chord.notes.iter().any(|(note, _)| self.score.notes[*note].tied_in) {
@@ -143,8 +143,11 @@ impl BarNotes<'_> {
             heads::draw(chord, starts, into);
             let right = moment.dots_edge(part, flag);
             heads::dots(chord, right, &mut dotted, into);
-            let open =
-                chord.notes.iter().filter(|(note, _)| self.rings_on(part, *note)).map(|(_, steps)| *steps);
+            let open = chord
+                .notes
+                .iter()
+                .filter(|(note, _)| self.goes_on_elsewhere(part, *note))
+                .map(|(_, steps)| *steps);
             let edge = (right + stems::dots_reach(chord)).max(moment.right());
             ties::open(open, chord.way, (edge, edge + SPACE * ties::OPEN), into);
             let tied =
@@ -154,13 +157,12 @@ impl BarNotes<'_> {
         }
     }
 
-    /// Whether a note of a chord sounds on and is not written on: under a newer stroke of its voice, or in another place
-    /// of the tune, where a repeat or a jump leads.
-    fn rings_on(self, part: &InVoice, note: usize) -> bool {
+    /// Whether a note of a chord is tied to another place of the tune, where a repeat or a jump leads.
+    fn goes_on_elsewhere(self, part: &InVoice, note: usize) -> bool {
         let voice = self.voice(part.rank);
         let last = voice.notes.iter().rposition(|notes| notes.contains(&note)) == Some(part.element);
-        let ends_here = self.score.notes[note].end() <= self.bar.end();
-        voice.ringing_on[part.element].contains(&note) || self.score.notes[note].tied_out && last && ends_here
+        let note = &self.score.notes[note];
+        note.tied_out && last && note.end() <= self.bar.end()
     }
 
     /// The rests of a voice that are not clutter: clear of the other voices by more than a step, on a line or, for the

@@ -19,7 +19,8 @@ const FULL: usize = 5;
 pub(crate) struct Barre {
     /// When a second string is held.
     pub from: Ticks,
-    /// When the finger leaves the fret, or gives way to a string that sounds lower under it.
+    /// When the last note ends that it held together with another string, or the finger gives way to a string that sounds
+    /// lower under it or goes to a single one beyond.
     pub to: Ticks,
     /// Where it lies.
     pub fret: Fret,
@@ -60,8 +61,15 @@ struct Stay {
     /// The strings it holds, each until its note ends.
     held: Vec<(usize, Ticks)>,
     end: Ticks,
-    /// Since when it lies across which strings.
-    across: Option<(Ticks, RangeInclusive<usize>)>,
+    /// Since when it lies across which strings, and until when two or more of them sound.
+    across: Option<Across>,
+}
+
+/// The finger across strings.
+struct Across {
+    from: Ticks,
+    to: Ticks,
+    strings: RangeInclusive<usize>,
 }
 
 impl Stay {
@@ -76,7 +84,7 @@ impl Stay {
     /// Whether a note sounds lower on a string that the finger lies across.
     fn lies_over(&self, note: &ScoreNote) -> bool {
         let inside =
-            self.across.as_ref().is_some_and(|(_, strings)| strings.contains(&note.place.string.index()));
+            self.across.as_ref().is_some_and(|across| across.strings.contains(&note.place.string.index()));
         inside && note.pressed() < self.fret && note.at < self.end
     }
 
@@ -85,22 +93,31 @@ impl Stay {
         self.held.retain(|(_, end)| *end > note.at);
         self.held.push((note.place.string.index(), note.end()));
         self.end = self.end.max(note.end());
-        let strings = self.span()?;
-        let is_barre = strings.start() < strings.end();
-        let Some((_, across)) = &mut self.across else {
-            self.across = is_barre.then_some((note.at, strings));
+        let Some(across) = &self.across else {
+            self.across = self.across_from(note.at);
             return None;
         };
-        let wider = *across.start().min(strings.start())..=*across.end().max(strings.end());
-        let sounds_lower =
-            |other: &ScoreNote| wider.contains(&other.place.string.index()) && other.pressed() < self.fret;
-        if ringing.at(note.at).any(sounds_lower) {
+        let string = note.place.string.index();
+        let (start, end) = (*across.strings.start().min(&string), *across.strings.end().max(&string));
+        let sounds_lower = |other: &ScoreNote| {
+            (start..=end).contains(&other.place.string.index()) && other.pressed() < self.fret
+        };
+        let now = self.across_from(note.at);
+        let gone_beyond = now.is_none() && !across.strings.contains(&string);
+        if gone_beyond || ringing.at(note.at).any(sounds_lower) {
             return self.lifted(note.at);
         }
-        if is_barre {
-            *across = wider;
+        if let Some(now) = now {
+            self.across = Some(Across { from: across.from, strings: start..=end, ..now });
         }
         None
+    }
+
+    /// The finger across the strings that it holds, from a time on; none where it holds a single one.
+    fn across_from(&self, from: Ticks) -> Option<Across> {
+        let strings = self.span().filter(|strings| strings.start() < strings.end())?;
+        let to = self.held.iter().map(|(_, end)| *end).max()?;
+        Some(Across { from, to, strings })
     }
 
     /// From the first to the last string that it holds.
@@ -111,15 +128,15 @@ impl Stay {
 
     /// Ends the barre at a time; what the finger still holds then may be another.
     fn lifted(&mut self, at: Ticks) -> Option<Barre> {
-        let (from, strings) = self.across.take()?;
+        let Across { from, to, strings } = self.across.take()?;
         self.held.retain(|(_, end)| *end > at);
-        self.across = self.span().filter(|held| held.start() < held.end()).map(|held| (at, held));
-        (from < at).then_some(Barre { from, to: at, fret: self.fret, strings })
+        self.across = self.across_from(at);
+        (from < at).then_some(Barre { from, to: to.min(at), fret: self.fret, strings })
     }
 
     fn barre(self) -> Option<Barre> {
-        let (from, strings) = self.across?;
-        Some(Barre { from, to: self.end, fret: self.fret, strings })
+        let Across { from, to, strings } = self.across?;
+        Some(Barre { from, to, fret: self.fret, strings })
     }
 }
 
@@ -155,6 +172,25 @@ mod tests {
         assert_eq!(
             told(&["0 2 1 7 1", "0 2 6 7 1", "2 2 6 0 -", "2 2 1 7 1", "2 2 3 7 1"]),
             ["7: 1-6, 0 to 2", "7: 1-3, 2 to 4"]
+        );
+    }
+
+    #[test]
+    fn it_ends_with_the_last_note_that_two_strings_share() {
+        // The finger goes on to a single string beyond, to one among its own.
+        assert_eq!(told(&["0 2 2 5 1", "0 2 3 5 1", "2 4 4 7 3", "2 4 5 5 1"]), ["5: 2-3, 0 to 2"]);
+        assert_eq!(
+            told(&["0 2 3 1 1", "0 2 5 1 1", "2 2 5 1 1", "2 2 6 2 2", "4 2 4 1 1"]),
+            ["1: 3-5, 0 to 2"]
+        );
+        // It lies on where it soon holds two again.
+        assert_eq!(
+            told(&["0 2 3 1 1", "0 2 5 1 1", "2 2 5 1 1", "4 2 3 1 1", "4 2 4 1 1"]),
+            ["1: 3-5, 0 to 6"]
+        );
+        assert_eq!(
+            told(&["0 2 2 5 1", "0 2 3 5 1", "2 2 5 5 1", "4 2 2 5 1", "4 2 3 5 1"]),
+            ["5: 2-3, 0 to 2", "5: 2-3, 4 to 6"]
         );
     }
 

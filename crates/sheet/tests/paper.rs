@@ -30,6 +30,7 @@ fn all_scores() -> Vec<Score> {
         support::beams(),
         support::meeting(),
         support::held(),
+        support::thirds(),
     ]
 }
 

@@ -62,7 +62,8 @@ pub(crate) fn notation(score: &Score, ringing: Ringing<'_>, bar: &Bar, offset: T
 
 /// The rests of a voice that would only be in the way: all of a voice that is silent beside one that sounds, all of
 /// the middle voice, and those of the lower voice while the middle one sounds throughout (common practice, no source:
-/// a rest is written where a reader would otherwise ask for a beat).
+/// a rest is written where a reader would otherwise ask for a beat). A rest that fills up a tuplet is never clutter:
+/// without it the figure would stand over a single note.
 fn clutter(voices: &[StaffVoice; 3], number: usize, bar: &Bar) -> BTreeSet<usize> {
     let voice = &voices[number];
     let elements = &voice.voice.elements;
@@ -79,8 +80,13 @@ fn clutter(voices: &[StaffVoice; 3], number: usize, bar: &Bar) -> BTreeSet<usize
         });
         during.into_iter().all(|(_, element)| element.kind != Kind::Rest)
     };
+    let fills_tuplet = |index: &usize| {
+        let tuplet = elements[*index].tuplet;
+        tuplet.is_some() && elements.iter().any(|e| e.tuplet == tuplet && e.kind != Kind::Rest)
+    };
     let is_clutter = |index: &usize| match voice.rank {
         _ if alone => true,
+        _ if fills_tuplet(index) => false,
         Rank::Upper => false,
         Rank::Middle => true,
         Rank::Lower => !middle.is_silent() && covered(index),

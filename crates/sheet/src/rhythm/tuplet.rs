@@ -52,7 +52,8 @@ pub(crate) fn tuplets(boundaries: &BTreeSet<Ticks>, metre: Metre) -> Vec<Tuplet>
     found
 }
 
-/// The smallest span around a boundary that its notes divide evenly; one whose ends are boundaries is preferred.
+/// The smallest span around a boundary that its notes divide evenly; one whose ends are boundaries is preferred, which for
+/// a whole bar counts where its parts are not halved, then one that begins with a boundary.
 fn around(at: Ticks, boundaries: &BTreeSet<Ticks>, metre: Metre) -> Option<Tuplet> {
     let beat = metre.beat().count();
     let spans = [beat / 2, beat, beat * 2, metre.bar().count()];
@@ -66,8 +67,16 @@ fn around(at: Ticks, boundaries: &BTreeSet<Ticks>, metre: Metre) -> Option<Tuple
         })
     });
     let fitting: Vec<Tuplet> = candidates.filter(|t| fits(t, boundaries)).collect();
-    let closed = |t: &&Tuplet| boundaries.contains(&t.start) && boundaries.contains(&t.end());
-    fitting.iter().find(closed).or_else(|| fitting.first()).copied()
+    let begins = |t: &&Tuplet| boundaries.contains(&t.start);
+    let is_whole = |t: &Tuplet| {
+        let part = t.length.count() / i64::from(t.actual);
+        boundaries.range(t.start..t.end()).all(|b| (*b - t.start).count() % part == 0)
+    };
+    let is_closed = |t: &&Tuplet| {
+        begins(t) && boundaries.contains(&t.end()) && (t.length.count() <= beat * 2 || is_whole(t))
+    };
+    let some = fitting.iter().find(is_closed).or_else(|| fitting.iter().find(begins));
+    some.or_else(|| fitting.first()).copied()
 }
 
 fn fits(tuplet: &Tuplet, boundaries: &BTreeSet<Ticks>) -> bool {
@@ -98,6 +107,12 @@ mod tests {
         assert_eq!(found(&[(0, 1), (2, 3), (1, 1), (2, 1)], four), [(0.0, 1.0, 3)]);
         assert_eq!(found(&[(0, 1), (2, 3), (4, 3), (2, 1)], four), [(0.0, 2.0, 3)]);
         assert_eq!(found(&[(2, 1), (11, 5), (12, 5), (3, 1)], four), [(2.0, 1.0, 5)]);
+    }
+
+    #[test]
+    fn a_note_before_silence_takes_a_tuplet_of_its_own_beat() {
+        assert_eq!(found(&[(0, 1), (2, 3), (4, 1)], Metre::COMMON), [(0.0, 1.0, 3)]);
+        assert_eq!(found(&[(0, 1), (4, 3), (8, 3), (4, 1)], Metre::COMMON), [(0.0, 4.0, 3)]);
     }
 
     #[test]

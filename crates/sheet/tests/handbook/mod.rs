@@ -35,6 +35,7 @@ fn scores() -> Vec<Score> {
         support::beams(),
         support::meeting(),
         support::held(),
+        support::thirds(),
     ]
 }
 

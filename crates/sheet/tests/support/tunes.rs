@@ -424,3 +424,12 @@ pub(crate) fn jig() -> Score {
         })
         .score()
 }
+
+/// Triplets in the melody, and below them a bass for two beats and an inner note for a third of them.
+pub(crate) fn thirds() -> Score {
+    let mut w = Writer::new("Three for Two", Metre::COMMON, 0).triplets();
+    w.at = Ticks::QUARTER * 2;
+    w.stroke((5, 3, 3, 'p'), false, Ticks::QUARTER * 2);
+    w.stroke((3, 4, 2, 'i'), false, Ticks::from_quarter_parts(2, 3).unwrap());
+    w.score()
+}

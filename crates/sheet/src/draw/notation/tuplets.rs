@@ -1,12 +1,12 @@
 //! The figures of tuplets on the side of the stems: beside a beam that joins all of the tuplet the figure alone,
-//! otherwise in a bracket outside the staff (common practice, no source).
+//! otherwise in a bracket outside the staff and beyond all that stands over or under it (common practice, no source).
 
 use super::heads::{Chord, Way, head_width};
 use super::{SPACE, y_of};
 use crate::draw::pen;
-use crate::frame::{Group, Ink, Path, Role};
+use crate::frame::{Group, Ink, Item, Path, Role};
 use crate::glyph::smufl::{Sign, width};
-use crate::points::{Point, Points};
+use crate::points::{Point, Points, Rect};
 use crate::rhythm::Voice;
 
 /// From a beam or the outermost stem to the middle of the figure.
@@ -16,7 +16,8 @@ const FIGURE: f64 = 0.9;
 /// The hooks of a bracket.
 const HOOK: f64 = 0.7;
 
-/// Draws the figures of a voice: `tips` are the outer ends of the stems, `xs` the columns of its elements.
+/// Draws the figures of a voice: `tips` are the outer ends of the stems, `xs` the columns of its elements. Whatever else
+/// stands in the bar is drawn before.
 pub(crate) fn draw(
     voice: &Voice,
     chords: &[Option<Chord>],
@@ -38,12 +39,13 @@ pub(crate) fn draw(
             group.push(sign(Point::new(a.x + (b.x - a.x) / 2.0, y)));
         } else {
             let ends = members.iter().filter_map(|i| tips[*i]);
-            let y = match some.way {
-                Way::Up => ends.fold(y_of(8), Points::min),
-                Way::Down => ends.fold(y_of(0), Points::max),
-            } + SPACE * (outward * AWAY);
             let half = head_width(some.value) / 2.0;
             let (left, right) = (xs[*first] - half, xs[*last] + half);
+            let in_the_way = inks(into).filter(|ink| ink.left < right && left < ink.right);
+            let y = match some.way {
+                Way::Up => ends.chain(in_the_way.map(|ink| ink.top)).fold(y_of(8), Points::min),
+                Way::Down => ends.chain(in_the_way.map(|ink| ink.bottom)).fold(y_of(0), Points::max),
+            } + SPACE * (outward * AWAY);
             let figure = sign(Point::new(left + (right - left) / 2.0, y));
             bracket(
                 (left, right),
@@ -56,6 +58,15 @@ pub(crate) fn draw(
         }
         into.push(group);
     }
+}
+
+/// The ink of heads, stems, rests and their signs on a staff.
+fn inks(staff: &Group) -> impl Iterator<Item = Rect> {
+    let groups =
+        staff.items.iter().filter_map(|item| if let Item::Group(group) = item { Some(group) } else { None });
+    groups
+        .filter(|group| !matches!(group.role, Role::Staff | Role::Metre | Role::Tie))
+        .filter_map(Group::bounds)
 }
 
 /// The outer end of a stem.

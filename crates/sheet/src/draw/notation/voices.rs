@@ -116,9 +116,12 @@ impl BarNotes<'_> {
         for voice in &self.notation.voices {
             let chords = self.chords(voice, &moments);
             stems::draw(&voice.voice, &chords, into);
+            self.rests(voice, &moments, &x_of, ends, into);
+        }
+        for voice in &self.notation.voices {
+            let chords = self.chords(voice, &moments);
             let xs: Vec<Points> = voice.voice.elements.iter().map(|e| x_of(e.at + self.bar.start)).collect();
             tuplets::draw(&voice.voice, &chords, &stems::tips(&voice.voice, &chords), &xs, into);
-            self.rests(voice, &moments, &x_of, ends, into);
         }
     }
 

@@ -7,7 +7,7 @@ use handspan_core::time::Ticks;
 use crate::bar::positions::positions;
 use crate::bar::ringing::Ringing;
 use crate::bar::space::AtLines;
-use crate::bar::{BarContent, BarSpace, barres, boxes, collect, measure, space};
+use crate::bar::{BarContent, BarSpace, agreement, barres, boxes, collect, measure, space};
 use crate::draw::notation::lines as notation_lines;
 use crate::draw::{remarks, staff, system};
 use crate::frame::Frame;
@@ -50,6 +50,7 @@ pub struct OutlineEntry {
 
 /// Engraves a score.
 pub fn engrave(score: &Score, options: &SheetOptions) -> Sheet {
+    let score = &agreement::agreed(score);
     let (mut pages, mut outline) = match options.layout {
         Layout::Boxes => (boxes_page::pages(score, options), Vec::new()),
         Layout::Tablature | Layout::StaffAndTablature | Layout::Staff => systems(score, options),

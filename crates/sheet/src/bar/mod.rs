@@ -1,5 +1,6 @@
 //! Bars before they have a place: what stands in each, how wide it is, and the springs between its columns.
 
+pub(crate) mod agreement;
 pub(crate) mod barres;
 pub mod boxes;
 pub mod collect;

@@ -31,6 +31,7 @@ fn all_scores() -> Vec<Score> {
         support::meeting(),
         support::held(),
         support::thirds(),
+        support::aside(),
     ]
 }
 

@@ -36,6 +36,7 @@ fn scores() -> Vec<Score> {
         support::meeting(),
         support::held(),
         support::thirds(),
+        support::aside(),
     ]
 }
 
@@ -259,6 +260,28 @@ fn notes_of_unequal_length_are_voices_side_by_side() {
     let tied = staff.of(|role| matches!(role, Role::TiedHead(_)));
     assert_eq!(tied.len(), 1);
     assert_eq!(staff.of(|role| role == Role::Tie).len(), 1);
+}
+
+/// Gould, on several voices on a staff: of voices that share a beat the upper one has stems up, all below it stems down;
+/// a third voice stands aside, beyond the dots, which stand right after the heads of their own column.
+#[test]
+fn inner_stems_point_away_from_the_melody_and_dots_stay_beside_their_heads() {
+    let sheet = staff_of(&support::aside());
+    let staff = &staves(&sheet)[0];
+    let head = |note| staff.of(|role| role == Role::Head(note))[0];
+    let (melody, inner, bass) = (head(0), head(1), head(2));
+    let touching = |head: Rect| {
+        let all = staff.of(|role| role == Role::Stem).into_iter();
+        all.filter(move |stem| stem.overlaps(&head)).collect::<Vec<Rect>>()
+    };
+    assert!(touching(melody).iter().all(|stem| stem.top < melody.top), "the melody's stem alone, upwards");
+    assert!(touching(inner).iter().all(|stem| stem.bottom > inner.bottom && stem.top >= inner.top));
+    let dots = staff.of(|role| role == Role::NoteDot);
+    assert_eq!(dots.len(), 2);
+    for dot in dots {
+        assert!(is_near((dot.left - bass.right) / staff.space, 0.35, 0.1), "a dot at {dot:?} after {bass:?}");
+        assert!(dot.right < inner.left, "a dot at {dot:?} before {inner:?}");
+    }
 }
 
 /// Chord symbols of a system stand on one line, and so do brackets of endings, and signs of the left hand (Gould, on

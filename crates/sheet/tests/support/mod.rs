@@ -18,8 +18,8 @@ use handspan_core::tune::{Bar, ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 
 pub(crate) use harmonics::{knocks, ripples};
 pub(crate) use tunes::{
-    beams, crossing, crowded, evening, ferry, held, jig, ladder, long_walk, meeting, rules, thirds, titled,
-    turning, unwritable, voices,
+    aside, beams, crossing, crowded, evening, ferry, held, jig, ladder, long_walk, meeting, rules, thirds,
+    titled, turning, unwritable, voices,
 };
 
 /// A note: string number, fret, finger (0 for none), right-hand letter.

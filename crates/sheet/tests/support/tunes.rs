@@ -433,3 +433,10 @@ pub(crate) fn thirds() -> Score {
     w.stroke((3, 4, 2, 'i'), false, Ticks::from_quarter_parts(2, 3).unwrap());
     w.score()
 }
+
+/// A dotted bass, a short inner note and the melody struck at once.
+pub(crate) fn aside() -> Score {
+    let struck = &[(1, 3, 4, 'm'), (4, 2, 2, 'i'), (5, 3, 3, 'p')];
+    let w = Writer::new("Aside", Metre::COMMON, 0);
+    w.bar(&[], &[Beat(6, struck, 6), Beat(10, &[], 0)]).ringing(4, 2).score()
+}

@@ -110,14 +110,14 @@ impl BarNotes<'_> {
 
     /// What stands at a time, its column at a place. Where the heads of upper and lower voice would touch, the lower
     /// ones stand to the right of the upper ones, so that both stems lie between them (common practice of the notation
-    /// handbooks); a middle chord takes the way and the place where it touches nothing, to the right of the others if
-    /// there is none on the column.
+    /// handbooks); a middle chord that touches nothing shares the column, another one stands to the right of the
+    /// others. What stands aside leaves room for the dots of the heads on the column.
     pub(crate) fn moment(self, at: Ticks, x: Points) -> Moment {
         let mut chords: Vec<InVoice> = self.outer(at, x);
         if let Some((element, middle)) = self.chord_at(Rank::Middle, at, x, self.middle_way(at)) {
             let mut chord = middle;
             if self.clashes(at, &chord, &chords) {
-                let right = chords.iter().map(|part| part.chord.edges().1).reduce(Points::max).unwrap_or(x);
+                let right = chords.iter().map(|part| self.dots_end(part)).reduce(Points::max).unwrap_or(x);
                 chord.x += right + SPACE * BESIDE - chord.edges().0.min(chord.stem_x());
             }
             chords.push(InVoice { rank: Rank::Middle, element, chord });
@@ -137,15 +137,16 @@ impl BarNotes<'_> {
             let element = self.element(self.voice(rank), at)?;
             self.chord_at(rank, at, x, self.outer_way(rank, element))
         };
-        let (above, mut below) = (chord(Rank::Upper), chord(Rank::Lower));
-        if let (Some((_, above)), Some((_, below))) = (&above, &mut below)
+        let part = |rank: Rank| move |(element, chord): (usize, Chord)| InVoice { rank, element, chord };
+        let (above, mut below) = (chord(Rank::Upper).map(part(Rank::Upper)), chord(Rank::Lower));
+        let above_end = above.as_ref().map_or(x, |above| self.dots_end(above));
+        if let (Some(InVoice { chord: above, .. }), Some((_, below))) = (&above, &mut below)
             && above.lowest() - below.highest() < 2
             && !self.one_head(above, below)
         {
-            below.x += above.edges().1 - below.edges().0 + SPACE * BESIDE;
+            below.x += above_end - below.edges().0 + SPACE * BESIDE;
         }
-        let part = |rank: Rank| move |(element, chord): (usize, Chord)| InVoice { rank, element, chord };
-        above.map(part(Rank::Upper)).into_iter().chain(below.map(part(Rank::Lower))).collect()
+        above.into_iter().chain(below.map(part(Rank::Lower))).collect()
     }
 
     fn chord_at(self, rank: Rank, at: Ticks, x: Points, way: Way) -> Option<(usize, Chord)> {
@@ -184,13 +185,35 @@ impl BarNotes<'_> {
         self.notation.voices.iter().all(|voice| voice.rank == rank || voice.is_silent())
     }
 
-    /// The way of the middle voice at a time: the one that touches less on the columns under one beam, upwards rather
-    /// where the melody is not struck.
+    /// The right end of a chord's heads, or of its dots.
+    fn dots_end(self, part: &InVoice) -> Points {
+        let right = part.chord.edges().1;
+        match stems::dots_reach(&part.chord) {
+            Points::ZERO => right,
+            dots => right + self.flag(part) + dots,
+        }
+    }
+
+    /// How far a flag reaches beyond the heads of a chord that is under no beam.
+    pub(super) fn flag(self, part: &InVoice) -> Points {
+        let beams = &self.voice(part.rank).voice.beams;
+        let beamed = beams.iter().any(|beam| beam.contains(&part.element));
+        if beamed { Points::ZERO } else { stems::flag_reach(&part.chord) }
+    }
+
+    /// The way of the middle voice at a time: downwards where the melody is struck on a column under the same beam, since
+    /// of voices that share a beat only the upper one has its stems up (Gould, "Behind Bars", 2011, from memory);
+    /// elsewhere upwards unless it touches less on its way down.
     fn middle_way(self, at: Ticks) -> Way {
         let voice = self.voice(Rank::Middle);
         let Some(element) = self.element(voice, at) else { return Way::Down };
         let group = Self::under_one_beam(voice, element);
         let times = || voice.voice.elements[group.clone()].iter().map(|e| e.at + self.bar.start);
+        let upper = self.voice(Rank::Upper);
+        let sings = |at| self.element(upper, at).is_some_and(|e| upper.voice.elements[e].kind != Kind::Rest);
+        if times().any(sings) {
+            return Way::Down;
+        }
         let touches = |way: Way| {
             let clashes = times().filter(|at| {
                 let chord = self.chord_at(Rank::Middle, *at, Points::ZERO, way);
@@ -198,12 +221,7 @@ impl BarNotes<'_> {
             });
             clashes.count()
         };
-        let melody = times().any(|at| self.element(self.voice(Rank::Upper), at).is_some());
-        match touches(Way::Up).cmp(&touches(Way::Down)) {
-            std::cmp::Ordering::Less => Way::Up,
-            std::cmp::Ordering::Equal if !melody => Way::Up,
-            _ => Way::Down,
-        }
+        if touches(Way::Up) <= touches(Way::Down) { Way::Up } else { Way::Down }
     }
 
     /// Whether a middle chord would touch what stands at a time: heads, stems, and a rest above it in its way.

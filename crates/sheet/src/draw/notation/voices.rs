@@ -139,12 +139,10 @@ impl BarNotes<'_> {
     fn heads(self, at: Ticks, moment: &Moment, into: &mut Group) {
         let mut dotted = heads::Dotted::default();
         for part in &moment.chords {
-            let (voice, chord) = (self.voice(part.rank), &part.chord);
-            let beamed = voice.voice.beams.iter().any(|beam| beam.contains(&part.element));
-            let flag = if beamed { Points::ZERO } else { stems::flag_reach(chord) };
+            let chord = &part.chord;
             let starts = |note: usize| self.score.notes[note].at == at;
             heads::draw(chord, starts, into);
-            let right = moment.dots_edge(part, flag);
+            let right = moment.dots_edge(part, self.flag(part));
             heads::dots(chord, right, &mut dotted, into);
             let open = chord
                 .notes

@@ -182,8 +182,11 @@ impl BarNotes<'_> {
             .map(|e| reach(if whole_bar { 0 } else { e.value.power }))
             .fold((0, 0), |(up, down), (higher, lower)| (up.max(higher), down.max(lower)));
         let others = || {
-            let parts = moments.values().flat_map(|moment| &moment.chords);
-            parts.filter(|part| part.rank != voice.rank).map(reach_of)
+            moments.iter().flat_map(|(at, moment)| {
+                let beside = rests().any(|rest| rest.at + self.bar.start == *at);
+                let parts = moment.chords.iter().filter(|part| part.rank != voice.rank);
+                parts.map(move |part| reach_of(part, beside))
+            })
         };
         let place = if self.is_alone(voice.rank) {
             MIDDLE
@@ -204,10 +207,10 @@ impl BarNotes<'_> {
 }
 
 /// The lowest and the highest place that a rest of another voice keeps clear of: the heads, and the stem of a
-/// middle chord.
-fn reach_of(part: &InVoice) -> (Steps, Steps) {
+/// middle chord on its own column.
+fn reach_of(part: &InVoice, beside: bool) -> (Steps, Steps) {
     let (lowest, highest) = (part.chord.lowest(), part.chord.highest());
-    let stem = stems::reach(&part.chord).filter(|_| part.rank == Rank::Middle);
+    let stem = stems::reach(&part.chord).filter(|_| beside && part.rank == Rank::Middle);
     let in_steps = |y: Points| libm::round(-y / (SPACE * 0.5)) as Steps;
     match (stem, part.chord.way) {
         (Some(stem), Way::Up) => (lowest, in_steps(stem.top)),

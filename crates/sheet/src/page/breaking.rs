@@ -1,8 +1,8 @@
 //! First pass over pages: where to turn.
 //!
 //! All page breaks are weighed together, as line breaks are: full pages, if possible no last page with a single system,
-//! and turns where the hands are free (common practice of the notation handbooks). A page that is more than a third
-//! empty looks worse than a single system on the last one.
+//! and turns where the hands are free (common practice of the notation handbooks). None of this leaves more than a quarter
+//! of a page blank on which another system would fit.
 
 use std::ops::Range;
 
@@ -18,6 +18,9 @@ const TOO_HIGH: f64 = 30.0;
 const BUSY_TURN: f64 = 0.22;
 /// What the square of the empty part of a page costs.
 const EMPTY: f64 = 2.0;
+/// The most that may stay blank of a page where another system would fit, and what it costs beyond: more than all else.
+const MOST_BLANK: f64 = 0.25;
+const EARLY: f64 = 10.0;
 /// What a page costs as such.
 const PAGE: f64 = 1.0;
 
@@ -42,9 +45,11 @@ pub(crate) fn pages(heights: &[Points], turns: &[Ticks], rooms: Rooms) -> Vec<Ra
             let empty = emptiness(&heights[start..end], room, rooms.gap)?;
             let lonely = if last && start > 0 && end - start == 1 { LONELY } else { 0.0 };
             let unfilled = if last { 0.0 } else { EMPTY * empty * empty };
+            let one_more = heights.get(start..=end).and_then(|more| emptiness(more, room, rooms.gap));
+            let early = if empty > MOST_BLANK && one_more.is_some() { EARLY } else { 0.0 };
             let busy = !last && turns[end - 1] < Ticks::QUARTER;
             let turn = if busy { BUSY_TURN } else { 0.0 };
-            Some((best[start].0 + PAGE + lonely + unfilled + turn, start))
+            Some((best[start].0 + PAGE + lonely + unfilled + early + turn, start))
         });
         let cheapest = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, end - 1));
         best.push(cheapest);
@@ -78,8 +83,19 @@ mod tests {
 
     #[test]
     fn no_last_page_has_a_single_system() {
-        let pages = pages(&[Points::new(90.0); 8], &[Ticks::ZERO; 8], ROOMS);
-        assert_eq!(pages, [0..3, 3..6, 6..8]);
+        let pages = pages(&[Points::new(60.0); 11], &[Ticks::ZERO; 11], ROOMS);
+        assert_eq!(pages, [0..4, 4..9, 9..11]);
+    }
+
+    #[test]
+    fn a_page_is_filled_where_another_system_fits() {
+        // Neither for company on the last page nor for a free turn.
+        let mut turns = [Ticks::ZERO; 8];
+        turns[1] = Ticks::QUARTER;
+        assert_eq!(pages(&[Points::new(90.0); 8], &turns, ROOMS), [0..3, 3..7, 7..8]);
+        // One that is too high for the rest of the page begins the next one.
+        let heights = [90.0, 90.0, 110.0, 110.0].map(Points::new);
+        assert_eq!(pages(&heights, &turns[..4], ROOMS), [0..2, 2..4]);
     }
 
     #[test]
@@ -90,10 +106,10 @@ mod tests {
 
     #[test]
     fn a_page_is_turned_where_the_hands_are_free() {
-        let mut turns = [Ticks::ZERO; 9];
-        let heights = [Points::new(90.0); 9];
-        assert_eq!(pages(&heights, &turns, ROOMS), [0..3, 3..7, 7..9]);
-        turns[5] = Ticks::QUARTER;
-        assert_eq!(pages(&heights, &turns, ROOMS), [0..3, 3..6, 6..9]);
+        let mut turns = [Ticks::ZERO; 12];
+        let heights = [Points::new(60.0); 12];
+        assert_eq!(pages(&heights, &turns, ROOMS), [0..4, 4..10, 10..12]);
+        turns[8] = Ticks::QUARTER;
+        assert_eq!(pages(&heights, &turns, ROOMS), [0..4, 4..9, 9..12]);
     }
 }

@@ -229,6 +229,23 @@ fn the_practice_page_shows_the_hardest_moves_and_the_cautions() {
 }
 
 #[test]
+fn the_cautions_never_stand_on_a_page_alone() {
+    let mut pages = 0;
+    for (score, print) in all_scores().iter().flat_map(|s| [(s, Print::Normal), (s, Print::Large)]) {
+        for paper in [Paper::A4, Paper::Letter] {
+            let options = SheetOptions { practice: true, print, paper, ..SheetOptions::default() };
+            let sheet = engrave(score, &options);
+            let last = sheet.pages.last().unwrap().groups();
+            let company = last.iter().any(|(role, _)| matches!(role, Role::Move(_) | Role::Practice));
+            assert!(company, "{}: {options:?}", score.tune.title());
+            assert_eq!(faults(score, &options, &sheet), [""; 0]);
+            pages += sheet.pages.len() - sheet.outline.last().unwrap().page;
+        }
+    }
+    assert!(pages > 4 * all_scores().len(), "some practice pages go on");
+}
+
+#[test]
 fn positions_stand_above_a_staff_and_brushes_beside_their_notes() {
     let score = support::evening();
     let tablature = engrave(&score, &SheetOptions::default());

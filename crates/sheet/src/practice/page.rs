@@ -23,8 +23,9 @@ const RUNGS: [u32; 6] = [50, 60, 70, 80, 90, 100];
 const HEADING: Points = Points::new(15.0);
 const NAME: Points = Points::new(11.0);
 const TEXT: Points = Points::new(9.5);
-/// The white below a move and below the heading.
+/// The white below a move and below the heading, and what is left of it where that keeps the cautions on the page.
 const GAP: Points = Points::new(15.0);
+const LEAST_GAP: Points = Points::new(8.0);
 /// From the necks to the words.
 const BESIDE_NECKS: Points = Points::new(16.0);
 /// The box that is ticked off, and the white around it.
@@ -57,21 +58,65 @@ pub(crate) fn pages(score: &Score, options: &SheetOptions) -> Vec<Frame> {
         blocks.push(cell(score, number, hard, necks, (words, area.width())));
     }
     blocks.push(paragraph(CAUTIONS, area.width()));
-    let mut frames: Vec<Vec<Item>> = vec![Vec::new()];
-    let mut y = area.top;
-    for mut block in blocks {
-        let Some(ink) = block.bounds() else { continue };
-        if y + ink.height() > bottom && y > area.top {
-            frames.push(Vec::new());
-            y = area.top;
+    let room = bottom - area.top;
+    let mut pages = filled(blocks, room);
+    keep_company(&mut pages, room);
+    pages.into_iter().map(|blocks| page(placed(blocks, area, room), options)).collect()
+}
+
+fn height(block: &Group) -> Points {
+    block.bounds().map_or(Points::ZERO, |ink| ink.height())
+}
+
+/// The blocks of every page, as many as it holds.
+fn filled(blocks: Vec<Group>, room: Points) -> Vec<Vec<Group>> {
+    let mut pages: Vec<Vec<Group>> = Vec::new();
+    let mut y = Points::ZERO;
+    for block in blocks {
+        let high = height(&block);
+        match pages.last_mut().filter(|_| y + high <= room) {
+            Some(page) => page.push(block),
+            None => {
+                pages.push(vec![block]);
+                y = Points::ZERO;
+            }
         }
-        block.at = Point::new(area.left, y - ink.top);
-        y += ink.height() + GAP;
-        if let Some(items) = frames.last_mut() {
-            items.push(block.into());
+        y += high + GAP;
+    }
+    pages
+}
+
+/// Takes the cautions that would stand alone on the last page to the page before where less white makes room for them,
+/// otherwise the last move of that page to them.
+fn keep_company(pages: &mut Vec<Vec<Group>>, room: Points) {
+    let Some(mut last) = pages.pop_if(|last| last.len() == 1) else { return };
+    if let Some(before) = pages.last_mut() {
+        let needed: Points = before.iter().chain(&last).map(|block| height(block) + LEAST_GAP).sum();
+        if needed - LEAST_GAP <= room {
+            before.append(&mut last);
+            return;
+        }
+        if before.len() > 1 {
+            last.splice(0..0, before.pop());
         }
     }
-    frames.into_iter().map(|items| page(items, options)).collect()
+    pages.push(last);
+}
+
+/// The blocks of a page one below the other.
+fn placed(blocks: Vec<Group>, area: Rect, room: Points) -> Vec<Item> {
+    let gaps = blocks.len().saturating_sub(1).max(1) as f64;
+    let white = room - blocks.iter().map(height).sum::<Points>();
+    let gap = (white / gaps).min(GAP);
+    let mut y = area.top;
+    let mut items = Vec::new();
+    for mut block in blocks {
+        let Some(ink) = block.bounds() else { continue };
+        block.at = Point::new(area.left, y - ink.top);
+        y += ink.height() + gap;
+        items.push(block.into());
+    }
+    items
 }
 
 fn opening(nothing: bool, width: Points) -> Group {

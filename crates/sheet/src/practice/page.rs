@@ -74,12 +74,11 @@ fn filled(blocks: Vec<Group>, room: Points) -> Vec<Vec<Group>> {
     let mut y = Points::ZERO;
     for block in blocks {
         let high = height(&block);
-        match pages.last_mut().filter(|_| y + high <= room) {
-            Some(page) => page.push(block),
-            None => {
-                pages.push(vec![block]);
-                y = Points::ZERO;
-            }
+        if let Some(page) = pages.last_mut().filter(|_| y + high <= room) {
+            page.push(block);
+        } else {
+            pages.push(vec![block]);
+            y = Points::ZERO;
         }
         y += high + GAP;
     }

@@ -9,7 +9,7 @@ use handspan_sheet::bar::BarContent;
 use handspan_sheet::bar::collect::collect;
 use handspan_sheet::bar::notation::StaffVoice;
 use handspan_sheet::frame::{Frame, Role};
-use handspan_sheet::points::Rect;
+use handspan_sheet::points::{Points, Rect};
 use handspan_sheet::rhythm::{Element, Kind, Tuplet};
 use handspan_sheet::{Sheet, SheetOptions};
 
@@ -63,31 +63,28 @@ pub(crate) fn faults(score: &Score, options: &SheetOptions, sheet: &Sheet) -> Ve
     lengths.chain(lonely).chain(loose_ties(score, sheet)).collect()
 }
 
-/// Ties that do not lead from one head of a note to the next one, or over the edge of a line.
+/// Ties that do not lead from one head of a note to the next one, or over the edge of a line. Where a note is tied to
+/// another place of the tune, open ties are right and nothing is looked for.
 fn loose_ties(score: &Score, sheet: &Sheet) -> Vec<String> {
-    let elsewhere = score.notes.iter().any(|note| note.tied_in || note.tied_out);
+    if score.notes.iter().any(|note| note.tied_in || note.tied_out) {
+        return Vec::new();
+    }
     let mut faults = Vec::new();
-    for (role, ink) in sheet.pages.iter().flat_map(lines).flat_map(|line| {
-        let (heads, ties): (Vec<_>, Vec<_>) = line.into_iter().partition(|(role, _)| *role != Role::Tie);
-        let loose = ties.into_iter().filter(move |(_, tie)| !is_between(*tie, &heads));
-        loose.collect::<Vec<_>>()
-    }) {
-        if !elsewhere {
-            faults.push(format!("{role:?} at {ink:?} leads nowhere"));
-        }
+    for line in sheet.pages.iter().flat_map(lines) {
+        let ties = line.iter().filter(|(role, _)| *role == Role::Tie);
+        let loose = ties.filter(|(_, tie)| !is_between(*tie, &line));
+        faults.extend(loose.map(|(_, tie)| format!("the tie at {tie:?} leads nowhere")));
     }
     faults
 }
 
-/// Staff, heads and ties of every line of music.
+/// Heads and ties of every line of music.
 fn lines(page: &Frame) -> Vec<Vec<(Role, Rect)>> {
     let mut lines: Vec<Vec<(Role, Rect)>> = Vec::new();
     for (role, ink) in page.groups() {
         match role {
             Role::Notation => lines.push(Vec::new()),
-            // The rhythm under a tablature has ties of its own.
-            Role::System(_) => {}
-            Role::Staff | Role::Head(_) | Role::TiedHead(_) | Role::Tie => {
+            Role::Head(_) | Role::TiedHead(_) | Role::Tie => {
                 lines.last_mut().into_iter().for_each(|line| line.push((role, ink)));
             }
             _ => {}
@@ -96,35 +93,27 @@ fn lines(page: &Frame) -> Vec<Vec<(Role, Rect)>> {
     lines
 }
 
-/// Whether a tie ends at a tied head, and begins at a head of the same note or at the edge of the line, or the other
-/// way about.
-fn is_between(tie: Rect, others: &[(Role, Rect)]) -> bool {
-    let near = |head: &Rect| {
+/// Whether a tie ends at a tied head and begins at a head of the same note or at the edge of the line, or begins at a head
+/// and goes on over the edge.
+fn is_between(tie: Rect, line: &[(Role, Rect)]) -> bool {
+    let is_near = |head: &Rect| {
         let high = head.height();
         tie.top < head.bottom + high && head.top - high < tie.bottom
     };
-    let note = |role| match role {
-        Role::Head(note) | Role::TiedHead(note) => Some(note),
-        _ => None,
-    };
-    let heads = || others.iter().filter_map(|(role, ink)| Some((note(*role)?, *role, *ink)));
-    let at_left = |note| {
-        heads().any(|(other, _, ink)| {
-            other == note && near(&ink) && ink.left < tie.left && tie.left < ink.right + ink.width()
+    let heads = || {
+        line.iter().filter_map(|(role, ink)| match role {
+            Role::Head(note) | Role::TiedHead(note) => Some((*note, matches!(role, Role::TiedHead(_)), *ink)),
+            _ => None,
         })
     };
-    let ends = heads().filter(|(_, role, ink)| {
-        matches!(role, Role::TiedHead(_))
-            && near(ink)
-            && ink.left - ink.width() < tie.right
-            && tie.right < ink.right
-    });
-    let first = heads().map(|(.., ink)| ink.left).reduce(handspan_sheet::points::Points::min);
-    let mut ends = ends.peekable();
-    let goes_on = ends.peek().is_none()
-        && heads().any(|(note, ..)| at_left(note))
-        && heads().all(|(.., ink)| ink.left < tie.right);
-    goes_on
-        || ends
-            .any(|(note, _, ink)| at_left(note) || first.is_some_and(|first| ink.left <= first + ink.width()))
+    let begins_at =
+        |head: &Rect| is_near(head) && head.left < tie.left && tie.left < head.right + head.width();
+    let ends_at =
+        |head: &Rect| is_near(head) && head.left - head.width() < tie.right && tie.right < head.right;
+    let begins_with = |note| heads().any(|(other, _, ink)| other == note && begins_at(&ink));
+    let first = heads().map(|(.., ink)| ink.left).fold(tie.right, Points::min);
+    let from_before = |head: &Rect| head.left <= first + head.width();
+    let mut ends = heads().filter(|(_, tied, ink)| *tied && ends_at(ink));
+    let goes_on = heads().all(|(.., ink)| ink.left < tie.right) && heads().any(|(.., ink)| begins_at(&ink));
+    goes_on || ends.any(|(note, _, ink)| begins_with(note) || from_before(&ink))
 }

@@ -75,7 +75,7 @@ pub const MARGIN_TOP: Points = Points::from_millimetres(15.0);
 /// The lower margin, below the footer.
 pub const MARGIN_BOTTOM: Points = Points::from_millimetres(11.0);
 /// The height of the footer with the white above it.
-pub const FOOTER: Points = Points::new(20.0);
+pub const FOOTER: Points = Points::new(16.0);
 /// The least white between two systems.
 pub const SYSTEM_GAP: Points = Points::new(10.0);
 /// The white between two systems where there is room enough.

@@ -10,13 +10,17 @@ use crate::source::workspace;
 /// Every package of the workspace and the packages of the workspace that it may use, also in its tests.
 ///
 /// `formats` and `sheet` never see one another; nothing but the window's crate sees the commands.
-const ALLOWED: [(&str, &[&str]); 7] = [
+const ALLOWED: [(&str, &[&str]); 8] = [
     ("handspan-core", &[]),
     ("handspan-formats", &["handspan-core"]),
     ("handspan-sheet", &["handspan-core"]),
-    ("handspan-measure", &["handspan-core", "handspan-formats"]),
-    ("handspan-cli", &["handspan-core", "handspan-formats", "handspan-sheet"]),
-    ("handspan", &["handspan-core", "handspan-formats", "handspan-sheet", "handspan-cli"]),
+    ("handspan-processors", &["handspan-core"]),
+    ("handspan-measure", &["handspan-core", "handspan-formats", "handspan-processors"]),
+    ("handspan-cli", &["handspan-core", "handspan-formats", "handspan-sheet", "handspan-processors"]),
+    (
+        "handspan",
+        &["handspan-core", "handspan-formats", "handspan-sheet", "handspan-processors", "handspan-cli"],
+    ),
     ("handspan-tests", &["handspan-core", "handspan-formats", "handspan-sheet", "handspan-cli"]),
 ];
 

@@ -11,8 +11,8 @@ use std::sync::{Arc, Mutex};
 use std::thread;
 use std::time::Instant;
 
-use handspan_cli::processors::Processors;
 use handspan_core::watch::{Piece, Unwatched, Watch};
+use handspan_processors::Processors;
 
 /// The shortest time between two wakes for progress, in milliseconds.
 const WAKE_EVERY: u64 = 50;

@@ -14,7 +14,6 @@ mod guitar;
 mod input;
 mod json;
 mod output;
-pub mod processors;
 mod progress;
 mod sheet;
 mod voicings;

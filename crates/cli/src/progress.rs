@@ -5,8 +5,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
 use handspan_core::watch::{Piece, Watch};
-
-use crate::processors::Processors;
+use handspan_processors::Processors;
 
 /// Shorter work shows nothing.
 const PATIENCE: Duration = Duration::from_millis(500);

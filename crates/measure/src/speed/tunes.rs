@@ -4,7 +4,6 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use handspan_cli::processors::Processors;
 use handspan_core::arrangement::{Arrangement, Arranger, Impossible, Work, arrange};
 use handspan_core::demand::{Demand, demands};
 use handspan_core::grip::Reach;
@@ -15,6 +14,7 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 use handspan_core::watch::{Unwatched, Watch};
 use handspan_formats::{load, musicxml};
+use handspan_processors::Processors;
 
 use super::plain::plain;
 use super::{Clock, Row, same_cost, several, share};

@@ -123,8 +123,11 @@ impl Session {
                 }
             }
             FileWish::LeaveHeld => self.files.held = None,
-            // The window asks for a path first.
-            FileWish::Open | FileWish::SaveAs | FileWish::Export(_) => {}
+            // The window asks for a path first, unless there is a reason not to.
+            FileWish::Export(_) => {
+                self.refuses_export();
+            }
+            FileWish::Open | FileWish::SaveAs => {}
         }
     }
 
@@ -163,6 +166,9 @@ impl Session {
         let Some(arrangement) = self.arrangement.clone() else {
             return;
         };
+        if self.refuses_export() {
+            return;
+        }
         let options = self.paper.options().clone();
         self.files.writing.start(&self.lane, "export", move |_| {
             file::export(&path, &arrangement.score, &options)?;
@@ -261,7 +267,7 @@ impl Session {
     /// Puts other work in place of this.
     pub(super) fn begin(&mut self, work: Work) {
         self.history = History::new(work);
-        self.arrangement = None;
+        self.lay_aside();
         self.moment = 0;
         self.passage = None;
         self.browsing = Browsing::default();

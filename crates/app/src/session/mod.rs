@@ -30,7 +30,7 @@ use handspan_core::route::Early;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
-pub use arranged::Arranged;
+pub use arranged::{Arranged, Behind};
 pub use browse::{Browsing, Shown};
 pub use files::Held;
 pub use import::{Import, Remark, Role};
@@ -208,7 +208,7 @@ impl Session {
 
     fn change(&mut self, edit: &Edit, apply: impl FnOnce(&mut History) -> bool) -> bool {
         if let Err(fault) = edit.check(self.work()) {
-            self.notice = Some(Notice::failed(fault.to_string()));
+            self.notice = Some(Notice::refused(fault.to_string()));
             return false;
         }
         let locks = self.work().plan.locks.len();
@@ -233,8 +233,10 @@ impl Session {
         }
     }
 
-    /// The work is another now: caret and passage stay within it, and it is arranged anew.
+    /// The work is another now: what the one before did not allow is settled, caret and passage stay within it, and it
+    /// is arranged anew.
     fn has_changed(&mut self) {
+        self.notice = self.notice.take().filter(|notice| notice.level != Level::Refused);
         let end = self.work().tune.end();
         self.passage = self.passage.take().map(|p| p.start..p.end.min(end)).filter(|p| p.start < p.end);
         if self.writing.caret() > end {

@@ -9,6 +9,8 @@ pub enum Level {
     Mind,
     /// Something that did not work.
     Failed,
+    /// Something that the work as it stands does not allow: it is settled by the next change.
+    Refused,
 }
 
 /// A notice: a sentence, and more where there is more to say.
@@ -31,6 +33,11 @@ impl Notice {
     /// Something that did not work.
     pub fn failed(text: impl Into<String>) -> Self {
         Self { level: Level::Failed, ..Self::told(text) }
+    }
+
+    /// Something that the work as it stands does not allow.
+    pub fn refused(text: impl Into<String>) -> Self {
+        Self { level: Level::Refused, ..Self::told(text) }
     }
 }
 

@@ -82,6 +82,13 @@ impl Paper {
         !self.job.is_running()
     }
 
+    /// Shows no pages until others are engraved; what is chosen for them stays.
+    pub(super) fn clear(&mut self) {
+        self.job.stop();
+        self.sheet = None;
+        self.of = None;
+    }
+
     /// How many pages there are.
     pub fn pages(&self) -> usize {
         self.sheet.as_ref().map_or(0, |sheet| sheet.pages.len())

@@ -20,6 +20,22 @@ pub(super) struct Routing {
     purpose: Purpose,
     /// Remembers from search to search what an edit does not change.
     arranger: Arc<Mutex<Arranger>>,
+    /// The work that the arrangement is of.
+    of: Option<Arc<Work>>,
+    /// Why the work as it is cannot be arranged.
+    refused: Option<String>,
+}
+
+impl Routing {
+    /// Whether the arrangement is of this work.
+    pub(super) fn arranges(&self, work: &Arc<Work>) -> bool {
+        self.of.as_ref().is_some_and(|of| Arc::ptr_eq(of, work))
+    }
+
+    /// Why the work cannot be arranged, as far as has been found.
+    pub(super) fn refused(&self) -> Option<&str> {
+        self.refused.as_deref()
+    }
 }
 
 /// The arranger, once no older search has it any more; one that knows nothing where a search broke off by a fault.
@@ -50,7 +66,7 @@ impl Session {
         if self.work().tune.melody().is_empty() {
             // A tune that is only just begun: nothing to look for, and nothing to complain of.
             self.routing.job.stop();
-            self.arrangement = None;
+            self.lay_aside();
             return;
         }
         let mut work = Work::clone(self.history.work());
@@ -63,6 +79,9 @@ impl Session {
                 let arranger = Arc::clone(&self.routing.arranger);
                 Box::new(move |watch| taken(&arranger).arrange(&work, watch))
             };
+        if purpose == Purpose::Changed {
+            self.routing.refused = None;
+        }
         self.routing.purpose = purpose;
         self.routing.job.start(&self.lane, "arrange", question);
     }
@@ -70,8 +89,10 @@ impl Session {
     pub(super) fn route(&mut self, wish: RouteWish) {
         match (wish, self.passage.clone()) {
             (RouteWish::Tune, _) => self.rearrange(Purpose::Asked),
-            (RouteWish::Passage, Some(passage)) => self.rearrange(Purpose::Passage(passage)),
-            (RouteWish::Passage, None) => {}
+            (RouteWish::Passage, Some(passage)) if self.can_route(wish) => {
+                self.rearrange(Purpose::Passage(passage))
+            }
+            (RouteWish::Passage, _) => {}
             (RouteWish::Compare, _) => self.compare_routes(),
             (RouteWish::LookAt(index), _) => self.look_at_route(index),
             (RouteWish::Take(index), _) => self.take_route(index),
@@ -87,7 +108,10 @@ impl Session {
     pub(super) fn can_route(&self, wish: RouteWish) -> bool {
         match wish {
             RouteWish::Tune => true,
-            RouteWish::Passage => self.passage.is_some() && self.arrangement.is_some(),
+            // The rest of the way stays, so it has to be of the work as it is.
+            RouteWish::Passage => {
+                self.passage.is_some() && self.arrangement.is_some() && self.behind().is_none()
+            }
             RouteWish::Compare => self.arrangement.is_some(),
             RouteWish::LookAt(index) | RouteWish::Take(index) => index < self.routes.found().len(),
             RouteWish::PutAway => !self.routes.found().is_empty(),
@@ -106,9 +130,11 @@ impl Session {
         };
         match outcome {
             Outcome::Answer(Ok(arrangement)) => self.adopt(arrangement),
-            Outcome::Answer(Err(reason)) => {
-                self.notice = Some(Notice::failed(reason.to_string()));
+            Outcome::Answer(Err(reason)) if matches!(self.routing.purpose, Purpose::Passage(_)) => {
+                self.notice = Some(Notice::refused(reason.to_string()));
             }
+            // Said for as long as it is so, not as a notice.
+            Outcome::Answer(Err(reason)) => self.routing.refused = Some(reason.to_string()),
             Outcome::Lost => {
                 self.notice = Some(Notice::failed(
                     "The search ended by a fault of this program; your work and the last route are unharmed",
@@ -142,8 +168,18 @@ impl Session {
         let at = self.writing.caret();
         self.moment = arrangement.moment_index(at);
         self.arrangement = Some(Arc::new(arrangement));
+        self.routing.of = Some(Arc::clone(self.history.work()));
+        self.routing.refused = None;
         self.rank();
         self.engrave();
+    }
+
+    /// Shows no arrangement and no pages: the work is another one, or holds no melody.
+    pub(super) fn lay_aside(&mut self) {
+        self.arrangement = None;
+        self.routing.of = None;
+        self.routing.refused = None;
+        self.paper.clear();
     }
 }
 

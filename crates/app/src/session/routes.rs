@@ -134,7 +134,7 @@ impl Session {
                 Some(Err(_)) | None => return false,
             },
             Some(Outcome::Answer(Ok(all))) => self.routes.take(all),
-            Some(Outcome::Answer(Err(reason))) => self.notice = Some(Notice::failed(reason.to_string())),
+            Some(Outcome::Answer(Err(reason))) => self.notice = Some(Notice::refused(reason.to_string())),
             Some(Outcome::Lost) => {
                 self.notice = Some(Notice::failed(
                     "The comparison ended by a fault of this program; your work is unharmed",

@@ -87,7 +87,7 @@ impl Session {
         let Some(passage) = self.passage().cloned().or_else(note) else {
             let text =
                 "no melody note sounds at the caret; select a passage in the tune below, or go to a note";
-            self.tell(Notice::failed(text));
+            self.tell(Notice::refused(text));
             return;
         };
         self.edit(&Edit::Tune(Mend::MarkAsLine { line, passage }));
@@ -101,7 +101,7 @@ impl Session {
             Some(passage) => {
                 self.edit(&Edit::Tune(Mend::LineSilence { line, passage }));
             }
-            None => self.tell(Notice::failed(format!("there is no {} at the caret", line.name()))),
+            None => self.tell(Notice::refused(format!("there is no {} at the caret", line.name()))),
         }
     }
 }

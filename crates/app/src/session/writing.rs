@@ -194,7 +194,7 @@ impl Session {
     fn tie(&mut self) {
         let before = self.writing.caret - Ticks::new(1);
         let Some(note) = self.written_at(before) else {
-            self.notice = Some(Notice::failed("there is no note before the caret that could sound on"));
+            self.notice = Some(Notice::refused("there is no note before the caret that could sound on"));
             return;
         };
         let end = self.writing.caret + self.writing.value.length();
@@ -276,7 +276,7 @@ impl Session {
             || tune.chords().last().is_some_and(|chord| chord.at >= start);
         if holds {
             let text = "the last bar holds notes or a chord symbol; take them away first";
-            self.notice = Some(Notice::failed(text));
+            self.notice = Some(Notice::refused(text));
         } else {
             self.mend(Mend::RemoveBars(last..last + 1));
         }

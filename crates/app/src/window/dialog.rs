@@ -103,7 +103,9 @@ impl Dialogs {
                 self.ask(Purpose::Save, session, queue);
             }
             Command::File(FileWish::SaveAs) => self.ask(Purpose::Save, session, queue),
-            Command::File(FileWish::Export(kind)) => self.ask(Purpose::Export(kind), session, queue),
+            Command::File(FileWish::Export(kind)) if session.behind().is_none() => {
+                self.ask(Purpose::Export(kind), session, queue)
+            }
             Command::File(wish @ (FileWish::OpenAt(_) | FileWish::ReadParts(_) | FileWish::Begin(_)))
                 if session.is_unsaved() && self.leaving.is_none() =>
             {

@@ -35,8 +35,6 @@ use taste::Taste;
 
 /// Height of the hands bar.
 const HANDS: f32 = 48.0;
-/// Height of the status line.
-const STATUS: f32 = 36.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
 
@@ -208,7 +206,7 @@ impl App {
         if self.session.place().shows_the_neck() {
             self.draw_neck(ui, &look, bottom);
         }
-        Panel::bottom("status").exact_size(STATUS).frame(bar(palette.panel)).show(ui, |ui| {
+        Panel::bottom("status").exact_size(self.status.height()).frame(bar(palette.panel)).show(ui, |ui| {
             self.status.show(ui, &look, &self.session, &mut self.queue);
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));

@@ -4,13 +4,15 @@ use handspan_core::arrangement::edit::bars;
 use handspan_core::time::Ticks;
 use handspan_sheet::{Layout, Paper, Print, SheetOptions};
 
-use crate::session::{Session, Zoom};
+use crate::session::{Behind, Session, Zoom};
 
 /// The place as a whole, but for the pages themselves.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct SheetModel {
     /// `Page 2 of 3`, or what has to be said before there are pages.
     pub words: String,
+    /// Why the pages are not of the work as it is now.
+    pub behind: Option<String>,
     /// Whether the pages belong to the present arrangement and choices.
     pub is_current: bool,
     /// How large the pages are shown.
@@ -55,12 +57,16 @@ impl SheetModel {
         let paper = session.paper();
         let options = paper.options();
         let words = match (paper.pages(), session.arrangement()) {
+            (0, None) if matches!(session.behind(), Some(Behind::Refused(_))) => {
+                "There are no pages".to_owned()
+            }
             (0, None) => "The pages are here once the tune is arranged".to_owned(),
             (0, Some(_)) => "The pages are being engraved".to_owned(),
             (pages, _) => format!("Page {} of {pages}", paper.page() + 1),
         };
         Self {
             words,
+            behind: behind(session),
             is_current: paper.is_current(),
             zoom: paper.zoom(),
             layouts: layouts(options),
@@ -70,6 +76,17 @@ impl SheetModel {
             missing: paper.sheet().and_then(|sheet| missing(&sheet.missing)),
         }
     }
+}
+
+/// That the pages are old, and why; nothing while the new ones are on their way.
+fn behind(session: &Session) -> Option<String> {
+    let behind = session.behind().filter(|behind| *behind != Behind::Searching)?;
+    let old = if session.paper().pages() > 0 {
+        "Not up to date: these pages show the piece before the last change. "
+    } else {
+        ""
+    };
+    Some(format!("{old}Why: {}.", behind.reason()))
 }
 
 fn layouts(now: &SheetOptions) -> Vec<PaperChoice> {

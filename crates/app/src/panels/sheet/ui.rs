@@ -1,7 +1,8 @@
 //! Draws the Sheet place: the pages in the middle, choices and ways out beside them.
 
 use eframe::egui::{
-    self, Align, Button, CentralPanel, Frame, Layout, Panel, RichText, ScrollArea, TextEdit, Ui,
+    self, Align, Button, CentralPanel, Frame, Label, Layout, Panel, RichText, ScrollArea, Stroke, TextEdit,
+    Ui,
 };
 
 use super::model::{PaperChoice, Remark, SheetModel};
@@ -37,6 +38,9 @@ impl SheetPlace {
         });
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
             self.bar(ui, look, session, &model, queue);
+            if let Some(behind) = &model.behind {
+                not_up_to_date(ui, look, behind);
+            }
             ui.add_space(STEP);
             self.pages.show(ui, look, session, queue);
         });
@@ -94,6 +98,19 @@ impl SheetPlace {
             });
         });
     }
+}
+
+/// Says over the pages that they are old, so that nobody plays from them unawares.
+fn not_up_to_date(ui: &mut Ui, look: &Look, behind: &str) {
+    let frame = Frame::NONE
+        .fill(look.palette.panel)
+        .stroke(Stroke::new(2.0, look.palette.hard))
+        .corner_radius(look.sizes.radius)
+        .inner_margin(egui::Margin::same(2 * STEP as i8));
+    frame.show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        ui.add(Label::new(RichText::new(behind).color(look.palette.hard)).wrap());
+    });
 }
 
 fn fit(ui: &mut Ui, session: &Session, model: &SheetModel, zoom: Zoom, queue: &mut Queue) {

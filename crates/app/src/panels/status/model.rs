@@ -5,7 +5,7 @@ use handspan_core::arrangement::{GiveWay, GiveWayReason};
 use handspan_core::time::Ticks;
 
 use super::care::Care;
-use crate::session::{Level, Notice, Session, count, summary};
+use crate::session::{Behind, Level, Notice, Session, count, summary};
 
 /// The line as a whole.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -29,10 +29,7 @@ pub struct StatusModel {
 impl StatusModel {
     /// The line as the session stands.
     pub fn of(session: &Session) -> Self {
-        let notice = session
-            .notice()
-            .cloned()
-            .unwrap_or_else(|| Notice::told(session.arrangement().map_or_else(String::new, summary)));
+        let notice = session.notice().cloned().unwrap_or_else(|| as_it_stands(session));
         Self {
             sentence: notice.text,
             level: notice.level,
@@ -48,6 +45,17 @@ impl StatusModel {
     pub fn give_ways_in_short(&self) -> Option<String> {
         let n = self.gave_way;
         (n > 0).then(|| count(n, "note gave way", "notes gave way"))
+    }
+}
+
+/// The arrangement in a sentence, or why the work as it is has none.
+fn as_it_stands(session: &Session) -> Notice {
+    match session.behind() {
+        Some(Behind::Refused(reason)) => Notice::refused(reason),
+        Some(Behind::Stopped) => Notice::refused(format!("Not up to date: {}", Behind::Stopped.reason())),
+        Some(Behind::Searching) | None => {
+            Notice::told(session.arrangement().map_or_else(String::new, summary))
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Draws the status line.
 
-use eframe::egui::{Align, Button, Label, Layout, ProgressBar, RichText, ScrollArea, Ui};
+use eframe::egui::{Align, Button, FontId, Label, Layout, ProgressBar, RichText, ScrollArea, Ui, vec2};
 
 use super::care::{ADVICE, Care};
 use super::model::{StatusModel, give_ways};
@@ -13,39 +13,65 @@ use crate::panels::{Look, Queue};
 use crate::session::{Level, Session};
 use crate::theme::{STEP, medium};
 
-/// Room kept beside a sentence for putting it away and for what gave way.
-const AWAY: f32 = 45.0 * STEP;
+/// The line's height while its sentence has room beside what is offered.
+const LINE: f32 = 9.0 * STEP;
+/// Room between the sentence and what is offered.
+const GAP: f32 = 4.0 * STEP;
 
 /// What the line remembers from frame to frame.
 #[derive(Debug, Default)]
 pub struct Status {
     model: Cached<u64, StatusModel>,
+    /// How wide what is offered was.
+    offered: f32,
+    /// How high the sentence was where it has rows of its own.
+    rows: Option<f32>,
 }
 
 impl Status {
-    /// Draws the line over the whole width.
-    pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-        let model = self.model.of(session.state(), || StatusModel::of(session));
-        show(ui, look, session, model, queue);
+    /// How high the line has to be.
+    pub fn height(&self) -> f32 {
+        LINE + self.rows.unwrap_or(0.0)
     }
-}
 
-fn show(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {
-    // What is offered has its room first; what is said takes the rest and is cut where it is too long.
-    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        // How far the search is changes with every frame.
-        match session.progress() {
-            Some(progress) => searching(ui, look, progress, queue),
-            None => offers(ui, look, session, model, queue),
+    /// Draws the line over the whole width: what is said beside what is offered, or, where it is too long for that, in
+    /// rows of its own above. Nothing that is said is cut.
+    pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+        let (height, whole) = (self.height(), ui.available_width());
+        let model = self.model.of(session.state(), || StatusModel::of(session));
+        let font = FontId::proportional(look.sizes.body);
+        let sentence = ui.painter().layout(model.sentence.clone(), font, look.palette.ink, whole - GAP);
+        let fits = sentence.rows.len() == 1 && sentence.size().x + self.offered + GAP <= whole;
+        let rows = (!fits).then(|| sentence.size().y + STEP);
+        if rows.is_some() {
+            ui.add_space(STEP);
+            said(ui, look, model);
         }
-        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-            said(ui, look, model, queue);
-            gave_way(ui, look, session, model, queue);
+        let line = vec2(whole, LINE.min(ui.available_height()));
+        let beside = ui.allocate_ui_with_layout(line, Layout::right_to_left(Align::Center), |ui| {
+            let from = ui.cursor().right();
+            // How far the search is changes with every frame.
+            match session.progress() {
+                Some(progress) => searching(ui, look, progress, queue),
+                None => offers(ui, look, session, model, queue),
+            }
             if let Some(care) = &model.care {
                 take_care(ui, look, care, queue);
             }
+            gave_way(ui, look, session, model, queue);
+            put_away(ui, look, model, queue);
+            let offered = from - ui.cursor().right();
+            if rows.is_none() {
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| said(ui, look, model));
+            }
+            offered
         });
-    });
+        self.offered = beside.inner;
+        self.rows = rows;
+        if self.height() != height {
+            ui.ctx().request_repaint();
+        }
+    }
 }
 
 fn gave_way(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {
@@ -77,18 +103,15 @@ fn places(ui: &mut Ui, places: &[(Ticks, String)], queue: &mut Queue) {
     });
 }
 
-fn said(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
+fn said(ui: &mut Ui, look: &Look, model: &StatusModel) {
     let colour = match model.level {
         Level::Told => look.palette.ink,
         Level::Mind => look.palette.careful,
-        Level::Failed => look.palette.hard,
+        Level::Failed | Level::Refused => look.palette.hard,
     };
     let sentence = RichText::new(&model.sentence).color(colour);
     if model.details.is_empty() {
-        ui.scope(|ui| {
-            ui.set_max_width((ui.available_width() - AWAY).max(0.0));
-            ui.add(Label::new(sentence).truncate());
-        });
+        ui.add(Label::new(sentence).wrap());
     } else {
         ui.menu_button(sentence, |ui| {
             ScrollArea::vertical().max_height(280.0).show(ui, |ui| {
@@ -98,6 +121,9 @@ fn said(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
             });
         });
     }
+}
+
+fn put_away(ui: &mut Ui, look: &Look, model: &StatusModel, queue: &mut Queue) {
     if model.is_notice {
         let away = Button::new(quiet(look, "put away")).frame_when_inactive(false);
         if ui.add(away).clicked() {

@@ -1,6 +1,6 @@
 //! Controls that several panels share.
 
-use eframe::egui::{Button, Context, Frame, Id, Margin, Modal, Response, RichText, Ui};
+use eframe::egui::{Button, Context, Frame, Id, Key, Margin, Modal, Response, RichText, Ui};
 
 use super::{Look, Queue};
 use crate::command::{Command, entry_of, key_name};
@@ -43,6 +43,17 @@ pub fn explained(response: Response, command: &Command) -> Response {
 pub fn modal(name: &str, ctx: &Context) -> Modal {
     let frame = Frame::popup(&ctx.global_style()).inner_margin(Margin::same(5 * STEP as i8));
     Modal::new(Id::unique(name)).frame(frame)
+}
+
+/// Whether Enter may answer what floats over the window; asked before it is drawn, since an open list closes by Enter.
+pub fn is_free_for_enter(ctx: &Context) -> bool {
+    !ctx.any_popup_open()
+}
+
+/// Whether Enter was pressed and means the whole that was filled in: in a field, which it leaves, or nowhere. On a
+/// button it means the button. Asked after the fields are drawn.
+pub fn enter(ui: &Ui) -> bool {
+    ui.input(|input| input.key_pressed(Key::Enter)) && ui.memory(|memory| memory.focused()).is_none()
 }
 
 /// A head over a part of a panel.

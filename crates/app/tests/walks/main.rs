@@ -1,5 +1,6 @@
 //! Walks through the window, one file a walk, and what has to hold in every place.
 
+mod dialogs;
 mod early;
 mod from_nothing;
 mod keys;

@@ -1,11 +1,11 @@
 //! Draws the guitar's set-up.
 
-use eframe::egui::{Button, Context, DragValue, RichText, TextEdit, Ui};
+use eframe::egui::{Button, ComboBox, Context, DragValue, RichText, TextEdit, Ui};
 use handspan_core::arrangement::Edit;
 
 use super::model::GuitarModel;
 use crate::command::{Command, ViewWish};
-use crate::panels::widgets::{head, modal, quiet, weighty};
+use crate::panels::widgets::{enter, head, is_free_for_enter, modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -20,13 +20,15 @@ impl GuitarSetup {
     /// Shows the set-up over the window.
     pub fn show(&mut self, ctx: &Context, look: &Look, session: &Session, queue: &mut Queue) {
         let instrument = &session.work().plan.instrument;
+        let just_opened = self.model.is_none();
+        let entered = is_free_for_enter(ctx);
         let mut model = self.model.take().unwrap_or_else(|| GuitarModel::of(instrument));
         let mut done = false;
         let shown = modal("guitar", ctx).show(ctx, |ui| {
             ui.set_width(480.0);
             ui.label(weighty(look.sizes.head, "Set up the guitar"));
             ui.add_space(2.0 * STEP);
-            tuning(ui, look, &mut model);
+            tuning(ui, look, &mut model, just_opened);
             ui.add_space(2.0 * STEP);
             strings(ui, look, &mut model);
             ui.add_space(2.0 * STEP);
@@ -35,9 +37,8 @@ impl GuitarSetup {
             ui.horizontal(|ui| {
                 let guitar = model.guitar();
                 let use_it = Button::new("Use this guitar");
-                if ui.add_enabled(guitar.is_ok(), use_it).clicked()
-                    && let Ok(guitar) = guitar
-                {
+                let confirmed = ui.add_enabled(guitar.is_ok(), use_it).clicked() || entered && enter(ui);
+                if confirmed && let Ok(guitar) = guitar {
                     queue.push(Command::Edit(Edit::Instrument(guitar)));
                     done = true;
                 }
@@ -52,13 +53,43 @@ impl GuitarSetup {
     }
 }
 
-fn tuning(ui: &mut Ui, look: &Look, model: &mut GuitarModel) {
+fn tuning(ui: &mut Ui, look: &Look, model: &mut GuitarModel, just_opened: bool) {
     let label = ui.label(quiet(look, "Tuning: a name, or the open strings from the lowest on"));
-    ui.add(TextEdit::singleline(&mut model.tuning).desired_width(f32::INFINITY)).labelled_by(label.id);
+    let mut typed = model.tuning.clone();
+    let field = ui.add(TextEdit::singleline(&mut typed).desired_width(f32::INFINITY)).labelled_by(label.id);
+    if just_opened {
+        field.request_focus();
+    }
+    if field.changed() {
+        model.retune(&typed);
+    }
     match model.guitar() {
         Ok(_) => ui.label(quiet(look, model.in_words().unwrap_or_default())),
         Err(fault) => ui.label(RichText::new(fault).size(look.sizes.quiet).color(look.palette.hard)),
     };
+    by_name(ui, look, model);
+}
+
+/// The tunings that have a name, for as many strings.
+fn by_name(ui: &mut Ui, look: &Look, model: &mut GuitarModel) {
+    let names = model.names();
+    if names.is_empty() {
+        return;
+    }
+    ui.horizontal(|ui| {
+        let label = ui.label(quiet(look, "Known tunings"));
+        let now = model.name();
+        let list = ComboBox::from_id_salt("known tunings").selected_text(now.unwrap_or("one of your own"));
+        let shown = list.show_ui(ui, |ui| {
+            for name in names {
+                if ui.selectable_label(now == Some(name), name).clicked() {
+                    model.retune(name);
+                    ui.close();
+                }
+            }
+        });
+        shown.response.labelled_by(label.id);
+    });
 }
 
 fn strings(ui: &mut Ui, look: &Look, model: &mut GuitarModel) {

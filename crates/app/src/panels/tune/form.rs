@@ -6,7 +6,7 @@ use handspan_core::time::{Metre, Tempo};
 
 use super::offers;
 use crate::command::{Command, FileWish, NewTune, TuneWish};
-use crate::panels::widgets::{modal, quiet, weighty};
+use crate::panels::widgets::{enter, is_free_for_enter, modal, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::theme::STEP;
 
@@ -37,6 +37,7 @@ impl Default for Form {
 impl Form {
     pub(super) fn show(&mut self, ctx: &Context, look: &Look, queue: &mut Queue) {
         let just_opened = !std::mem::replace(&mut self.is_open, true);
+        let entered = is_free_for_enter(ctx);
         let shown = modal("new tune", ctx).show(ctx, |ui| {
             ui.set_width(420.0);
             ui.label(weighty(look.sizes.head, "A new tune"));
@@ -45,7 +46,7 @@ impl Form {
             self.fields(ui, look, just_opened);
             ui.add_space(4.0 * STEP);
             ui.horizontal(|ui| {
-                if ui.button("Write this tune").clicked() {
+                if ui.button("Write this tune").clicked() || entered && enter(ui) {
                     self.is_open = false;
                     queue.push(Command::Tune(TuneWish::LeaveForm));
                     let tune = std::mem::take(self).tune;

@@ -1,6 +1,6 @@
 //! A route as a card: what it costs, where it is hard, what gave way, and to take it.
 
-use eframe::egui::{Button, Frame, Margin, RichText, ScrollArea, Stroke, Ui};
+use eframe::egui::{Button, Frame, Label, Margin, RichText, ScrollArea, Stroke, Ui};
 
 use super::model::{RouteCard, RouteModel};
 use crate::command::{Command, Go, RouteWish};
@@ -23,6 +23,7 @@ pub(super) fn show(ui: &mut Ui, look: &Look, model: &RouteModel, card: &RouteCar
         ui.spacing_mut().interact_size.y = 5.0 * STEP;
         ui.spacing_mut().button_padding.y = 1.0;
         cost(ui, look, card);
+        fuller(ui, look, card);
         // Above what may run out of sight in a low window.
         if let Some(index) = card.index {
             decide(ui, look, model, (index, card), queue);
@@ -41,10 +42,23 @@ fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
             (None, _) => ("effort in all".to_owned(), look.palette.quiet),
             (_, 0) => ("as much as now".to_owned(), look.palette.quiet),
             (_, more) if more > 0 => (format!("{more} more than now"), look.palette.careful),
+            // Less effort for fewer notes is no gain by itself.
+            (_, less) if card.is_thinner => (format!("{} less than now", -less), look.palette.quiet),
             (_, less) => (format!("{} less than now", -less), look.palette.easy),
         };
         ui.label(RichText::new(words).size(look.sizes.quiet).color(colour));
     });
+}
+
+/// What sounds more or less than now, beside what it costs.
+fn fuller(ui: &mut Ui, look: &Look, card: &RouteCard) {
+    if card.fuller.is_empty() {
+        return;
+    }
+    let colour = if card.is_thinner { look.palette.careful } else { look.palette.ink };
+    let words = RichText::new(card.fuller.join(", ")).size(look.sizes.quiet).color(colour);
+    let tip = "A route is chosen by its effort less what its notes are worth to the ear";
+    ui.add(Label::new(words).wrap()).on_hover_text(tip);
 }
 
 fn hardest(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use handspan_core::arrangement::edit::bars;
 use handspan_core::arrangement::{Arrangement, Moment};
+use handspan_core::demand::Part;
 use handspan_core::grip::MoveEffort;
 use handspan_core::plan::{Aim, Lock};
 use handspan_core::time::Ticks;
@@ -35,7 +36,7 @@ pub struct RouteModel {
     pub few: Option<&'static str>,
     /// What is locked in the scope and stands in the way of easier ones.
     pub locks: Vec<(Ticks, String)>,
-    /// The effort of every moment, for the route as it is and the one looked at.
+    /// The effort of every moment of the route as it is, and, of the one looked at, of the moments that differ.
     pub curves: Vec<Curve>,
     /// The bars with their numbers, in quarter notes.
     pub bars: Vec<(f64, String)>,
@@ -56,6 +57,11 @@ pub struct RouteCard {
     pub difference: i32,
     /// The hardest moves.
     pub hardest: Vec<(Ticks, String)>,
+    /// What sounds more or less than in the route as it is: `2 inner notes fewer`. An effort is no gain by itself where
+    /// less is played.
+    pub fuller: Vec<String>,
+    /// Whether less sounds.
+    pub is_thinner: bool,
     /// Strokes on open strings, changes of position.
     pub facts: Vec<String>,
     /// What gave way.
@@ -100,12 +106,11 @@ impl RouteModel {
         let scope = compared.cloned().unwrap_or_else(|| whole.clone());
         let taken_for = routes.passage().or_else(|| session.passage()).cloned().unwrap_or(whole);
         let now = arrangement.excerpt(&scope);
-        let total = now.effort.points();
-        let mut cards = vec![card("As it is now".to_owned(), None, &now, total, false)];
+        let mut cards = vec![card("As it is now".to_owned(), None, &now, &now, false)];
         for (index, route) in routes.found().iter().enumerate() {
             let looked_at = routes.looked_at() == Some(index);
             let title = format!("Route {}", index + 1);
-            cards.push(card(title, Some(index), &route.excerpt(&scope), total, looked_at));
+            cards.push(card(title, Some(index), &route.excerpt(&scope), &now, looked_at));
         }
         Some(Self {
             aim: session.work().plan.aim,
@@ -146,7 +151,14 @@ fn in_words(tune: &Tune, passage: &Range<Ticks>) -> String {
     }
 }
 
-fn card(title: String, index: Option<usize>, route: &Arrangement, now: i32, looked_at: bool) -> RouteCard {
+fn card(
+    title: String,
+    index: Option<usize>,
+    route: &Arrangement,
+    now: &Arrangement,
+    looked_at: bool,
+) -> RouteCard {
+    let differences = differences(route, now);
     let tune = &route.score.tune;
     let hardest = route.hardest_moves(HARDEST).into_iter().filter(|(_, moved)| moved.total().points() > 0);
     let of_move = |(index, moved): (usize, MoveEffort)| {
@@ -158,7 +170,9 @@ fn card(title: String, index: Option<usize>, route: &Arrangement, now: i32, look
         title,
         index,
         total: route.effort.points(),
-        difference: route.effort.points() - now,
+        difference: (route.effort - now.effort).points(),
+        fuller: differences.iter().map(|(part, more)| difference_in_words(*part, *more)).collect(),
+        is_thinner: differences.iter().any(|(_, more)| *more < 0),
         hardest: hardest.filter_map(of_move).collect(),
         facts: vec![
             count(route.open_strings(), "open string", "open strings"),
@@ -167,6 +181,23 @@ fn card(title: String, index: Option<usize>, route: &Arrangement, now: i32, look
         give_ways: route.give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect(),
         looked_at,
     }
+}
+
+/// How many notes more, or below zero fewer, are struck of each part where that differs.
+fn differences(route: &Arrangement, now: &Arrangement) -> Vec<(Part, i64)> {
+    let struck = |of: &Arrangement, part| {
+        of.score.notes.iter().filter(|note| note.part == part && !note.tied_in).count() as i64
+    };
+    let parts = [Part::Melody, Part::Bass, Part::Hook, Part::Inner];
+    let more = parts.map(|part| (part, struck(route, part) - struck(now, part)));
+    more.into_iter().filter(|(_, more)| *more != 0).collect()
+}
+
+/// `2 inner notes fewer`
+fn difference_in_words(part: Part, more: i64) -> String {
+    let part = if part == Part::Inner { "inner" } else { part.name() };
+    let notes = count(more.unsigned_abs() as usize, &format!("{part} note"), &format!("{part} notes"));
+    format!("{notes} {}", if more < 0 { "fewer" } else { "more" })
 }
 
 fn locks(session: &Session, scope: &Range<Ticks>) -> Vec<(Ticks, String)> {
@@ -182,12 +213,26 @@ fn locks(session: &Session, scope: &Range<Ticks>) -> Vec<(Ticks, String)> {
 fn curves(session: &Session, arrangement: &Arrangement) -> Vec<Curve> {
     let looked_at = session.routes().looked_at();
     let other = looked_at.and_then(|index| Some((index, session.routes().found().get(index)?)));
-    let now = ("As it is now".to_owned(), arrangement);
-    let other = other.map(|(index, route)| (format!("Route {}", index + 1), route));
-    [now].into_iter().chain(other).map(|(name, route)| Curve { name, steps: steps(route) }).collect()
+    let other = other.map(|(index, route)| {
+        let differs = |moment: &Moment| !is_as_in(arrangement, moment);
+        Curve { name: format!("Route {}", index + 1), steps: steps(route, differs) }
+    });
+    [Curve { name: "As it is now".to_owned(), steps: steps(arrangement, |_| true) }]
+        .into_iter()
+        .chain(other)
+        .collect()
 }
 
-fn steps(route: &Arrangement) -> Vec<Step> {
+/// Whether a route does the same at a moment: the grip, and how much it costs to hold and to get there.
+fn is_as_in(route: &Arrangement, moment: &Moment) -> bool {
+    let there = route.moments.get(route.moment_index(moment.at)).filter(|there| there.at == moment.at);
+    there.is_some_and(|there| {
+        (there.grip, there.struck, there.effort, there.moved)
+            == (moment.grip, moment.struck, moment.effort, moment.moved)
+    })
+}
+
+fn steps(route: &Arrangement, is_meant: impl Fn(&Moment) -> bool) -> Vec<Step> {
     let step = |moment: &Moment| {
         let effort = (moment.effort.total() + moment.moved.total()).points();
         Step {
@@ -198,7 +243,7 @@ fn steps(route: &Arrangement) -> Vec<Step> {
             words: format!("{}: effort {}", route.score.tune.bar_beat(moment.at), names::points(effort)),
         }
     };
-    route.moments.iter().map(step).collect()
+    route.moments.iter().filter(|moment| is_meant(moment)).map(step).collect()
 }
 
 #[cfg(test)]
@@ -219,10 +264,11 @@ mod tests {
         let card = |card: &RouteCard| {
             let hardest: Vec<&str> = card.hardest.iter().map(|(_, words)| words.as_str()).collect();
             format!(
-                "{}: {} ({}); {}; {}; {} gave way",
+                "{}: {} ({}); {:?}; {}; {}; {} gave way",
                 card.title,
                 card.total,
                 card.difference,
+                card.fuller,
                 hardest.join(" | "),
                 card.facts.join(", "),
                 card.give_ways.len()
@@ -237,11 +283,27 @@ mod tests {
         let model = RouteModel::of(&session).unwrap();
         assert_eq!(model.scope, "bars 2 to 3");
         assert!(model.is_compared && model.is_current && model.cards.len() > 1);
-        expect![[r"
-            As it is now: 558 (0); bar 2, beat 1: 121, shift | bar 3, beat 2: 88, shift | bar 3, beat 3: 26, shift; 8 open strings, 4 shifts; 0 gave way
-            Route 1: 558 (0); bar 2, beat 1: 121, shift | bar 3, beat 2: 88, shift | bar 3, beat 3: 26, shift; 8 open strings, 4 shifts; 0 gave way
-            Route 2: 654 (96); bar 3, beat 4: 128, shift | bar 2, beat 1: 121, shift | bar 3, beat 2: 90, shift; 7 open strings, 2 shifts; 0 gave way
-            Route 3: 666 (108); bar 3, beat 4: 126, shift | bar 3, beat 2: 88, shift | bar 2, beat 1: 86, shift; 6 open strings, 6 shifts; 0 gave way"]].assert_eq(&told(&model));
+        expect![[r#"
+            As it is now: 558 (0); []; bar 2, beat 1: 121, shift | bar 3, beat 2: 88, shift | bar 3, beat 3: 26, shift; 8 open strings, 4 shifts; 0 gave way
+            Route 1: 558 (0); []; bar 2, beat 1: 121, shift | bar 3, beat 2: 88, shift | bar 3, beat 3: 26, shift; 8 open strings, 4 shifts; 0 gave way
+            Route 2: 654 (96); []; bar 3, beat 4: 128, shift | bar 2, beat 1: 121, shift | bar 3, beat 2: 90, shift; 7 open strings, 2 shifts; 0 gave way
+            Route 3: 666 (108); []; bar 3, beat 4: 126, shift | bar 3, beat 2: 88, shift | bar 2, beat 1: 86, shift; 6 open strings, 6 shifts; 0 gave way"#]].assert_eq(&told(&model));
+    }
+
+    #[test]
+    fn less_effort_for_fewer_notes_is_said_to_be_that() {
+        let mut session = Session::on_demo();
+        for _ in 0..3 {
+            session = session.after(Command::Go(Go::NextBar));
+        }
+        for _ in 0..4 {
+            session = session.after(Command::Widen(true));
+        }
+        let model = RouteModel::of(&session.after(Command::Route(RouteWish::Compare))).unwrap();
+        assert_eq!(model.scope, "bars 4 to 7");
+        let less: Vec<_> = model.cards.iter().filter(|card| card.difference < 0).collect();
+        assert!(!less.is_empty() && less.iter().all(|card| card.is_thinner), "{}", told(&model));
+        expect!["2 inner notes fewer"].assert_eq(&less[0].fuller.join(", "));
     }
 
     #[test]
@@ -250,7 +312,13 @@ mod tests {
         let before = session.arrangement().unwrap().clone();
         let session = session.after(Command::Route(RouteWish::LookAt(1)));
         let looked_at = session.routes().found()[1].clone();
-        assert_eq!(RouteModel::of(&session).unwrap().curves.len(), 2);
+        let curves = RouteModel::of(&session).unwrap().curves;
+        assert_eq!(curves.len(), 2);
+        // Only what differs is marked: nothing outside the passage, but for the move out of it.
+        let passage = session.routes().passage().unwrap().clone();
+        let marked: Vec<Ticks> = curves[1].steps.iter().map(|step| step.at).collect();
+        let inside = marked.iter().filter(|at| passage.contains(at)).count();
+        assert!(inside > 0 && marked.len() <= inside + 1, "{marked:?}");
         assert_eq!(session.shown().unwrap().grip, looked_at.moments[session.moment_index()].grip);
         let session = session.after(Command::Route(RouteWish::Take(1)));
         let passage = session.routes().passage().unwrap().clone();

@@ -4,7 +4,7 @@ use eframe::egui::{
     Color32, EventFilter, Key, Modifiers, Rangef, Response, Role as AccessRole, Sense, Stroke, StrokeKind,
     Ui, Vec2b, WidgetInfo, vec2,
 };
-use egui_plot::{AxisHints, Bar, BarChart, GridMark, Line, Plot, PlotPoints, Span, VLine};
+use egui_plot::{AxisHints, Bar, BarChart, GridMark, Plot, Span, VLine};
 use handspan_core::time::Ticks;
 
 use super::model::{Curve, RouteModel, Step};
@@ -156,7 +156,7 @@ fn draw(
             plot.bar_chart(columns(curve, palette.quiet.gamma_multiply(0.75)));
         }
         if let Some(curve) = model.curves.get(1) {
-            plot.line(stairs(curve, Stroke::new(2.0, palette.bass)));
+            plot.bar_chart(outlines(curve, palette.bass));
         }
         plot.vline(VLine::new("here", session.playhead().quarters()).color(palette.melody).width(2.0));
         plot.pointer_coordinate().filter(|_| plot.response().hovered())
@@ -164,19 +164,21 @@ fn draw(
     (drawn.response, drawn.inner.map(|at| at.x))
 }
 
+/// What each moment costs as it is now.
 fn columns(curve: &Curve, colour: Color32) -> BarChart {
+    bars(curve, colour, Stroke::NONE)
+}
+
+/// What the moments that differ would cost, as outlines over the others.
+fn outlines(curve: &Curve, colour: Color32) -> BarChart {
+    bars(curve, colour.gamma_multiply(0.12), Stroke::new(2.0, colour))
+}
+
+fn bars(curve: &Curve, fill: Color32, stroke: Stroke) -> BarChart {
     let column = |step: &Step| {
         // A hair narrower than the moment, so that moments are told apart.
         let width = (step.to - step.from) * 0.88;
-        Bar::new(f64::midpoint(step.from, step.to), step.effort)
-            .width(width)
-            .fill(colour)
-            .stroke(Stroke::NONE)
+        Bar::new(f64::midpoint(step.from, step.to), step.effort).width(width).fill(fill).stroke(stroke)
     };
-    BarChart::new(&curve.name, curve.steps.iter().map(column).collect()).allow_hover(false).color(colour)
-}
-
-fn stairs(curve: &Curve, stroke: Stroke) -> Line<'_> {
-    let corners = curve.steps.iter().flat_map(|step| [[step.from, step.effort], [step.to, step.effort]]);
-    Line::new(&curve.name, corners.collect::<PlotPoints<'_>>()).stroke(stroke).allow_hover(false)
+    BarChart::new(&curve.name, curve.steps.iter().map(column).collect()).allow_hover(false).color(fill)
 }

@@ -80,12 +80,11 @@ fn cards(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue:
     });
 }
 
-/// What the line in the plot is.
+/// What the outlines in the plot are.
 fn key(model: &RouteModel) -> String {
-    model
-        .curves
-        .get(1)
-        .map_or_else(String::new, |curve| format!(" Bars: as it is now; line: {}.", curve.name))
+    model.curves.get(1).map_or_else(String::new, |curve| {
+        format!(" Bars: as it is now; outlines: {}, where it differs.", curve.name)
+    })
 }
 
 fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {

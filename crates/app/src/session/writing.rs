@@ -8,7 +8,7 @@ use handspan_core::arrangement::Edit;
 use handspan_core::harmony::Key;
 use handspan_core::neck::Place as NeckPlace;
 use handspan_core::pitch::{Interval, Pitch};
-use handspan_core::spelling::{SpelledPitch, Spelling};
+use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use handspan_core::time::Ticks;
 use handspan_core::tune::mend::melody::{along_scale, by_semitones, nearest};
 use handspan_core::tune::{Line, Mend};
@@ -19,8 +19,8 @@ use super::value::{Base, NoteValue, longer, shorter};
 use super::voice::Written;
 use crate::command::{Caret, Page, Rise, TuneWish};
 
-/// Where a melody begins when there is no note to go by: the middle line of the staff.
-const MIDDLE: Pitch = Pitch::new(71);
+/// The octave of a melody's first note: E4 is the open first string.
+const FIRST_OCTAVE: i8 = 4;
 /// Where a bass line begins: on the fifth string.
 const LOW: Pitch = Pitch::new(48);
 
@@ -128,8 +128,7 @@ impl Session {
                 self.writing.value = NoteValue { triplet: !value.triplet, dotted: false, ..value };
             }
             TuneWish::Note(letter) => {
-                let written = nearest(letter, self.written_key(), self.pitch_before());
-                self.write_note(written);
+                self.write_note(self.note_of(letter));
             }
             TuneWish::Rest => self.write_rest(),
             TuneWish::Tie => self.tie(),
@@ -282,13 +281,37 @@ impl Session {
         }
     }
 
-    /// The pitch that a letter is written near to: the note before the caret, or else the first of the tune.
-    fn pitch_before(&self) -> Pitch {
+    /// The note that a letter means: the first of a melody in the octave from middle C on, every other one nearest to
+    /// the note before; in another octave where the instrument has it only there.
+    fn note_of(&self, letter: Step) -> SpelledPitch {
+        let before = self.pitch_before();
+        let near = nearest(letter, self.written_key(), before.unwrap_or(LOW));
+        let wanted = match (before, self.writing.voice) {
+            (None, None | Some(Line::Hook)) => SpelledPitch { octave: FIRST_OCTAVE, ..near },
+            _ => near,
+        };
+        let apart = |other: &SpelledPitch| {
+            let from = before.or_else(|| wanted.pitch());
+            other.pitch().zip(from).map_or(i16::MAX, |(pitch, from)| (pitch - from).semitones().abs())
+        };
+        let octaves = (-1..=9).map(|octave| SpelledPitch { octave, ..wanted });
+        let playable = octaves.filter(|note| self.can_be_played(*note)).min_by_key(apart);
+        if self.can_be_played(wanted) { wanted } else { playable.unwrap_or(wanted) }
+    }
+
+    /// Whether the instrument has a place for a note, where the tune is moved to.
+    fn can_be_played(&self, written: SpelledPitch) -> bool {
+        let plan = &self.work().plan;
+        let sounding = written.pitch().and_then(|pitch| pitch.checked_add(plan.transpose));
+        sounding.is_some_and(|pitch| plan.instrument.places(pitch).next().is_some())
+    }
+
+    /// The pitch that a letter is written near to: the note before the caret, or else the first of the line.
+    fn pitch_before(&self) -> Option<Pitch> {
         let mut notes = self.voice_notes();
         let before = notes.iter().rfind(|note| note.at < self.writing.caret).copied();
         let near = before.or_else(|| (!notes.is_empty()).then(|| notes.remove(0)));
-        let begin = if self.writing.voice == Some(Line::Bass) { LOW } else { MIDDLE };
-        near.and_then(|note| note.written.pitch()).unwrap_or(begin)
+        near.and_then(|note| note.written.pitch())
     }
 
     /// The beat that the caret stands in.
@@ -348,7 +371,6 @@ impl Session {
 
 #[cfg(test)]
 mod tests {
-    use handspan_core::spelling::Step;
     use handspan_core::time::{Metre, Tempo};
     use handspan_core::tune::MelodyNote;
 
@@ -382,13 +404,24 @@ mod tests {
             empty(2),
             &[TuneWish::Note(Step::C), TuneWish::Length(Base::Half), TuneWish::Note(Step::E)],
         );
-        assert_eq!(written(&session), "0+1 C5, 1+2 E5");
+        assert_eq!(written(&session), "0+1 C4, 1+2 E4");
         let session =
             after(session, &[TuneWish::Raise(Rise::Semitone(-1)), TuneWish::Raise(Rise::Octave(-1))]);
-        assert_eq!(written(&session), "0+1 C5, 1+2 Eb4");
+        assert_eq!(written(&session), "0+1 C4, 1+2 Eb3");
         // Both changes of one note are one step.
         let session = session.after(Command::Undo);
-        assert_eq!(written(&session), "0+1 C5, 1+2 E5");
+        assert_eq!(written(&session), "0+1 C4, 1+2 E4");
+    }
+
+    #[test]
+    fn a_melody_begins_on_the_open_first_string_and_stays_on_the_neck() {
+        assert_eq!(written(&after(empty(1), &[TuneWish::Note(Step::E)])), "0+1 E4");
+        // Nearest to A5 would be C6, beyond the last fret.
+        let high = [TuneWish::Note(Step::A), TuneWish::Raise(Rise::Octave(1)), TuneWish::Note(Step::C)];
+        assert_eq!(written(&after(empty(1), &high)), "0+1 A5, 1+1 C5");
+        // What is written sounds where the tune is moved to.
+        let moved = empty(1).after(Command::Edit(Edit::Transpose(Interval::new(-24))));
+        assert_eq!(written(&after(moved, &[TuneWish::Note(Step::C)])), "0+1 C5");
     }
 
     #[test]
@@ -419,7 +452,7 @@ mod tests {
         let session = after(empty(2), &wishes);
         let notice = session.notice().expect("a reason").text.clone();
         assert_eq!(notice, "the note can't last so long: the next one begins in bar 1, beat 2");
-        assert_eq!(written(&after(session, &[TuneWish::Shorter])), "0+3/4 C5, 1+1 D5");
+        assert_eq!(written(&after(session, &[TuneWish::Shorter])), "0+3/4 C4, 1+1 D4");
     }
 
     #[test]

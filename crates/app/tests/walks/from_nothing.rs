@@ -75,7 +75,7 @@ fn eight_bars_are_written_from_nothing() {
     // Bar 1: a chord, two quarters, a dotted quarter and an eighth.
     chord(&mut window, "c");
     keys(&mut window, &[Key::C, Key::E, Key::Period, Key::G, Key::Num8, Key::A]);
-    assert_eq!(melody(&window), ["0+1 C5", "1+1 E5", "2+3/2 G5", "7/2+1/2 A5"]);
+    assert_eq!(melody(&window), ["0+1 C4", "1+1 E4", "2+3/2 G4", "7/2+1/2 A4"]);
     // Bar 2: one note by the neck, high on the first string; a rest; a note that is corrected by a semitone.
     keys(&mut window, &[Key::Num2]);
     click_neck(&mut window);

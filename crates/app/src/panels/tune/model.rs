@@ -352,7 +352,7 @@ mod tests {
         let session = session.after(Command::Tune(TuneWish::Note(handspan_core::spelling::Step::C)));
         let written = cell(&session, 0);
         assert_eq!((written.notes.len(), written.caret), (1, Some(0.25)));
-        assert_eq!(written.notes[0].words, "Note C5, quarter, in bar 1, beat 1");
+        assert_eq!(written.notes[0].words, "Note C4, quarter, in bar 1, beat 1");
         assert!(written.notes[0].in_hand);
     }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use handspan_core::arrangement::choices_at;
 use handspan_core::grip::moves::USUAL_MILLISECONDS;
 use handspan_core::grip::{
-    Filter, Grip, GripEffort, Listed, Listing, MoveEffort, Order, Previous, RankedGrip,
+    Filter, Grip, GripEffort, Listed, Listing, MoveEffort, Order, Previous, RankedGrip, Reach,
 };
 use handspan_core::harmony::{Chord, ToneSet};
 
@@ -102,7 +102,7 @@ impl Session {
         let listing = Listing {
             order: self.browsing.order,
             filter: self.browsing.filter.clone(),
-            guide_tones: self.chord_here().map_or(ToneSet::EMPTY, Chord::guide_tones),
+            guide_tones: self.guide_tones(),
             also: self.moment().map(|moment| moment.grip).filter(|grip| !grip.is_empty()),
         };
         self.browsing.job.start(&self.lane, "rank grips", move |_| {
@@ -152,6 +152,18 @@ impl Session {
     /// The row of the grip that the route has here.
     pub const fn route_row(&self) -> Option<usize> {
         self.browsing.in_route
+    }
+
+    /// Whether the route's own grip has a row although the filter leaves it out.
+    pub fn route_fails_filter(&self) -> bool {
+        let plan = &self.work().plan;
+        let reach = Reach::new(&plan.instrument, &plan.hand);
+        let grip = self.route_row().and_then(|row| self.browsing.grips().get(row)).map(|row| row.grip);
+        grip.is_some_and(|grip| !self.browsing.filter.admits(&reach, self.guide_tones(), &grip))
+    }
+
+    fn guide_tones(&self) -> ToneSet {
+        self.chord_here().map_or(ToneSet::EMPTY, Chord::guide_tones)
     }
 
     /// The chord in force where the player stands.

@@ -58,8 +58,12 @@ fn nothing_that_passes_is_said_and_undone_by_one_click() {
     press_with(&mut window, Modifiers::COMMAND, Key::ArrowRight);
     let none = Filter { notes: Some(1..=1), ..Filter::default() };
     wish(&mut window, Command::Browse(Browse::Only(none)));
-    // The grip of the route keeps its row.
-    assert!(session(&window).browsing().grips().len() <= 1);
+    // The grip of the route keeps its row, but is told apart and not counted.
+    assert_eq!(session(&window).browsing().grips().len(), 1);
+    assert!(is_said(&window, "No grip passes the filters"));
+    assert!(is_said(&window, "Grip 1: ") && is_said(&window, "does not pass the filter"));
+    let of = session(&window).browsing().of();
+    assert!(is_said(&window, &format!("0 of {of} shown")));
     click(&mut window, "Show all");
     assert!(session(&window).browsing().grips().len() > 10);
 }

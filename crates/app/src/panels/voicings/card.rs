@@ -27,6 +27,8 @@ pub(super) struct Standing {
     pub(super) chosen: bool,
     /// Whether the route has it.
     pub(super) in_route: bool,
+    /// Whether the filter leaves it out.
+    pub(super) fails_filter: bool,
     /// Whether the list belongs to this moment.
     pub(super) is_current: bool,
     /// How much larger than it has to be it is drawn.
@@ -42,8 +44,11 @@ pub(super) fn size(strings: usize, scale: f32) -> Vec2 {
 pub(super) fn show(ui: &Ui, look: &Look, cell: Rect, row: &VoicingRow, at: Standing, queue: &mut Queue) {
     let rect = cell.shrink(GAP / 2.0);
     let response = ui.interact(rect, ui.scope_id().with(("grip", at.row)), Sense::click());
-    response
-        .widget_info(|| WidgetInfo::selected(AccessRole::ListBoxOption, true, at.chosen, row.words(at.row)));
+    response.widget_info(|| {
+        let fails = if at.fails_filter { ", does not pass the filter" } else { "" };
+        let words = format!("{}{fails}", row.words(at.row));
+        WidgetInfo::selected(AccessRole::ListBoxOption, true, at.chosen, words)
+    });
     if response.clicked() {
         queue.push(Command::Browse(Browse::Row(at.row)));
     }
@@ -73,10 +78,16 @@ fn content(painter: &Painter, look: &Look, rect: Rect, row: &VoicingRow, at: Sta
     let total = names::points(row.total);
     painter.text(beside(16.0), Align2::RIGHT_TOP, total, strong(scale * look.sizes.chord), ink);
     let (tag, tag_ink) = if at.in_route { ("in the route", look.palette.melody) } else { ("effort", still) };
-    painter.text(beside(42.0), Align2::RIGHT_TOP, tag, small, tag_ink);
+    painter.text(beside(42.0), Align2::RIGHT_TOP, tag, small.clone(), tag_ink);
+    if at.fails_filter {
+        painter.text(beside(57.0), Align2::RIGHT_TOP, "fails the filter", small, look.palette.careful);
+    }
     let boxed = chord_box::size(row.boxed.strings, scale);
     let left = rect.left() + boxed.x + 2.0 * STEP;
-    let picture = Rect::from_two_pos(pos2(left, rect.top() + boxed.y), beside(62.0));
+    let picture = Rect::from_two_pos(
+        pos2(left, rect.top() + boxed.y),
+        beside(if at.fails_filter { 77.0 } else { 62.0 }),
+    );
     terms::picture(painter, look, picture, &row.terms, dim);
     let font = FontId::proportional(scale * look.sizes.body);
     let notes = painter.layout_no_wrap(row.notes.clone(), font, ink);

@@ -25,6 +25,8 @@ pub struct VoicingsModel {
     pub looked_at: Option<usize>,
     /// The row that the route has.
     pub in_route: Option<usize>,
+    /// Whether that row is there although the filter leaves it out.
+    pub route_fails_filter: bool,
     /// Whether the rows belong to this moment.
     pub is_current: bool,
     /// The strings that the melody note can be played on; none where none begins.
@@ -80,6 +82,7 @@ impl VoicingsModel {
             filter: browsing.filter().clone(),
             looked_at: browsing.row(),
             in_route: session.route_row(),
+            route_fails_filter: session.route_fails_filter(),
             is_current: browsing.is_current(),
             melody: melody.collect(),
             basses: basses(session),
@@ -89,9 +92,14 @@ impl VoicingsModel {
         })
     }
 
+    /// How many rows pass the filter.
+    pub fn passing(&self) -> usize {
+        self.rows - usize::from(self.route_fails_filter && self.rows > 0)
+    }
+
     /// `12 of 143 shown`, `143 can be held`.
     pub fn count(&self) -> String {
-        match (self.rows, self.of) {
+        match (self.passing(), self.of) {
             (0, 0) if !self.is_current => "being ranked".to_owned(),
             (0, 0) => "nothing to hold".to_owned(),
             (1, 1) => "1 can be held".to_owned(),
@@ -239,7 +247,9 @@ mod tests {
         let session = session.after(Command::Browse(Browse::Only(filter)));
         let some = VoicingsModel::of(&session).unwrap();
         assert!(some.rows < all.rows && some.rows > 0, "{} of {}", some.rows, all.rows);
-        assert_eq!(some.count(), format!("{} of {} shown", some.rows, all.of));
+        assert_eq!(some.count(), format!("{} of {} shown", some.passing(), all.of));
+        // The route's own grip has a row all the same, and is not counted.
+        assert!(some.route_fails_filter && some.passing() + 1 == some.rows);
         // It stays while the player steps on.
         let session = session.after(Command::Go(Go::NextBar));
         assert!(!VoicingsModel::of(&session).unwrap().filter.is_open());

@@ -34,14 +34,13 @@ impl Voicings {
         };
         super::bar::show(ui, look, session, &model, queue);
         ui.add_space(STEP);
-        if model.rows == 0 && model.is_current {
+        if model.passing() == 0 && model.is_current {
             let words = if model.of == 0 {
                 "Nothing has to be struck here: what sounded before rings on."
             } else {
                 "No grip passes the filters. Show all, or ask for less."
             };
             ui.label(quiet(look, words));
-            return;
         }
         self.grid(ui, look, session, &model, queue);
     }
@@ -76,6 +75,7 @@ impl Voicings {
                         row,
                         chosen: chosen == Some(row),
                         in_route: model.in_route == Some(row),
+                        fails_filter: model.route_fails_filter && model.in_route == Some(row),
                         is_current: model.is_current,
                         scale: grid.scale,
                     };

@@ -21,7 +21,7 @@ pub(super) fn key(ui: &mut Ui, look: &Look, id: &str, now: Key) -> Option<Key> {
             for mode in [Mode::Major, Mode::Minor] {
                 for fifths in [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7] {
                     if let Some(key) = Key::try_new(fifths, mode) {
-                        ui.selectable_value(&mut chosen, key, format!("{key:#}"));
+                        choice(ui, &mut chosen, key, &format!("{key:#}"));
                     }
                 }
             }
@@ -37,12 +37,19 @@ pub(super) fn metre(ui: &mut Ui, look: &Look, id: &str, now: Metre) -> Option<Me
     let offered = ComboBox::from_id_salt(id).selected_text(now.to_string()).height(320.0).show_ui(ui, |ui| {
         for (beats, unit) in METRES {
             if let Some(metre) = Metre::try_new(beats, unit) {
-                ui.selectable_value(&mut chosen, metre, metre.to_string());
+                choice(ui, &mut chosen, metre, &metre.to_string());
             }
         }
     });
     offered.response.labelled_by(caption.id);
     (chosen != now).then_some(chosen)
+}
+
+/// A row of a list: chosen by a click or a key, it closes the list.
+fn choice<T: PartialEq>(ui: &mut Ui, chosen: &mut T, this: T, name: &str) {
+    if ui.selectable_value(chosen, this, name).clicked() {
+        ui.close();
+    }
 }
 
 /// Offers what a part of a score may be read as, its name before it; gives what was chosen.
@@ -53,7 +60,7 @@ pub(super) fn role(ui: &mut Ui, name: &str, (index, has_notes): (usize, bool), n
         let text = if has_notes { now.name() } else { "no notes" };
         let offered = ComboBox::from_id_salt(("role", index)).selected_text(text).show_ui(ui, |ui| {
             for role in Role::ALL {
-                ui.selectable_value(&mut chosen, role, role.name());
+                choice(ui, &mut chosen, role, role.name());
             }
         });
         offered.response.labelled_by(caption.id);

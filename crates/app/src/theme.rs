@@ -157,6 +157,8 @@ impl Theme {
         style.spacing.interact_size = egui::vec2(6.0 * STEP, 7.0 * STEP);
         style.spacing.menu_margin = Margin::same(STEP as i8);
         style.spacing.window_margin = Margin::same(4 * STEP as i8);
+        // Bars of scrolling have their own room: they cover no figures.
+        style.spacing.scroll.floating_allocated_width = style.spacing.scroll.bar_width;
         style.interaction.selectable_labels = false;
         style.animation_time = GLIDE;
         style.visuals = self.visuals(palette, theme);

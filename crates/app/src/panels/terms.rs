@@ -30,8 +30,8 @@ pub fn move_terms(effort: &MoveEffort) -> impl Iterator<Item = Term> + '_ {
     effort.terms().map(|(term, points)| Term { name: term.name(), points: points.points() })
 }
 
-/// How wide the column of names is, as a share of the row.
-const NAMES: f32 = 0.46;
+/// Room between the names and the bars.
+const GAP: f32 = 2.0 * STEP;
 /// How wide the column of points is.
 const POINTS: f32 = 9.0 * STEP;
 /// How high a row is, and its bar.
@@ -44,6 +44,7 @@ pub fn list(ui: &mut Ui, look: &Look, terms: &[Term], scale: i32) {
     if terms.is_empty() {
         ui.label(quiet(look, "no effort"));
     }
+    let names = names_width(ui, look, terms);
     for term in terms {
         let (row, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
         let points = names::points(term.points);
@@ -55,11 +56,20 @@ pub fn list(ui: &mut Ui, look: &Look, terms: &[Term], scale: i32) {
         ui.painter().text(row.left_center(), Align2::LEFT_CENTER, term.name, font.clone(), colour);
         ui.painter().text(row.right_center(), Align2::RIGHT_CENTER, points, font, colour);
         let bar_room = Rect::from_x_y_ranges(
-            row.left() + row.width() * NAMES..=row.right() - POINTS,
+            row.left() + names..=(row.right() - POINTS).max(row.left() + names),
             middle - BAR / 2.0..=middle + BAR / 2.0,
         );
         bar(ui.painter(), look, bar_room, term.points, scale);
     }
+}
+
+/// How wide the column of names has to be, so that none runs into its bar.
+fn names_width(ui: &Ui, look: &Look, terms: &[Term]) -> f32 {
+    let font = FontId::proportional(look.sizes.body);
+    let width = |term: &Term| {
+        ui.painter().layout_no_wrap(term.name.to_owned(), font.clone(), look.palette.ink).size().x
+    };
+    terms.iter().map(width).fold(0.0, f32::max) + GAP
 }
 
 /// A bar from the line that costs and credits start from.

@@ -14,4 +14,5 @@ mod route;
 mod sheet;
 mod steps;
 mod support;
+mod texts;
 mod voicings;

@@ -22,6 +22,8 @@ const BEHIND: f32 = 28.0;
 const EDGE: f32 = 12.0;
 /// Room under the neck for the numbers of frets.
 const NUMBERS: f32 = 20.0;
+/// Half the room of a number.
+const NUMBER: f32 = 10.0;
 
 /// From millimetres on the neck to points on the screen.
 #[derive(Clone, Copy, Debug)]
@@ -162,16 +164,28 @@ fn inlaid(model: &NeckModel) -> impl Iterator<Item = (usize, f32)> + '_ {
     on_neck.map(|fret| (fret, f32::midpoint(model.wires[fret - 1], model.wires[fret])))
 }
 
-/// The numbers of the inlaid frets under the neck, beside the legend and not in it.
-pub(super) fn numbers(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry, legend: Rangef) {
+/// The numbers of the inlaid frets under the neck.
+pub(super) fn numbers(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
     let y = g.middle + g.half_width(model.wires.last().copied().unwrap_or(0.0)) + 3.0;
-    for (fret, middle) in inlaid(model) {
-        let number = fret.checked_sub(model.capo).filter(|n| *n > 0);
-        if let Some(number) = number.filter(|_| !legend.expand(3.0 * STEP).contains(g.x(middle))) {
-            let font = strong(look.sizes.quiet);
-            painter.text(pos2(g.x(middle), y), Align2::CENTER_TOP, number, font, look.palette.ink);
-        }
+    for (number, x) in numbered(model, g) {
+        painter.text(pos2(x, y), Align2::CENTER_TOP, number, strong(look.sizes.quiet), look.palette.ink);
     }
+}
+
+/// The numbers of the inlaid frets, counted from the capo, and where they stand.
+fn numbered<'a>(model: &'a NeckModel, g: &'a Geometry) -> impl Iterator<Item = (usize, f32)> + 'a {
+    let counted = |(fret, middle): (usize, f32)| Some((fret.checked_sub(model.capo)?, g.x(middle)));
+    inlaid(model).filter_map(counted).filter(|(number, _)| *number > 0)
+}
+
+/// From where on a piece of the legend is clear of the numbers.
+fn clear_of_numbers(model: &NeckModel, g: &Geometry, from: f32, width: f32) -> f32 {
+    let mut spans: Vec<Rangef> = numbered(model, g).map(|(_, x)| Rangef::point(x).expand(NUMBER)).collect();
+    spans.sort_by(|a, b| a.min.total_cmp(&b.min));
+    spans.iter().fold(
+        from,
+        |from, span| if span.intersects(Rangef::new(from, from + width)) { span.max } else { from },
+    )
 }
 
 pub(super) fn strings(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
@@ -298,8 +312,8 @@ fn diamond(at: Pos2, r: f32, colour: Color32) -> Shape {
     Shape::convex_polygon(corners.to_vec(), colour, Stroke::NONE)
 }
 
-/// What the shapes mean, in the free corner under the first frets; gives how far it reaches.
-pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) -> Rangef {
+/// What the shapes mean, under the first frets and between their numbers.
+pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {
     let palette = &look.palette;
     let end = model.wires.last().copied().unwrap_or(0.0);
     let start = if g.way > 0.0 { g.nut } else { g.x(end) };
@@ -313,6 +327,10 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
     };
     let names = ["melody", "bass", "hook", "other", other_grip, "may go down early"];
     for name in names.into_iter().filter(has) {
+        let font = eframe::egui::FontId::proportional(look.sizes.quiet);
+        let words = painter.layout_no_wrap(name.to_owned(), font, palette.quiet);
+        let width = words.size().x + 8.0;
+        at.x = clear_of_numbers(model, g, at.x - r, width + r) + r;
         match name {
             "melody" => painter.circle(at, r - 1.0, palette.ground, Stroke::new(2.0, palette.melody)),
             "bass" => painter.rect_filled(
@@ -328,11 +346,9 @@ pub(super) fn legend(painter: &Painter, look: &Look, model: &NeckModel, g: &Geom
             }
             _ => painter.circle_stroke(at, r - 0.5, Stroke::new(1.0, palette.quiet)),
         };
-        let font = eframe::egui::FontId::proportional(look.sizes.quiet);
-        let words = painter.text(at + vec2(8.0, 0.0), Align2::LEFT_CENTER, name, font, palette.quiet);
-        at.x = words.right() + 3.0 * STEP;
+        painter.galley(at + vec2(8.0, -words.size().y / 2.0), words, palette.quiet);
+        at.x += width + 3.0 * STEP;
     }
-    Rangef::new(start, at.x - 3.0 * STEP)
 }
 
 /// A small padlock.

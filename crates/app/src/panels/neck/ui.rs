@@ -31,8 +31,8 @@ impl Neck {
         paint::wood(&painter, look, model, &g);
         paint::strings(&painter, look, model, &g);
         paint::building(&painter, look, model, &g);
-        let legend = paint::legend(&painter, look, model, &g);
-        paint::numbers(&painter, look, model, &g, legend);
+        paint::legend(&painter, look, model, &g);
+        paint::numbers(&painter, look, model, &g);
         paint::tones(&painter, look, model, &g);
         let pointed_at = response.hover_pos().and_then(|at| g.spot_at(model, at));
         let clicked_at = response.interact_pointer_pos().and_then(|at| g.spot_at(model, at));

@@ -3,8 +3,8 @@
 use eframe::egui::text::CCursorRange;
 use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{
-    Area, Button, EventFilter, Frame, Id, Key, Label, Margin, Modifiers, Order, Rect, Response, RichText,
-    TextEdit, Ui, pos2, vec2,
+    Area, Button, EventFilter, Frame, Id, Key, Margin, Modifiers, Order, Rect, Response, RichText, TextEdit,
+    Ui, pos2, vec2,
 };
 use handspan_core::arrangement::Edit;
 use handspan_core::time::Ticks;
@@ -64,16 +64,11 @@ impl ChordField {
         }
         let help = ChordHelp::of(&self.text);
         let said = self.listen(ui);
-        let place = session.work().tune.bar_beat(at);
-        let above = Rect::from_min_size(rect.left_top() - vec2(0.0, 16.0), vec2(2.0 * WIDTH, 14.0));
-        let label = ui.put(
-            above,
-            Label::new(quiet(look, format!("Chord in {place}"))).halign(eframe::egui::Align::LEFT),
-        );
+        let name = format!("Chord in {}", session.work().tune.bar_beat(at));
         let field = TextEdit::singleline(&mut self.text)
             .font(medium(look.sizes.head))
             .event_filter(EventFilter { tab: true, escape: true, ..EventFilter::default() });
-        let response = ui.put(rect, field).labelled_by(label.id);
+        let response = ui.put(rect, field);
         if just_opened {
             response.request_focus();
             self.select_all(ui, &response);
@@ -82,7 +77,7 @@ impl ChordField {
             self.typed.clone_from(&self.text);
             self.chosen = None;
         }
-        self.explain(ui, look, rect, &help, &response);
+        self.explain(ui, look, &name, &help, &response);
         self.answer(&said, &help, &response, session, queue);
     }
 
@@ -119,11 +114,11 @@ impl ChordField {
         }
     }
 
-    /// Beneath the field: what it is read as, and what could be meant.
-    fn explain(&mut self, ui: &Ui, look: &Look, rect: Rect, help: &ChordHelp, field: &Response) {
+    /// Beneath the field, where it covers no other bar's head: its name, what it is read as, and what could be meant.
+    fn explain(&mut self, ui: &Ui, look: &Look, name: &str, help: &ChordHelp, field: &Response) {
         let below = Area::new(Id::unique("chord help"))
             .order(Order::Foreground)
-            .fixed_pos(rect.left_bottom() + vec2(0.0, STEP));
+            .fixed_pos(field.rect.left_bottom() + vec2(0.0, STEP));
         let suggestions = if self.chosen.is_some() {
             ChordHelp::of(&self.typed).suggestions
         } else {
@@ -138,6 +133,8 @@ impl ChordField {
                 } else {
                     look.palette.hard
                 };
+                let label = ui.label(quiet(look, name));
+                field.clone().labelled_by(label.id);
                 ui.label(RichText::new(&help.words).color(colour));
                 for (index, suggestion) in suggestions.iter().enumerate() {
                     let button = Button::new(&suggestion.words)

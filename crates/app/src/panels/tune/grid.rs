@@ -121,19 +121,13 @@ impl Cell<'_> {
             line(self.rect.right() - 1.0, 3.0, palette.ink);
             dots(self.rect.right() - 7.0);
         }
-        if let Some(ending) = &self.bar.ending {
-            let left = self.rect.left() + 1.0;
-            painter.hline(
-                left..=self.rect.right() - 2.0 * STEP,
-                top + CHORDS.0 - 2.0,
-                Stroke::new(1.0, palette.ink),
-            );
-            let font = medium(self.look.sizes.quiet);
-            painter.text(pos2(left + 3.0, top + CHORDS.0), Align2::LEFT_TOP, ending, font, palette.ink);
+        if self.bar.ending.is_some() {
+            let over = self.rect.left() + 1.0..=self.rect.right() - 2.0 * STEP;
+            painter.hline(over, top + CHORDS.0 - 2.0, Stroke::new(1.0, palette.ink));
         }
     }
 
-    /// Number, section, and what changes here.
+    /// Number, ending, section, and what changes here.
     fn head(&self, painter: &Painter) {
         let palette = &self.look.palette;
         let y = self.rect.top() + f32::midpoint(HEAD.0, HEAD.1);
@@ -142,6 +136,11 @@ impl Cell<'_> {
         let number =
             painter.text(pos2(x, y), Align2::LEFT_CENTER, &self.bar.number, quiet.clone(), palette.quiet);
         x = number.right() + 2.0 * STEP;
+        if let Some(ending) = &self.bar.ending {
+            let font = medium(self.look.sizes.quiet);
+            let ending = painter.text(pos2(x, y), Align2::LEFT_CENTER, ending, font, palette.ink);
+            x = ending.right() + 2.0 * STEP;
+        }
         if let Some(section) = &self.bar.section {
             let font = strong(self.look.sizes.body);
             let words = painter.layout_no_wrap(section.clone(), font, palette.on_mark);

@@ -1,0 +1,101 @@
+//! No text lies on another, in no place of the window.
+
+use crate::support::Walk;
+use eframe::egui::{Key, Modifiers, Rect, Shape};
+use handspan_app::command::{Browse, Command, Go, RouteWish, TuneWish, ViewWish};
+use handspan_app::folders::Folders;
+use handspan_app::session::Place;
+use handspan_core::arrangement::Edit;
+use handspan_core::pitch::Interval;
+
+/// The texts within a shape and what is seen of them.
+fn texts(shape: &Shape, clip: Rect, into: &mut Vec<(String, Rect)>) {
+    match shape {
+        Shape::Vec(shapes) => shapes.iter().for_each(|shape| texts(shape, clip, into)),
+        Shape::Text(text) => {
+            // Each row by itself; a line has room above and below its letters.
+            for row in &text.galley.rows {
+                let mut rect = row.rect().translate(text.pos.to_vec2()).shrink2([1.0, 4.0].into());
+                // A text that begins in the middle of a row leaves what is there free.
+                rect.min.x += row.glyphs.first().map_or(0.0, |glyph| glyph.pos.x);
+                let seen = rect.intersect(clip);
+                if seen.is_positive() && !row.text().trim().is_empty() {
+                    into.push((row.text(), seen));
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+/// Pairs of texts of which one lies on the other.
+fn on_each_other(walk: &Walk) -> Vec<String> {
+    let mut all = Vec::new();
+    for clipped in &walk.window.output().shapes {
+        texts(&clipped.shape, clipped.clip_rect, &mut all);
+    }
+    assert!(all.len() > 20, "the window shows texts");
+    let mut pairs = Vec::new();
+    for (index, (one, rect)) in all.iter().enumerate() {
+        for (other, there) in &all[index + 1..] {
+            if rect.intersect(*there).is_positive() {
+                pairs.push(format!("“{one}” and “{other}” at {:?}", there.min));
+            }
+        }
+    }
+    pairs
+}
+
+fn assert_apart(walk: &Walk, what: &str) {
+    let pairs = on_each_other(walk);
+    assert!(pairs.is_empty(), "{what}:\n{}", pairs.join("\n"));
+}
+
+#[test]
+fn no_text_lies_on_another_in_any_place() {
+    let mut walk = Walk::within(Folders::none());
+    for place in [Place::Tune, Place::Voicings, Place::Route, Place::Sheet] {
+        walk.wish(Command::View(ViewWish::Place(place)));
+        for _ in 0..6 {
+            walk.wish(Command::Go(Go::Next));
+            assert_apart(&walk, &format!("{place:?}"));
+        }
+    }
+}
+
+#[test]
+fn no_text_lies_on_another_where_a_passage_is_compared_or_something_is_refused() {
+    let mut walk = Walk::within(Folders::none());
+    walk.wish(Command::Go(Go::NextBar));
+    walk.wish(Command::Widen(true));
+    walk.wish(Command::View(ViewWish::Place(Place::Route)));
+    assert_apart(&walk, "a passage");
+    walk.wish(Command::Route(RouteWish::Compare));
+    walk.wish(Command::Route(RouteWish::LookAt(1)));
+    assert_apart(&walk, "routes compared");
+    walk.wish(Command::Edit(Edit::Transpose(Interval::new(24))));
+    assert_apart(&walk, "refused");
+    assert!(walk.shows("numbers of semitones"), "the useful part of a refusal is there");
+    walk.wish(Command::View(ViewWish::Place(Place::Voicings)));
+    walk.wish(Command::Browse(Browse::Down));
+    assert_apart(&walk, "refused, and care");
+}
+
+#[test]
+fn no_text_lies_on_another_where_a_tune_has_endings_or_a_chord_is_typed() {
+    let demo = std::path::PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("../../demo-data/lantern-on-the-quay.musicxml");
+    let mut walk = Walk::on(Folders::none(), Some(demo));
+    walk.wish(Command::View(ViewWish::Place(Place::Tune)));
+    walk.press(Modifiers::COMMAND, Key::End);
+    assert_apart(&walk, "endings");
+    walk.press(Modifiers::COMMAND, Key::N);
+    walk.press(Modifiers::NONE, Key::Enter);
+    walk.wish(Command::Tune(TuneWish::Chord(None)));
+    // What explains the field floats over the grid; the field itself covers nothing.
+    let heads = ["1", "2", "G major · 4/4", "C major · 4/4"];
+    let covered = on_each_other(&walk).into_iter().filter(|pair| {
+        pair.contains("Chord in") && heads.iter().any(|head| pair.contains(&format!("“{head}”")))
+    });
+    assert_eq!(covered.collect::<Vec<_>>(), Vec::<String>::new());
+}

@@ -8,8 +8,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Align, CentralPanel, Context, Frame, Key, Layout, Margin, Panel, ScrollArea, Sense, Ui, UiBuilder,
-    Vec2, ViewportBuilder, ViewportCommand,
+    self, Align, CentralPanel, Color32, Context, Frame, Key, Layout, Margin, Panel, ScrollArea, Sense, Ui,
+    UiBuilder, Vec2, ViewportBuilder, ViewportCommand, vec2,
 };
 
 use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, is_heard_in, own_digits};
@@ -33,13 +33,20 @@ use crate::theme::{STEP, Theme};
 use dialog::Dialogs;
 use taste::Taste;
 
-/// Height of the hands bar.
-const HANDS: f32 = 48.0;
 /// Width of the explanation of the grip.
 const GRIP: f32 = 320.0;
 
-/// The least room that all panels together need.
-const ROOM: Vec2 = Vec2::new(940.0, 600.0);
+/// Room around the neck.
+const NECK_ROOM: f32 = 3.0 * STEP;
+
+/// The least height that the middle needs, and the least width: where there is less, it scrolls.
+const PLACE: f32 = 300.0;
+const fn least_width(place: Place) -> f32 {
+    match place {
+        Place::Sheet => 540.0,
+        Place::Tune | Place::Voicings | Place::Route => 850.0,
+    }
+}
 
 /// Opens the window on a file, or else on the file opened last or a demo tune, and stays until it is closed.
 ///
@@ -174,44 +181,46 @@ impl App {
     pub fn frame(&mut self, ui: &mut Ui) {
         let ctx = ui.ctx().clone();
         self.listen(&ctx);
-        let room = ui.available_size();
-        if room.x >= ROOM.x && room.y >= ROOM.y {
-            self.draw(ui);
-        } else {
-            // Large text in a small window: everything stays in reach by scrolling.
-            ScrollArea::both().auto_shrink(false).show(ui, |ui| {
-                let (all, _) = ui.allocate_exact_size(room.max(ROOM), Sense::hover());
-                self.draw(&mut ui.new_child(UiBuilder::new().max_rect(all)));
-            });
-        }
+        self.draw(ui);
         self.run(&ctx);
     }
 
     fn draw(&mut self, ui: &mut Ui) {
         let look = Look::of(&self.theme, &self.taste.preferences, ui.ctx());
         let palette = look.palette;
-        let bar = |fill| Frame::NONE.fill(fill).inner_margin(Margin::symmetric(4 * STEP as i8, 0));
         let railing = Frame::NONE.fill(palette.panel).inner_margin(Margin::symmetric(2 * STEP as i8, 0));
-        let bottom = bar(palette.ground).inner_margin(Margin::symmetric(0, STEP as i8));
-        let ribbon = bar(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, STEP as i8));
         Panel::left("rail").exact_size(rail::WIDTH).resizable(false).frame(railing).show(ui, |ui| {
             rail::show(ui, &look, &self.session, &mut self.queue);
         });
-        Panel::top("hands").exact_size(HANDS).frame(bar(palette.panel)).show(ui, |ui| {
+        let width = ui.available_width() - 8.0 * STEP;
+        let hands = hands::height(ui, &look, &self.session, width);
+        Panel::top("hands").exact_size(hands).frame(bar(palette.panel)).show(ui, |ui| {
             hands::show(ui, &look, &self.session, &mut self.queue);
         });
+        ui.painter().rect_filled(ui.available_rect_before_wrap(), 0.0, palette.ground);
+        // Large text in a small window: what lies below the bar scrolls, and everything stays in reach.
+        let needed = PLACE + self.status.height() + RIBBON + self.neck_height(ui);
+        within(ui, ScrollArea::vertical(), vec2(0.0, needed), |ui| self.draw_below(ui, &look));
+        self.draw_over(ui.ctx(), &look);
+    }
+
+    /// Everything below the hands bar, from the ribbon at the bottom up.
+    fn draw_below(&mut self, ui: &mut Ui, look: &Look) {
+        let palette = look.palette;
+        let neck = bar(palette.ground).inner_margin(Margin::symmetric(0, STEP as i8));
+        let ribbon = bar(palette.ground).inner_margin(Margin::symmetric(4 * STEP as i8, STEP as i8));
         Panel::bottom("ribbon").exact_size(RIBBON).frame(ribbon).show(ui, |ui| {
-            self.ribbon.show(ui, &look, &self.session, &mut self.queue);
+            self.ribbon.show(ui, look, &self.session, &mut self.queue);
         });
         if self.session.place().shows_the_neck() {
-            self.draw_neck(ui, &look, bottom);
+            self.draw_neck(ui, look, neck);
         }
         Panel::bottom("status").exact_size(self.status.height()).frame(bar(palette.panel)).show(ui, |ui| {
-            self.status.show(ui, &look, &self.session, &mut self.queue);
+            self.status.show(ui, look, &self.session, &mut self.queue);
         });
         let roomy = bar(palette.ground).inner_margin(Margin::same(4 * STEP as i8));
-        self.draw_place(ui, &look, roomy);
-        self.draw_over(ui.ctx(), &look);
+        let needed = vec2(least_width(self.session.place()), 0.0);
+        within(ui, ScrollArea::horizontal(), needed, |ui| self.draw_place(ui, look, roomy));
     }
 
     /// What floats over the window, the most pressing last and so on top.
@@ -254,10 +263,20 @@ impl App {
         });
     }
 
+    /// How high the neck is, where it is shown.
+    fn neck_height(&mut self, ui: &Ui) -> f32 {
+        let session = &self.session;
+        if !session.place().shows_the_neck() {
+            return 0.0;
+        }
+        let model = self.neck_model.of(session.state(), || NeckModel::of(session));
+        neck::height(model, ui.available_width()) + NECK_ROOM
+    }
+
     fn draw_neck(&mut self, ui: &mut Ui, look: &Look, frame: Frame) {
         let session = &self.session;
         let model = self.neck_model.of(session.state(), || NeckModel::of(session));
-        let height = neck::height(model, ui.available_width()) + 3.0 * STEP;
+        let height = neck::height(model, ui.available_width()) + NECK_ROOM;
         let neck = Panel::bottom("neck").exact_size(height).show_separator_line(false);
         neck.frame(frame).show(ui, |ui| self.neck.show(ui, look, model, &mut self.queue));
     }
@@ -369,6 +388,24 @@ impl eframe::App for App {
         self.session.close();
         self.taste.keep_all();
     }
+}
+
+/// A bar over a whole width.
+fn bar(fill: Color32) -> Frame {
+    Frame::NONE.fill(fill).inner_margin(Margin::symmetric(4 * STEP as i8, 0))
+}
+
+/// Draws something in all the room there is, or, where it needs more, in as much as it needs, which scrolls.
+fn within(ui: &mut Ui, area: ScrollArea, needed: Vec2, draw: impl FnOnce(&mut Ui)) {
+    let room = ui.available_size();
+    if room.x >= needed.x && room.y >= needed.y {
+        draw(ui);
+        return;
+    }
+    area.auto_shrink(false).show(ui, |ui| {
+        let (all, _) = ui.allocate_exact_size(ui.available_size().max(needed), Sense::hover());
+        draw(&mut ui.new_child(UiBuilder::new().max_rect(all)));
+    });
 }
 
 fn weight(modifiers: egui::Modifiers) -> u8 {

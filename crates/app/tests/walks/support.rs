@@ -34,6 +34,15 @@ impl Walk {
         Self { window }
     }
 
+    /// A window of a size in points: large text leaves few of them.
+    pub(crate) fn sized(width: f32, height: f32) -> Self {
+        let mut window = Harness::builder()
+            .with_size([width, height])
+            .build_eframe(|cc| App::on(&cc.egui_ctx, Lane::Inline));
+        window.run_steps(FRAMES);
+        Self { window }
+    }
+
     pub(crate) fn press(&mut self, modifiers: Modifiers, key: Key) {
         self.window.key_press_modifiers(modifiers, key);
         self.window.run_steps(FRAMES);

@@ -1,7 +1,9 @@
 //! No text lies on another, in no place of the window.
 
 use crate::support::Walk;
-use eframe::egui::{Key, Modifiers, Rect, Shape};
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers, Pos2, Rect, Shape, vec2};
+use egui_kittest::kittest::Queryable as _;
 use handspan_app::command::{Browse, Command, Go, RouteWish, TuneWish, ViewWish};
 use handspan_app::folders::Folders;
 use handspan_app::session::Place;
@@ -98,4 +100,47 @@ fn no_text_lies_on_another_where_a_tune_has_endings_or_a_chord_is_typed() {
         pair.contains("Chord in") && heads.iter().any(|head| pair.contains(&format!("“{head}”")))
     });
     assert_eq!(covered.collect::<Vec<_>>(), Vec::<String>::new());
+}
+
+/// A window of 1280 by 800 pixels with text of so many percent.
+fn with_text(percent: f32) -> Walk {
+    Walk::sized(1280.0 * 100.0 / percent, 800.0 * 100.0 / percent)
+}
+
+#[test]
+fn large_text_leaves_what_is_needed_within_the_window() {
+    for percent in [75.0, 130.0, 200.0] {
+        let mut walk = with_text(percent);
+        let room = Rect::from_min_size(Pos2::ZERO, vec2(1280.0, 800.0) * 100.0 / percent);
+        for place in Place::ALL {
+            walk.wish(Command::View(ViewWish::Place(*place)));
+            for name in ["Undo", "Redo", "Open…", "Save", "Preferences", "Search", "?"] {
+                let button = walk.window.get_by_role_and_label(Role::Button, name).rect();
+                assert!(room.contains_rect(button), "{name} at {percent} %: {button:?} in {room:?}");
+            }
+            assert_apart(&walk, &format!("{place:?} at {percent} %"));
+        }
+        for name in ["Page before", "Next page", "Smaller", "Larger", "Full width", "Whole page"] {
+            let button = walk.window.get_by_role_and_label(Role::Button, name).rect();
+            assert!(room.contains_rect(button), "{name} at {percent} %: {button:?} in {room:?}");
+        }
+    }
+}
+
+#[test]
+fn cards_of_routes_are_whole() {
+    let mut walk = Walk::within(Folders::none());
+    for _ in 0..3 {
+        walk.wish(Command::Go(Go::NextBar));
+    }
+    for _ in 0..4 {
+        walk.wish(Command::Widen(true));
+    }
+    walk.wish(Command::View(ViewWish::Place(Place::Route)));
+    walk.wish(Command::Route(RouteWish::Compare));
+    assert!(walk.shows("2 inner notes fewer"));
+    let plot = walk.window.get_by_label_contains("Effort of every moment, by bars").rect();
+    let moves: Vec<_> = walk.window.query_all_by_label_contains("hardest move, ").collect();
+    assert_eq!(moves.len(), 12, "three of each of four routes");
+    assert!(moves.iter().all(|row| row.rect().bottom() <= plot.top()), "{plot:?}");
 }

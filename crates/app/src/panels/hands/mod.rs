@@ -4,4 +4,4 @@ pub mod model;
 mod ui;
 
 pub use model::HandsModel;
-pub use ui::show;
+pub use ui::{height, show};

@@ -1,6 +1,8 @@
 //! Draws the hands bar.
 
-use eframe::egui::{Align, Button, DragValue, Label, Layout, Role as AccessRole, Ui, WidgetInfo};
+use eframe::egui::{
+    Align, Button, DragValue, FontId, Label, Layout, Role as AccessRole, Ui, WidgetInfo, vec2,
+};
 use handspan_core::arrangement::Edit;
 use handspan_core::hand::{Hand, HandSize};
 use handspan_core::neck::geometry::Micrometres;
@@ -12,7 +14,7 @@ use crate::command::{Command, FileWish, ViewWish};
 use crate::panels::widgets::{command_button, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
-use crate::theme::STEP;
+use crate::theme::{STEP, strong};
 
 /// Width of the hand's menu.
 const MENU: f32 = 75.0 * STEP;
@@ -24,32 +26,70 @@ const HOW_TO_MEASURE: [&str; 3] = [
     "A wide stretch hurts in time: warm up, rest, stop when it hurts, ask a teacher or a doctor.",
 ];
 
+/// Height of a row of the bar.
+const ROW: f32 = 48.0;
+/// Room for everything in the bar but title and composer.
+const CONTROLS: f32 = 165.0 * STEP;
+
+/// How high the bar is over so much width: title and ways back in a row of their own where one is too narrow for all.
+pub fn height(ui: &Ui, look: &Look, session: &Session, width: f32) -> f32 {
+    let tune = session.tune();
+    let size =
+        |text: &str, font| ui.painter().layout_no_wrap(text.to_owned(), font, look.palette.ink).size().x;
+    let title = size(tune.title(), strong(look.sizes.head));
+    let composer = size(tune.composer(), FontId::proportional(look.sizes.quiet));
+    if title + composer + CONTROLS <= width { ROW } else { 1.75 * ROW }
+}
+
 /// Draws the bar over the whole width.
 pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
     let model = HandsModel::of(session);
-    ui.horizontal_centered(|ui| {
-        ui.label(weighty(look.sizes.head, &model.title));
-        ui.label(quiet(look, &model.composer));
-        ui.add_space(4.0 * STEP);
-        ui.spacing_mut().item_spacing.x = STEP;
-        choices(ui, &model.key, queue);
-        tuning(ui, &model.tuning, queue);
-        choices(ui, &model.capo, queue);
-        hand(ui, look, &model, queue);
-        ui.add_space(STEP);
-        tempo(ui, &model, queue);
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            command_button(ui, session, &Command::File(FileWish::Save), queue);
-            command_button(ui, session, &Command::File(FileWish::Open), queue);
-            ui.add_space(2.0 * STEP);
-            step(ui, session, &Command::Redo, model.redo.as_deref(), queue);
-            step(ui, session, &Command::Undo, model.undo.as_deref(), queue);
-            if let Some(undo) = &model.undo {
-                ui.add_space(STEP);
-                ui.add(Label::new(quiet(look, undo)).truncate());
-            }
+    if ui.available_height() <= ROW {
+        ui.horizontal_centered(|ui| {
+            ui.label(weighty(look.sizes.head, &model.title));
+            ui.label(quiet(look, &model.composer));
+            ui.add_space(4.0 * STEP);
+            plan(ui, look, &model, queue);
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                steps(ui, look, session, &model, queue)
+            });
+        });
+        return;
+    }
+    let row = vec2(ui.available_width(), 0.85 * ROW);
+    ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+        steps(ui, look, session, &model, queue);
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+            ui.add(Label::new(weighty(look.sizes.head, &model.title)).truncate());
+            ui.add(Label::new(quiet(look, &model.composer)).truncate());
         });
     });
+    ui.horizontal_wrapped(|ui| plan(ui, look, &model, queue));
+}
+
+/// What is chosen for the tune and its player.
+fn plan(ui: &mut Ui, look: &Look, model: &HandsModel, queue: &mut Queue) {
+    ui.spacing_mut().item_spacing.x = STEP;
+    choices(ui, &model.key, queue);
+    tuning(ui, &model.tuning, queue);
+    choices(ui, &model.capo, queue);
+    hand(ui, look, model, queue);
+    ui.add_space(STEP);
+    tempo(ui, model, queue);
+}
+
+/// Ways back and the file, from the right to the left.
+fn steps(ui: &mut Ui, look: &Look, session: &Session, model: &HandsModel, queue: &mut Queue) {
+    ui.spacing_mut().item_spacing.x = STEP;
+    command_button(ui, session, &Command::File(FileWish::Save), queue);
+    command_button(ui, session, &Command::File(FileWish::Open), queue);
+    ui.add_space(2.0 * STEP);
+    step(ui, session, &Command::Redo, model.redo.as_deref(), queue);
+    step(ui, session, &Command::Undo, model.undo.as_deref(), queue);
+    if let Some(undo) = model.undo.as_ref().filter(|_| ui.available_height() > 0.9 * ROW) {
+        ui.add_space(STEP);
+        ui.add(Label::new(quiet(look, undo)).truncate());
+    }
 }
 
 /// The tempo where the player stands, changed where it was set.

@@ -10,6 +10,9 @@ use crate::theme::{STEP, medium};
 /// How wide the column of keys is.
 const KEY: f32 = 112.0;
 
+/// A column is no narrower, so that its words are read in lines.
+const COLUMN: f32 = 270.0;
+
 /// Shows the list over the window.
 pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
     let shown = modal("keys", ctx).show(ctx, |ui| {
@@ -25,10 +28,12 @@ pub fn show(ctx: &Context, look: &Look, queue: &mut Queue) {
         ui.add_space(2.0 * STEP);
         let height = ctx.content_rect().height() - 40.0 * STEP;
         ScrollArea::vertical().max_height(height).min_scrolled_height(height).show(ui, |ui| {
-            ui.columns(3, |columns| {
+            let count = ((ui.available_width() / COLUMN) as usize).clamp(1, 3);
+            ui.columns(count, |columns| {
                 for (index, (name, entries)) in TABLE.iter().chain([&OWN]).enumerate() {
-                    // Three columns of about the same length.
-                    let column = usize::from(index > 5) + usize::from(index > 7);
+                    // Three columns of about the same length, two, or all in one.
+                    let third = usize::from(index > 5) + usize::from(index > 7);
+                    let column = third.min(count - 1);
                     group(&mut columns[column], look, name, entries);
                 }
             });

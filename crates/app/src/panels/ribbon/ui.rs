@@ -53,6 +53,8 @@ impl Ribbon {
     ) {
         let chosen = Chosen::of(session);
         let width = ui.available_width().max(BAR * model.bars.len() as f32);
+        // Its bar floats: the ribbon's height is given.
+        ui.spacing_mut().scroll.floating_allocated_width = 0.0;
         ScrollArea::horizontal().auto_shrink(false).show(ui, |ui| {
             let (rect, response) =
                 ui.allocate_exact_size(vec2(width, HEIGHT - 2.0 * STEP), Sense::click_and_drag());

@@ -28,14 +28,16 @@ pub(super) fn show(ui: &mut Ui, look: &Look, model: &RouteModel, card: &RouteCar
         if let Some(index) = card.index {
             decide(ui, look, model, (index, card), queue);
         }
-        ui.label(quiet(look, card.facts.join(" · ")));
+        let nothing = card.give_ways.is_empty().then(|| "nothing gave way".to_owned());
+        let facts: Vec<String> = card.facts.iter().cloned().chain(nothing).collect();
+        ui.label(quiet(look, facts.join(" · ")));
         hardest(ui, look, card, queue);
         gave_way(ui, look, card, queue);
     });
 }
 
 fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label(weighty(look.sizes.head, &card.title));
         ui.label(RichText::new(names::points(card.total)).font(strong(look.sizes.chord)));
         let (words, colour) = match (card.index, card.difference) {
@@ -62,9 +64,12 @@ fn fuller(ui: &mut Ui, look: &Look, card: &RouteCard) {
 }
 
 fn hardest(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {
-    ui.label(quiet(look, if card.hardest.is_empty() { "no hard move" } else { "hardest moves" }));
-    for (at, words) in &card.hardest {
-        let button = Button::new(words).frame_when_inactive(false).truncate();
+    if card.hardest.is_empty() {
+        ui.label(quiet(look, "no hard move"));
+    }
+    for (rank, (at, words)) in card.hardest.iter().enumerate() {
+        let shown = if rank == 0 { format!("hardest: {words}") } else { words.clone() };
+        let button = Button::new(shown).frame_when_inactive(false).truncate();
         let response = ui.add(button);
         response.widget_info(|| {
             eframe::egui::WidgetInfo::labeled(
@@ -82,7 +87,6 @@ fn hardest(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {
 fn gave_way(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {
     let n = card.give_ways.len();
     if n == 0 {
-        ui.label(quiet(look, "nothing gave way"));
         return;
     }
     let words = if n == 1 { "1 note gave way".to_owned() } else { format!("{n} notes gave way") };

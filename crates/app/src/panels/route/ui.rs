@@ -18,10 +18,12 @@ use crate::session::{Arranged, Comparing, Session};
 use crate::theme::STEP;
 
 /// The plot's least share of what room there is, and how high it is at least; it takes what the cards leave.
-const PLOT: f32 = 0.38;
+const PLOT: f32 = 0.34;
 const PLOT_HEIGHT: f32 = 24.0 * STEP;
 /// A card is no wider, so that its lines are short.
 const CARD: f32 = 120.0 * STEP;
+/// From this width on, what can be done with routes stands in the line of the head, and the cards have more room.
+const BESIDE: f32 = 250.0 * STEP;
 /// Room for the line over the plot.
 const LINE: f32 = 6.0 * STEP;
 
@@ -88,11 +90,17 @@ fn key(model: &RouteModel) -> String {
 }
 
 fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &mut Queue) {
+    let comparing = session.routes().comparing().is_some();
+    let beside = model.is_compared && !comparing && model.is_current && model.few.is_none();
+    let beside = beside && ui.available_width() >= BESIDE;
     ui.horizontal(|ui| {
         ui.label(weighty(look.sizes.head, format!("Routes through {}", model.scope)));
+        if beside {
+            compared(ui, look, session, model, queue);
+        }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, model, queue));
     });
-    if model.is_compared || session.routes().comparing().is_some() {
+    if !beside && (model.is_compared || comparing) {
         ui.horizontal_wrapped(|ui| compared(ui, look, session, model, queue));
     }
 }

@@ -1,8 +1,7 @@
 //! Draws the Sheet place: the pages in the middle, choices and ways out beside them.
 
 use eframe::egui::{
-    self, Align, Button, CentralPanel, Frame, Label, Layout, Panel, RichText, ScrollArea, Stroke, TextEdit,
-    Ui,
+    self, Button, CentralPanel, Frame, Label, Panel, RichText, ScrollArea, Stroke, TextEdit, Ui,
 };
 
 use super::model::{PaperChoice, Remark, SheetModel};
@@ -81,21 +80,19 @@ impl SheetPlace {
     }
 
     fn bar(&self, ui: &mut Ui, look: &Look, session: &Session, model: &SheetModel, queue: &mut Queue) {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             ui.label(weighty(look.sizes.head, &model.words));
             command_button_named(ui, session, &Command::Sheet(SheetWish::PageBefore), "Page before", queue);
             command_button_named(ui, session, &Command::Sheet(SheetWish::NextPage), "Next page", queue);
             if !model.is_current {
                 ui.label(quiet(look, "being engraved anew"));
             }
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                ui.add_space(3.0 * STEP);
-                fit(ui, session, model, Zoom::Page, queue);
-                fit(ui, session, model, Zoom::Width, queue);
-                command_button_named(ui, session, &Command::Sheet(SheetWish::Larger), "Larger", queue);
-                command_button_named(ui, session, &Command::Sheet(SheetWish::Smaller), "Smaller", queue);
-                ui.label(quiet(look, format!("{} %", self.pages.percent())));
-            });
+            ui.add_space(2.0 * STEP);
+            ui.label(quiet(look, format!("{} %", self.pages.percent())));
+            command_button_named(ui, session, &Command::Sheet(SheetWish::Smaller), "Smaller", queue);
+            command_button_named(ui, session, &Command::Sheet(SheetWish::Larger), "Larger", queue);
+            fit(ui, session, model, Zoom::Width, queue);
+            fit(ui, session, model, Zoom::Page, queue);
         });
     }
 }

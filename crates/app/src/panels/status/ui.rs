@@ -22,56 +22,75 @@ const GAP: f32 = 4.0 * STEP;
 #[derive(Debug, Default)]
 pub struct Status {
     model: Cached<u64, StatusModel>,
-    /// How wide what is offered was.
-    offered: f32,
-    /// How high the sentence was where it has rows of its own.
-    rows: Option<f32>,
+    /// How wide what can be opened or put away was, and what is offered.
+    beside: (f32, f32),
+    /// How high the rows were that do not fit into the line.
+    above: f32,
 }
 
 impl Status {
     /// How high the line has to be.
     pub fn height(&self) -> f32 {
-        LINE + self.rows.unwrap_or(0.0)
+        LINE + self.above
     }
 
-    /// Draws the line over the whole width: what is said beside what is offered, or, where it is too long for that, in
-    /// rows of its own above. Nothing that is said is cut.
+    /// Draws the line over the whole width: what is said beside what is offered, or, where that is too much, in rows of
+    /// its own above. Nothing that is said is cut.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         let (height, whole) = (self.height(), ui.available_width());
+        let (opened, offered) = self.beside;
         let model = self.model.of(session.state(), || StatusModel::of(session));
         let font = FontId::proportional(look.sizes.body);
         let sentence = ui.painter().layout(model.sentence.clone(), font, look.palette.ink, whole - GAP);
-        let fits = sentence.rows.len() == 1 && sentence.size().x + self.offered + GAP <= whole;
-        let rows = (!fits).then(|| sentence.size().y + STEP);
-        if rows.is_some() {
+        let fits = sentence.rows.len() == 1 && sentence.size().x + opened + offered + GAP <= whole;
+        let crowded = opened + offered > whole;
+        let rows = if fits { 0.0 } else { sentence.size().y + 3.0 * STEP };
+        if !fits {
             ui.add_space(STEP);
             said(ui, look, model);
         }
-        let line = vec2(whole, LINE.min(ui.available_height()));
-        let beside = ui.allocate_ui_with_layout(line, Layout::right_to_left(Align::Center), |ui| {
-            let from = ui.cursor().right();
-            // How far the search is changes with every frame.
-            match session.progress() {
+        let row = vec2(whole, LINE);
+        let mut beside = (opened, offered);
+        if crowded {
+            ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+                beside.0 = width_of(ui, |ui| open_or_put_away(ui, look, session, model, queue));
+            });
+        }
+        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+            beside.1 = width_of(ui, |ui| match session.progress() {
+                // How far the search is changes with every frame.
                 Some(progress) => searching(ui, look, progress, queue),
                 None => offers(ui, look, session, model, queue),
+            });
+            if !crowded {
+                beside.0 = width_of(ui, |ui| open_or_put_away(ui, look, session, model, queue));
             }
-            if let Some(care) = &model.care {
-                take_care(ui, look, care, queue);
-            }
-            gave_way(ui, look, session, model, queue);
-            put_away(ui, look, model, queue);
-            let offered = from - ui.cursor().right();
-            if rows.is_none() {
+            if fits {
                 ui.with_layout(Layout::left_to_right(Align::Center), |ui| said(ui, look, model));
             }
-            offered
         });
-        self.offered = beside.inner;
-        self.rows = rows;
+        self.beside = beside;
+        self.above = rows + if crowded { LINE + STEP } else { 0.0 };
         if self.height() != height {
             ui.ctx().request_repaint();
         }
     }
+}
+
+/// How much room something takes, from the right to the left.
+fn width_of(ui: &mut Ui, draw: impl FnOnce(&mut Ui)) -> f32 {
+    let from = ui.cursor().right();
+    draw(ui);
+    from - ui.cursor().right()
+}
+
+/// What says more when it is opened, and how to put a notice away.
+fn open_or_put_away(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {
+    if let Some(care) = &model.care {
+        take_care(ui, look, care, queue);
+    }
+    gave_way(ui, look, session, model, queue);
+    put_away(ui, look, model, queue);
 }
 
 fn gave_way(ui: &mut Ui, look: &Look, session: &Session, model: &StatusModel, queue: &mut Queue) {

@@ -15,14 +15,13 @@ use crate::theme::STEP;
 
 /// Draws the two lines over the list.
 pub(super) fn show(ui: &mut Ui, look: &Look, session: &Session, model: &VoicingsModel, queue: &mut Queue) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label(weighty(look.sizes.head, "Grips for this moment"));
         ui.label(quiet(look, model.count()));
-        ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
-            command_button(ui, session, &Command::Own(OwnWish::Toggle), queue);
-            bass(ui, model, queue);
-            melody(ui, model, queue);
-        });
+        ui.add_space(2.0 * STEP);
+        melody(ui, model, queue);
+        bass(ui, model, queue);
+        command_button(ui, session, &Command::Own(OwnWish::Toggle), queue);
     });
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = STEP;

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::support::Walk;
-use eframe::egui::accesskit;
+use eframe::egui::{Key, Modifiers, accesskit};
 use egui_kittest::kittest::Queryable as _;
 use handspan_app::command::Command;
 use handspan_app::folders::Folders;
@@ -60,4 +60,19 @@ fn the_parts_of_a_band_become_melody_bass_line_and_hook() {
     // Who plays has nothing to do with what is read.
     let work = walk.session().work();
     assert_eq!((work.plan.hand, work.tune.title()), (small, "Mail Boat Morning"));
+}
+
+#[test]
+fn a_choice_by_a_key_closes_the_list() {
+    let score = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/mail-boat-morning.musicxml");
+    let mut walk = Walk::on(Folders::none(), Some(score));
+    walk.window.get_by_role_and_label(accesskit::Role::ComboBox, "Voice").focus();
+    walk.window.run_steps(2);
+    walk.press(Modifiers::NONE, Key::Space);
+    assert!(walk.window.ctx.any_popup_open());
+    walk.window.get_by_role_and_label(accesskit::Role::Button, "melody").focus();
+    walk.window.run_steps(2);
+    walk.press(Modifiers::NONE, Key::Space);
+    assert_eq!(roles(&walk)[1], Role::Melody);
+    assert!(!walk.window.ctx.any_popup_open(), "arrows would go on through the list");
 }

@@ -60,9 +60,10 @@ impl Import {
         let remarks = opened.diagnostics.iter().map(remark).collect();
         let (parts, choice) = (opened.parts.clone(), opened.choice.clone());
         let mut import = Self { path: opened.path.clone(), remarks, parts, choice };
-        // The reader takes the first one that is free where nobody has chosen.
+        // The reader takes the first that is sung of those that are free where nobody has chosen.
         let is_free = |index: &usize| import.parts[*index].has_notes && import.role(*index) == Role::NotRead;
-        let first = (0..import.parts.len()).find(is_free).map(named);
+        let first =
+            (0..import.parts.len()).filter(is_free).min_by_key(|index| import.parts[*index].sung).map(named);
         import.choice.melody = import.choice.melody.or(first);
         import
     }

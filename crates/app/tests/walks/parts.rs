@@ -32,6 +32,9 @@ fn the_parts_of_a_band_become_melody_bass_line_and_hook() {
     // Something was left out, so it is shown at once, with what can be done about it.
     assert_eq!(walk.session().place(), Place::Tune);
     assert!(walk.shows("parts of the score"));
+    // What is sung is the melody until it is said otherwise.
+    assert_eq!(roles(&walk), [Role::NotRead, Role::Melody, Role::NotRead]);
+    choose(&mut walk, "Horns", "melody");
     assert_eq!(roles(&walk), [Role::Melody, Role::NotRead, Role::NotRead]);
     let of_horns = walk.session().work().tune.melody().len();
     choose(&mut walk, "Voice", "melody");
@@ -66,13 +69,13 @@ fn the_parts_of_a_band_become_melody_bass_line_and_hook() {
 fn a_choice_by_a_key_closes_the_list() {
     let score = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/mail-boat-morning.musicxml");
     let mut walk = Walk::on(Folders::none(), Some(score));
-    walk.window.get_by_role_and_label(accesskit::Role::ComboBox, "Voice").focus();
+    walk.window.get_by_role_and_label(accesskit::Role::ComboBox, "Bass").focus();
     walk.window.run_steps(2);
     walk.press(Modifiers::NONE, Key::Space);
     assert!(walk.window.ctx.any_popup_open());
-    walk.window.get_by_role_and_label(accesskit::Role::Button, "melody").focus();
+    walk.window.get_by_role_and_label(accesskit::Role::Button, "bass line").focus();
     walk.window.run_steps(2);
     walk.press(Modifiers::NONE, Key::Space);
-    assert_eq!(roles(&walk)[1], Role::Melody);
+    assert_eq!(roles(&walk)[2], Role::BassLine);
     assert!(!walk.window.ctx.any_popup_open(), "arrows would go on through the list");
 }

@@ -10,7 +10,8 @@ mod read;
 mod write;
 
 pub use read::{
-    PartChoice, ScorePart, is_written_out, parts, read_score, read_tune, read_tune_with, read_written_out,
+    PartChoice, ScorePart, Sung, is_written_out, parts, read_score, read_tune, read_tune_with,
+    read_written_out,
 };
 pub use write::write_score;
 

@@ -4,6 +4,7 @@ use roxmltree::{Document, Node, ParsingOptions};
 
 use super::element::{all, child, child_text};
 use super::line::Lines;
+use super::parts::Sung;
 use super::report::{Report, shortened};
 use crate::diagnostic::{Severity, Whereabouts};
 use crate::error::ReadError;
@@ -71,12 +72,10 @@ pub(super) fn melody_part<'a, 'i>(
 ) -> Result<Node<'a, 'i>, ReadError> {
     let parts = parts(document);
     let free = || parts.iter().filter(|part| !taken.contains(part) && has_notes(**part));
-    let has_words = |part: &&Node<'_, '_>| part.descendants().any(|node| node.has_tag_name("lyric"));
     let chosen = if let Some(name) = wanted {
         part_named(document, name)?
     } else {
-        let sung = free().find(has_words).or_else(|| free().find(|part| sings(document, **part)));
-        *sung.or_else(|| free().next()).ok_or(ReadError::NoNotes)?
+        *free().min_by_key(|part| sung(document, **part)).ok_or(ReadError::NoNotes)?
     };
     // Who has chosen a part knows that there are others.
     let severity = if wanted.is_some() { Severity::Note } else { Severity::Loss };
@@ -120,6 +119,17 @@ fn leave_aside(
             format!("the melody is read from the part {}; not read: {}", name(&chosen), others.join(", "));
         report.push(severity, Whereabouts::File, None, message);
         report.hint(hint);
+    }
+}
+
+/// Whether a part carries the tune, as far as the score says so.
+pub(super) fn sung(document: &Document<'_>, part: Node<'_, '_>) -> Sung {
+    if part.descendants().any(|node| node.has_tag_name("lyric")) {
+        Sung::InWords
+    } else if sings(document, part) {
+        Sung::ByName
+    } else {
+        Sung::Unsaid
     }
 }
 

@@ -24,7 +24,7 @@ mod tune;
 mod twins;
 mod written_out;
 
-pub use parts::{PartChoice, ScorePart, parts};
+pub use parts::{PartChoice, ScorePart, Sung, parts};
 pub use score::read_score;
 pub use tune::{read_tune, read_tune_with};
 pub use written_out::{is_written_out, read_written_out};

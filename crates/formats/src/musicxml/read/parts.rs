@@ -14,6 +14,19 @@ pub struct ScorePart {
     pub name: Option<String>,
     /// Whether it has notes with a pitch: others can be read as nothing.
     pub has_notes: bool,
+    /// Whether it carries the tune: of those with notes the first that says so most plainly is read as melody.
+    pub sung: Sung,
+}
+
+/// How a score says that a part carries the tune, the plainest first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Sung {
+    /// There are words to it.
+    InWords,
+    /// It is called so.
+    ByName,
+    /// It does not say so.
+    Unsaid,
 }
 
 /// Which parts of a score are read, each by its name or its number counted from 1.
@@ -46,6 +59,7 @@ pub fn parts(bytes: &[u8]) -> Result<Vec<ScorePart>, ReadError> {
     let part = |part| ScorePart {
         name: document::given_name(&document, part).map(shortened),
         has_notes: document::has_notes(part),
+        sung: document::sung(&document, part),
     };
     Ok(document::parts(&document).into_iter().map(part).collect())
 }

@@ -1,6 +1,6 @@
 //! Controls that several panels share.
 
-use eframe::egui::{Button, Context, Frame, Id, Key, Margin, Modal, Response, RichText, Ui};
+use eframe::egui::{Button, Context, Frame, Id, Key, Margin, Memory, Modal, Response, RichText, Ui};
 
 use super::{Look, Queue};
 use crate::command::{Command, entry_of, key_name};
@@ -53,7 +53,7 @@ pub fn is_free_for_enter(ctx: &Context) -> bool {
 /// Whether Enter was pressed and means the whole that was filled in: in a field, which it leaves, or nowhere. On a
 /// button it means the button. Asked after the fields are drawn.
 pub fn enter(ui: &Ui) -> bool {
-    ui.input(|input| input.key_pressed(Key::Enter)) && ui.memory(|memory| memory.focused()).is_none()
+    ui.input(|input| input.key_pressed(Key::Enter)) && ui.memory(Memory::focused).is_none()
 }
 
 /// A head over a part of a panel.

@@ -90,7 +90,7 @@ impl Session {
         match (wish, self.passage.clone()) {
             (RouteWish::Tune, _) => self.rearrange(Purpose::Asked),
             (RouteWish::Passage, Some(passage)) if self.can_route(wish) => {
-                self.rearrange(Purpose::Passage(passage))
+                self.rearrange(Purpose::Passage(passage));
             }
             (RouteWish::Passage, _) => {}
             (RouteWish::Compare, _) => self.compare_routes(),

@@ -104,7 +104,7 @@ impl Dialogs {
             }
             Command::File(FileWish::SaveAs) => self.ask(Purpose::Save, session, queue),
             Command::File(FileWish::Export(kind)) if session.behind().is_none() => {
-                self.ask(Purpose::Export(kind), session, queue)
+                self.ask(Purpose::Export(kind), session, queue);
             }
             Command::File(wish @ (FileWish::OpenAt(_) | FileWish::ReadParts(_) | FileWish::Begin(_)))
                 if session.is_unsaved() && self.leaving.is_none() =>

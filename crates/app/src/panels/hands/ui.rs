@@ -51,7 +51,7 @@ pub fn show(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
             ui.add_space(4.0 * STEP);
             plan(ui, look, &model, queue);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                steps(ui, look, session, &model, queue)
+                steps(ui, look, session, &model, queue);
             });
         });
         return;

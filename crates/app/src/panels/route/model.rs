@@ -283,11 +283,11 @@ mod tests {
         let model = RouteModel::of(&session).unwrap();
         assert_eq!(model.scope, "bars 2 to 3");
         assert!(model.is_compared && model.is_current && model.cards.len() > 1);
-        expect![[r#"
+        expect![[r"
             As it is now: 558 (0); []; bar 2, beat 1: 121, shift | bar 3, beat 2: 88, shift | bar 3, beat 3: 26, shift; 8 open strings, 4 shifts; 0 gave way
             Route 1: 558 (0); []; bar 2, beat 1: 121, shift | bar 3, beat 2: 88, shift | bar 3, beat 3: 26, shift; 8 open strings, 4 shifts; 0 gave way
             Route 2: 654 (96); []; bar 3, beat 4: 128, shift | bar 2, beat 1: 121, shift | bar 3, beat 2: 90, shift; 7 open strings, 2 shifts; 0 gave way
-            Route 3: 666 (108); []; bar 3, beat 4: 126, shift | bar 3, beat 2: 88, shift | bar 2, beat 1: 86, shift; 6 open strings, 6 shifts; 0 gave way"#]].assert_eq(&told(&model));
+            Route 3: 666 (108); []; bar 3, beat 4: 126, shift | bar 3, beat 2: 88, shift | bar 2, beat 1: 86, shift; 6 open strings, 6 shifts; 0 gave way"]].assert_eq(&told(&model));
     }
 
     #[test]

@@ -71,7 +71,7 @@ impl Status {
         });
         self.beside = beside;
         self.above = rows + if crowded { LINE + STEP } else { 0.0 };
-        if self.height() != height {
+        if (self.height() - height).abs() > 0.5 {
             ui.ctx().request_repaint();
         }
     }

@@ -161,10 +161,10 @@ pub(super) fn advance(
         each_kept(reach, &state.key.grip, demand, let_go, |kept| ways.push((kept, (state.cost, index))));
     }
     ways.sort_by_key(|(kept, _)| kept.packed());
-    let mut crowd = Crowd::default();
-    for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
-        crowd.gather(group.iter().map(|(_, way)| *way));
-        layer.alone(|gatherer| {
+    layer.alone(|gatherer| {
+        let mut crowd = Crowd::default();
+        for group in ways.chunk_by(|(a, _), (b, _)| a == b) {
+            crowd.gather(group.iter().map(|(_, way)| *way));
             written_grips(reach, &group[0].0, &demand.struck, |grip| {
                 let shape = music.shapes.effort(reach, index, &grip).points();
                 let effort = gatherer.effort(reach, &grip);
@@ -172,8 +172,8 @@ pub(super) fn advance(
                 let target = Target { grip, melody: None, bass: None, lines: LineStrings::NONE, cost };
                 gatherer.add_best(&target, &HandAt::holding(reach, &grip), &mut crowd);
             });
-        });
-    }
+        }
+    });
     layer.into_states()
 }
 

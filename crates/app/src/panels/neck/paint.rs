@@ -182,10 +182,9 @@ fn numbered<'a>(model: &'a NeckModel, g: &'a Geometry) -> impl Iterator<Item = (
 fn clear_of_numbers(model: &NeckModel, g: &Geometry, from: f32, width: f32) -> f32 {
     let mut spans: Vec<Rangef> = numbered(model, g).map(|(_, x)| Rangef::point(x).expand(NUMBER)).collect();
     spans.sort_by(|a, b| a.min.total_cmp(&b.min));
-    spans.iter().fold(
-        from,
-        |from, span| if span.intersects(Rangef::new(from, from + width)) { span.max } else { from },
-    )
+    spans.iter().fold(from, |from, span| {
+        if span.intersects(Rangef::new(from, from + width)) { span.max + NUMBER } else { from }
+    })
 }
 
 pub(super) fn strings(painter: &Painter, look: &Look, model: &NeckModel, g: &Geometry) {

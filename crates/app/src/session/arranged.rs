@@ -73,7 +73,7 @@ impl Session {
         let reason = self.behind().map(|behind| behind.reason());
         let refused = reason.map(|reason| {
             Notice::refused(format!(
-                "Nothing was exported, for the sheet is of before the last change: {reason}"
+                "Nothing was exported, because the pages are from before the last change: {reason}"
             ))
         });
         let refuses = refused.is_some();

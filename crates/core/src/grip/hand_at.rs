@@ -37,36 +37,41 @@ impl HandAt {
         let mut hand = Self { grip: *grip, sounding: grip.strings(), ..Self::EMPTY };
         for string in hand.sounding.each() {
             match grip.stop(string) {
-                Some((fret, finger)) => hand.add(reach, string, fret, finger),
+                Some((fret, finger)) => hand.add(string, fret, finger),
                 None => hand.whole.rings = true,
             }
         }
+        hand.whole.strain = hand.strained(reach);
         hand.lead = hand.leading();
         debug_assert_eq!(hand.position(), grip.position(), "one position of the hand, said twice");
         hand
     }
 
     /// Takes in a string under a finger.
-    fn add(&mut self, reach: &Reach, string: StringIndex, fret: Fret, finger: Finger) {
-        let (digit, number) = (finger as usize, fret.number());
-        self.strings[digit].insert(string);
-        if self.frets[digit] == number {
-            return;
-        }
-        self.frets[digit] = number;
-        for (other, there) in Finger::ALL.into_iter().zip(self.frets) {
-            if there != 0 && other != finger {
-                let beyond = reach.beyond((other, Fret::new(there)), (finger, fret));
-                self.whole.strain = self.whole.strain.max(beyond.comfortable);
-            }
-        }
+    fn add(&mut self, string: StringIndex, fret: Fret, finger: Finger) {
+        self.strings[finger as usize].insert(string);
+        self.frets[finger as usize] = fret.number();
         if finger != Finger::Thumb {
             self.whole.holds = true;
             // Where the index finger is when every finger has a fret of its own.
-            let index = number.saturating_sub(finger.number() - 1).max(1);
-            self.whole.standing =
-                if self.whole.standing == 0 { index } else { self.whole.standing.min(index) };
+            let index = fret.number().saturating_sub(finger.number() - 1).max(1);
+            let standing = self.whole.standing;
+            self.whole.standing = if standing == 0 { index } else { standing.min(index) };
         }
+    }
+
+    /// How far the widest pair of fingers goes beyond comfortable, once every digit is where it is.
+    fn strained(&self, reach: &Reach) -> u8 {
+        let mut strain = 0;
+        for (number, (finger, fret)) in Finger::ALL.into_iter().zip(self.frets).enumerate() {
+            for (other, there) in Finger::ALL[..number].iter().zip(self.frets) {
+                if fret != 0 && there != 0 {
+                    let beyond = reach.beyond((*other, Fret::new(there)), (finger, Fret::new(fret)));
+                    strain = strain.max(beyond.comfortable);
+                }
+            }
+        }
+        strain
     }
 
     fn leading(&self) -> Option<Lead> {
@@ -79,6 +84,16 @@ impl HandAt {
     /// The fret of the index finger; none before the first finger is put down.
     pub const fn position(&self) -> Option<Fret> {
         if self.whole.standing == 0 { None } else { Some(Fret::new(self.whole.standing)) }
+    }
+
+    /// The grip that it holds.
+    pub const fn grip(&self) -> &Grip {
+        &self.grip
+    }
+
+    /// How far the widest pair of fingers goes beyond comfortable, in half semitones of the table of spans.
+    pub const fn strain(&self) -> u8 {
+        self.whole.strain
     }
 
     /// The same hand; where no finger is down, it stands where it stood last.

@@ -1,8 +1,9 @@
 //! What moves cost at one pace, worked out once for all moves of a moment.
 
-use super::moves::{Changes, HandAt, MoveEffort, Way, each_change};
+use super::moves::{Changes, HandAt, LEADS, MoveEffort, Way, each_change};
 use super::reach::Reach;
 use super::weights::{Shown, Table, Weights};
+use crate::hand::Finger;
 use crate::neck::Fret;
 
 /// One more than the highest fret.
@@ -19,13 +20,63 @@ pub fn haste(milliseconds: i64) -> i32 {
 /// The tables of moves.
 const MOVES: std::ops::RangeInclusive<usize> = Table::Stays as usize..=Table::Rings as usize;
 
+/// What a shift costs from fret to fret, by its way.
+type Shifts = [[[i32; FRETS]; FRETS]; Way::ALL.len()];
+
 /// What every change of the hand costs when there are so many milliseconds for it.
 #[derive(Clone, Debug)]
 pub struct Pace {
     /// What every entry of a table of moves costs once, at its slot.
     prices: [i32; Weights::ENTRIES],
     /// What a shift costs from fret to fret, by its way.
-    shifts: [[[i32; FRETS]; FRETS]; Way::ALL.len()],
+    shifts: Shifts,
+    least: Least,
+}
+
+/// The least that parts of a move cost, wherever it comes from.
+#[derive(Clone, Debug)]
+struct Least {
+    /// Of every digit that ends in the air, and of one that ends on the neck.
+    digits: [[i32; 2]; 5],
+    /// Of a string that sounds.
+    string: i32,
+    /// Of the top voice, by the finger that it comes to.
+    leads: [i32; 4],
+    /// Of the hand as a whole.
+    whole: i32,
+}
+
+impl Least {
+    fn of(prices: &[i32; Weights::ENTRIES], shifts: &Shifts) -> Self {
+        let price = |table: Table, entry: usize| prices[table.slot(entry)];
+        let least = |entries: &mut dyn Iterator<Item = i32>| entries.min().unwrap_or(0);
+        let digits = std::array::from_fn(|digit| {
+            let hinges = usize::from(digit != Finger::Index as usize);
+            let each = [
+                (Table::Lands, 1),
+                (Table::Stays, 1),
+                (Table::Slides, 3),
+                (Table::Hops, 2),
+                (Table::Jumps, 2),
+            ];
+            let entries =
+                each.into_iter().flat_map(|(table, n)| (0..n).map(move |entry| (table, digit * n + entry)));
+            let mut down = entries.chain([(Table::Hinges, hinges)]).map(|(table, entry)| price(table, entry));
+            [price(Table::Leaves, digit).min(0), least(&mut down)]
+        });
+        let repeats = price(Table::Repeats, 0);
+        let follows = least(&mut (0..Table::Follows.len() / 2).map(|entry| price(Table::Follows, entry)));
+        let leads = std::array::from_fn(|to| {
+            let from = (0..4).flat_map(|from| (0..LEADS).map(move |way| (from * 4 + to) * LEADS + way));
+            least(&mut from.map(|entry| price(Table::Leads, entry))).min(0)
+        });
+        let string = repeats.min(repeats + price(Table::Replaces, 0)).min(follows).min(0);
+        let barre = price(Table::BarreLands, 0).min(price(Table::BarreLands, 1)).min(0);
+        let opens = price(Table::Opens, 0).min(0) * i32::from(u8::MAX);
+        let shift = least(&mut shifts.iter().flatten().flatten().copied()).min(0);
+        let whole = barre + opens + shift + price(Table::Rings, 0).min(0);
+        Self { digits, string, leads, whole }
+    }
 }
 
 impl Pace {
@@ -49,7 +100,7 @@ impl Pace {
                 }
             }
         }
-        Self { prices, shifts }
+        Self { prices, shifts, least: Least::of(&prices, &shifts) }
     }
 
     /// What a move costs, all terms together.
@@ -58,6 +109,19 @@ impl Pace {
         let mut total = Total::new(self);
         each_change(from, next, &mut total);
         total.points()
+    }
+
+    /// What no move to a hand costs less than, wherever it comes from.
+    pub fn least(&self, next: &HandAt) -> i32 {
+        self.least_of_parts(next) + self.least.whole
+    }
+
+    /// The same, but for what concerns the hand as a whole.
+    pub(super) fn least_of_parts(&self, next: &HandAt) -> i32 {
+        let digits = next.frets.iter().zip(&self.least.digits);
+        let digits: i32 = digits.map(|(fret, [gone, down])| if *fret == 0 { gone } else { down }).sum();
+        let lead = next.lead.map_or(0, |lead| self.least.leads[usize::from(lead.finger)]);
+        digits + self.least.string * next.sounding.len() as i32 + lead
     }
 
     /// What a move costs, term by term.
@@ -70,6 +134,11 @@ impl Pace {
     /// What an entry of a table costs once.
     pub(super) const fn price(&self, table: Table, entry: usize) -> i32 {
         self.prices[table.slot(entry)]
+    }
+
+    /// What the entries of a table cost once.
+    pub(super) fn prices(&self, table: Table) -> &[i32] {
+        &self.prices[table.slot(0)..][..table.len() / 2]
     }
 
     /// What it costs to travel from one fret to another, both known and different.

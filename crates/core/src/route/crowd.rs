@@ -6,7 +6,7 @@
 
 use super::known::Pace;
 use super::weighing::Weighing;
-use crate::grip::{ByGroup, Departures, Fares, Towards};
+use crate::grip::{ByGroup, Departures, Fares, HandAt, Towards};
 use crate::neck::Fret;
 
 /// A way to come from: what it has cost so far, and the index of its state.
@@ -27,8 +27,16 @@ pub(super) struct Gauge<'a> {
     pub(super) weighing: Weighing,
     pub(super) pace: &'a Pace,
     pub(super) departures: &'a Departures,
-    pub(super) fares: &'a Fares,
-    pub(super) towards: &'a Towards<'a>,
+    pub(super) prices: Prices<'a>,
+}
+
+/// How moves to one hand are priced.
+#[derive(Clone, Copy)]
+pub(super) enum Prices<'a> {
+    /// By tables of their parts, for many moves.
+    Parts(&'a Fares, &'a Towards<'a>),
+    /// Each by itself, for few.
+    Whole(&'a HandAt),
 }
 
 /// The best way to a hand.
@@ -53,7 +61,10 @@ impl Arrival {
 impl Gauge<'_> {
     /// What the move costs with which a way goes on.
     pub(super) fn moved(self, (_, index): Way) -> i32 {
-        self.fares.total(index as usize, self.pace, self.towards)
+        match self.prices {
+            Prices::Parts(fares, towards) => fares.total(index as usize, self.pace, towards),
+            Prices::Whole(hand) => self.pace.total(&self.departures.hands()[index as usize], hand),
+        }
     }
 }
 

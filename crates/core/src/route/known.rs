@@ -1,5 +1,7 @@
 //! What a search has worked out already: tunes say the same thing again and again.
 
+use std::sync::Arc;
+
 use super::candidates::Strokes;
 use super::crowd::Transitions;
 use super::desk::Desks;
@@ -7,7 +9,7 @@ use super::layer::{Key, Layer, State};
 use super::weighing::Weighing;
 pub(super) use crate::grip::Pace;
 use crate::grip::moves::haste;
-use crate::grip::{Departures, Reach};
+use crate::grip::{Departures, HandAt, HoldingOn, Reach};
 use crate::watch::Watch;
 
 /// Everything that depends on the reach alone, worked out once for all moments and passes.
@@ -17,6 +19,8 @@ pub(super) struct Known {
     pub(super) paces: Paces,
     /// The hands of the moment that was left last.
     pub(super) departures: Departures,
+    /// Those of the moment that was gathered last, which mostly are set out from next.
+    lately: Vec<HandAt>,
     desks: Desks,
 }
 
@@ -28,6 +32,7 @@ impl Known {
             strokes: Strokes::default(),
             paces: Paces::default(),
             departures: Departures::default(),
+            lately: Vec::new(),
             desks: Desks::default(),
         }
     }
@@ -40,9 +45,13 @@ impl Known {
         milliseconds: i64,
         watch: &'a dyn Watch,
     ) -> (&'a Reach, &'a mut Strokes, Layer<'a>) {
-        let Self { reach, strokes, paces, departures, desks } = self;
-        departures.set_out(before.iter().map(|state| state.key.hand(reach)));
-        let layer = Layer::new(weighing, paces.of(reach, milliseconds), departures, desks, watch);
+        let Self { reach, strokes, paces, departures, lately, desks } = self;
+        let known = lately.iter().map(Some).chain(std::iter::repeat(None));
+        departures.set_out(before.iter().zip(known).map(|(state, known)| {
+            let known = known.filter(|hand| state.key.is_held_by(hand));
+            known.copied().unwrap_or_else(|| state.key.hand(reach))
+        }));
+        let layer = Layer::new(weighing, paces.of(reach, milliseconds), departures, desks, lately, watch);
         (reach, strokes, layer)
     }
 
@@ -62,6 +71,8 @@ impl Known {
 #[derive(Default)]
 pub(super) struct Paces {
     known: Vec<(i32, Pace)>,
+    /// What holding on may save at a pace, as far as it has been asked for.
+    holding_on: Vec<(i32, Option<Arc<HoldingOn>>)>,
 }
 
 impl Paces {
@@ -73,5 +84,16 @@ impl Paces {
             self.known.len() - 1
         });
         &self.known[index].1
+    }
+
+    /// What holding on may save in a move that has so many milliseconds; none where that can't be bounded.
+    pub(super) fn holding_on(&mut self, reach: &Reach, milliseconds: i64) -> Option<Arc<HoldingOn>> {
+        let haste = haste(milliseconds);
+        let index = self.holding_on.iter().position(|(known, _)| *known == haste).unwrap_or_else(|| {
+            let bounds = HoldingOn::at(self.of(reach, milliseconds));
+            self.holding_on.push((haste, bounds.map(Arc::new)));
+            self.holding_on.len() - 1
+        });
+        self.holding_on[index].1.clone()
     }
 }

@@ -1,12 +1,12 @@
 //! The states of one moment, each by its cheapest way from the moment before.
 
-use super::crowd::{Arrival, Crowd, Gauge, Way};
+use super::crowd::{Arrival, Crowd, Gauge, Prices, Way};
 use super::desk::{Desk, Desks};
 use super::known::Pace;
 use super::lines::LineStrings;
 use super::search::Step;
 use super::weighing::Weighing;
-use crate::grip::{Departures, Grip, HandAt, Reach};
+use crate::grip::{ByGroup, Departures, Grip, HandAt, Reach};
 use crate::neck::{Fret, StringIndex};
 use crate::watch::{Piece, Watch};
 
@@ -53,6 +53,11 @@ impl Key {
         HandAt::holding(reach, &self.grip).coming_from(self.position)
     }
 
+    /// Whether this is [its hand](Self::hand): a hand knows its grip and where it stands, and nothing else matters.
+    pub(super) fn is_held_by(&self, hand: &HandAt) -> bool {
+        *hand.grip() == self.grip && hand.position() == self.position
+    }
+
     /// The key as a number: states are sorted by it, and by it alone ties are broken.
     pub(super) fn packed(&self) -> u128 {
         let string = |s: Option<StringIndex>| s.map_or(0, |s| u128::from(s.number()));
@@ -89,7 +94,15 @@ pub(super) struct Target {
 /// A state that has been reached in one way; others may reach it too.
 pub(super) struct Reached {
     key: Key,
+    hand: HandAt,
     arrival: Arrival,
+}
+
+impl Reached {
+    /// Where the hand stands, 0 before it has stood anywhere, and what it costs to be there.
+    pub(super) fn standing_and_cost(&self) -> (u8, i64) {
+        (self.key.position.map_or(0, Fret::number), self.arrival.cost)
+    }
 }
 
 /// Fewer things are done sooner by one than by several (measured).
@@ -111,6 +124,7 @@ struct Setting<'a> {
 pub(super) struct Layer<'a> {
     setting: Setting<'a>,
     desks: &'a mut Desks,
+    lately: &'a mut Vec<HandAt>,
     watch: &'a dyn Watch,
 }
 
@@ -121,9 +135,10 @@ impl<'a> Layer<'a> {
         pace: &'a Pace,
         departures: &'a Departures,
         desks: &'a mut Desks,
+        lately: &'a mut Vec<HandAt>,
         watch: &'a dyn Watch,
     ) -> Self {
-        Self { setting: Setting { weighing, pace, departures }, desks, watch }
+        Self { setting: Setting { weighing, pace, departures }, desks, lately, watch }
     }
 
     /// What best means.
@@ -175,9 +190,11 @@ impl<'a> Layer<'a> {
         let best = |same: &[(u128, u32)]| {
             let ways = same.iter().map(|(_, index)| &reached[*index as usize]);
             let best = ways.min_by_key(|r| (r.arrival.cost, r.arrival.way));
-            best.map(|r| State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 })
+            best.map(|r| (State { key: r.key, cost: r.arrival.cost, from: r.arrival.way.1 }, r.hand))
         };
-        order.chunk_by(|(a, _), (b, _)| a == b).filter_map(best).collect()
+        let (states, lately) = order.chunk_by(|(a, _), (b, _)| a == b).filter_map(best).unzip();
+        *self.lately = lately;
+        states
     }
 }
 
@@ -198,40 +215,67 @@ impl Gatherer<'_> {
         self.desk.efforts.of(reach, grip)
     }
 
-    /// Adds a target by its best way from a crowd.
+    /// Adds a target by its best way from a crowd, one of many targets.
     ///
     /// With no finger down the hand stays where it was: then every position is a state of its own.
-    pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) {
+    pub(super) fn add_best(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) -> &[Reached] {
         if crowd.gathered().len() <= FEW {
-            self.add_from(target, hand, crowd.gathered().iter().copied());
-            return;
+            return self.add_from(target, hand, crowd.gathered().iter().copied(), i64::MAX);
         }
         let Setting { weighing, pace, departures } = self.setting;
-        let Desk { fares, transitions, .. } = &mut *self.desk;
+        let fares = &mut self.desk.fares;
         let towards = fares.towards(departures, pace, hand);
         let least = fares.least(departures, pace, &towards);
-        let gauge = Gauge { weighing, pace, departures, fares, towards: &towards };
+        let gauge = Gauge { weighing, pace, departures, prices: Prices::Parts(fares, &towards) };
         let mut looked_at = 0;
-        let (mut best, mut everywhere) = (None, Vec::new());
-        if hand.position().is_some() {
-            best = crowd.best(gauge, &least, &mut looked_at);
-        } else {
-            everywhere = crowd.best_from_everywhere(gauge, &least, &mut looked_at);
-        }
-        transitions.all += crowd.gathered().len() as u64;
-        transitions.looked_at += looked_at;
-        self.add(target, hand, best.into_iter().chain(everywhere));
+        let arrivals = best_ways(hand, crowd, gauge, &least, &mut looked_at);
+        self.count(crowd.gathered().len() as u64, looked_at);
+        self.add(target, hand, arrivals.into_iter())
     }
 
-    /// Adds a target that is come to by few ways.
+    /// Adds a target by its best way from a crowd, one of few targets: tables of all moves would not be worth making.
+    pub(super) fn add_one(&mut self, target: &Target, hand: &HandAt, crowd: &mut Crowd) -> &[Reached] {
+        let Setting { weighing, pace, departures } = self.setting;
+        if weighing != Weighing::TOTAL {
+            // Bounds say less of the hardest move, and so many moves are looked at that tables are worth making.
+            return self.add_best(target, hand, crowd);
+        }
+        let least = self.desk.fares.least_of_any(departures, pace, hand);
+        let gauge = Gauge { weighing, pace, departures, prices: Prices::Whole(hand) };
+        let mut looked_at = 0;
+        let arrivals = best_ways(hand, crowd, gauge, &least, &mut looked_at);
+        self.count(crowd.gathered().len() as u64, looked_at);
+        self.add(target, hand, arrivals.into_iter())
+    }
+
+    const fn count(&mut self, all: u64, looked_at: u64) {
+        self.desk.transitions.all += all;
+        self.desk.transitions.looked_at += looked_at;
+    }
+
+    /// Adds a target that is come to by few ways, where it costs no more than so much.
     ///
     /// A hand with a finger down stands at one place, whichever way it came: then the best way alone is kept.
-    pub(super) fn add_from(&mut self, target: &Target, hand: &HandAt, ways: impl Iterator<Item = Way>) {
+    pub(super) fn add_from(
+        &mut self,
+        target: &Target,
+        hand: &HandAt,
+        ways: impl Iterator<Item = Way>,
+        most: i64,
+    ) -> &[Reached] {
         let Setting { weighing, pace, departures } = self.setting;
         let stands = hand.position().is_some();
-        let mut looked_at = 0;
+        let (mut all, mut looked_at) = (0, 0);
         let (mut best, mut everywhere) = (None, Vec::new());
+        let least = pace.least(hand);
+        let worth_a_look = most.saturating_sub(target.cost + i64::from(least));
         for way in ways {
+            all += 1;
+            let bound = weighing.moved(way.0, least);
+            let is_hopeless = |best: &Arrival| bound.is_none_or(|bound| bound > best.cost);
+            if way.0 > worth_a_look || best.as_ref().is_some_and(is_hopeless) {
+                continue;
+            }
             looked_at += 1;
             let from = &departures.hands()[way.1 as usize];
             let Some(cost) = weighing.moved(way.0, pace.total(from, hand)) else { continue };
@@ -242,20 +286,37 @@ impl Gatherer<'_> {
                 best = Some(arrival);
             }
         }
-        self.desk.transitions.all += looked_at;
-        self.desk.transitions.looked_at += looked_at;
-        self.add(target, hand, best.into_iter().chain(everywhere));
+        self.count(all, looked_at);
+        let arrivals = best.into_iter().chain(everywhere);
+        self.add(target, hand, arrivals.filter(|arrival| arrival.cost + target.cost <= most))
     }
 
     /// Adds a target as it is arrived at.
-    fn add(&mut self, target: &Target, hand: &HandAt, arrivals: impl Iterator<Item = Arrival>) {
+    fn add(&mut self, target: &Target, hand: &HandAt, arrivals: impl Iterator<Item = Arrival>) -> &[Reached] {
+        let before = self.desk.reached.len();
         self.desk.reached.extend(arrivals.map(|arrival| reached(target, hand, arrival)));
+        &self.desk.reached[before..]
+    }
+}
+
+/// The best way to a hand from a crowd; from every position where no finger of it is down.
+fn best_ways(
+    hand: &HandAt,
+    crowd: &mut Crowd,
+    gauge: Gauge<'_>,
+    least: &ByGroup,
+    looked_at: &mut u64,
+) -> Vec<Arrival> {
+    if hand.position().is_some() {
+        crowd.best(gauge, least, looked_at).into_iter().collect()
+    } else {
+        crowd.best_from_everywhere(gauge, least, looked_at)
     }
 }
 
 fn reached(target: &Target, hand: &HandAt, arrival: Arrival) -> Reached {
     let Target { grip, melody, bass, lines, cost } = *target;
-    let position = hand.coming_from(arrival.position).position();
-    let key = Key { grip, melody, bass, lines, position };
-    Reached { key, arrival: Arrival { cost: arrival.cost + cost, ..arrival } }
+    let hand = hand.coming_from(arrival.position);
+    let key = Key { grip, melody, bass, lines, position: hand.position() };
+    Reached { key, hand, arrival: Arrival { cost: arrival.cost + cost, ..arrival } }
 }

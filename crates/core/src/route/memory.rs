@@ -55,6 +55,8 @@ struct Layer {
 struct Follows {
     weighing: Weighing,
     demand: Demand,
+    /// How much time the stroke has that comes next, if one does.
+    stroke: Option<i64>,
     to: LayerId,
     more: i64,
     /// For every state where it comes from.
@@ -86,9 +88,16 @@ impl Memory {
     }
 
     /// What follows a layer under a demand, as far as it is known.
-    pub(super) fn recall(&mut self, before: LayerId, weighing: Weighing, demand: &Demand) -> Option<Link> {
+    pub(super) fn recall(
+        &mut self,
+        before: LayerId,
+        weighing: Weighing,
+        (demand, stroke): (&Demand, Option<i64>),
+    ) -> Option<Link> {
         let follows = &self.layers[before.0 as usize].follows;
-        let number = follows.iter().position(|f| f.weighing == weighing && f.demand == *demand)?;
+        let is_same =
+            |known: &Follows| known.weighing == weighing && known.demand == *demand && known.stroke == stroke;
+        let number = follows.iter().position(is_same)?;
         let Follows { to, more, .. } = follows[number];
         self.layers[to.0 as usize].search = self.searches;
         Some(Link { before, number: number as u32, to, more })
@@ -99,7 +108,7 @@ impl Memory {
         &mut self,
         before: LayerId,
         weighing: Weighing,
-        demand: &Demand,
+        (demand, stroke): (&Demand, Option<i64>),
         mut states: Vec<State>,
     ) -> Link {
         let more = weighing.apart(states.iter().map(|state| state.cost).min().unwrap_or(0));
@@ -109,7 +118,7 @@ impl Memory {
         }
         let to = self.enter(states);
         let follows = &mut self.layers[before.0 as usize].follows;
-        follows.push(Follows { weighing, demand: *demand, to, more, from });
+        follows.push(Follows { weighing, demand: *demand, stroke, to, more, from });
         Link { before, number: follows.len() as u32 - 1, to, more }
     }
 
@@ -221,11 +230,11 @@ mod tests {
         let mut memory = Memory::new();
         let state = |cost| vec![State { cost, ..State::at(Key::NOTHING) }];
         memory.begin_search();
-        let one = memory.keep(Memory::BEGINNING, Weighing::TOTAL, &rest(1), state(30));
-        let two = memory.keep(one.to, Weighing::TOTAL, &rest(2), state(-4));
+        let one = memory.keep(Memory::BEGINNING, Weighing::TOTAL, (&rest(1), None), state(30));
+        let two = memory.keep(one.to, Weighing::TOTAL, (&rest(2), None), state(-4));
         assert_eq!((one.to, two.to), (Memory::BEGINNING, Memory::BEGINNING), "one state, whatever it costs");
         assert_eq!(memory.cost(&[one, two]), 26);
-        let hardest = memory.keep(Memory::BEGINNING, Weighing::HardestMove, &rest(1), state(30));
+        let hardest = memory.keep(Memory::BEGINNING, Weighing::HardestMove, (&rest(1), None), state(30));
         assert_ne!(hardest.to, Memory::BEGINNING, "the hardest move so far is not forgotten");
         assert_eq!(memory.cost(&[hardest]), 30);
     }
@@ -235,13 +244,16 @@ mod tests {
         let mut memory = Memory::new();
         let state = |cost| vec![State { cost, ..State::at(Key::NOTHING) }];
         memory.begin_search();
-        let early = memory.keep(Memory::BEGINNING, Weighing::HardestMove, &rest(1), state(1));
-        let late = memory.keep(Memory::BEGINNING, Weighing::HardestMove, &rest(2), state(2));
+        let early = memory.keep(Memory::BEGINNING, Weighing::HardestMove, (&rest(1), None), state(1));
+        let late = memory.keep(Memory::BEGINNING, Weighing::HardestMove, (&rest(2), None), state(2));
         memory.begin_search();
-        memory.recall(Memory::BEGINNING, Weighing::HardestMove, &rest(2)).unwrap();
+        memory.recall(Memory::BEGINNING, Weighing::HardestMove, (&rest(2), None)).unwrap();
         memory.forget();
-        assert_eq!(memory.recall(Memory::BEGINNING, Weighing::HardestMove, &rest(1)).map(|l| l.to), None);
-        let kept = memory.recall(Memory::BEGINNING, Weighing::HardestMove, &rest(2)).unwrap();
+        assert_eq!(
+            memory.recall(Memory::BEGINNING, Weighing::HardestMove, (&rest(1), None)).map(|l| l.to),
+            None
+        );
+        let kept = memory.recall(Memory::BEGINNING, Weighing::HardestMove, (&rest(2), None)).unwrap();
         assert_eq!((kept.to, memory.states(kept.to)[0].cost), (early.to, 2), "moved up to the free number");
         assert_ne!(late.to, kept.to);
     }

@@ -18,6 +18,7 @@ mod layer;
 mod letting_go;
 mod lines;
 mod memory;
+mod over;
 pub mod right_hand;
 mod ringing;
 pub mod search;

@@ -178,7 +178,9 @@ impl Search<'_> {
             if watch.should_stop() {
                 return Ok(None);
             }
-            let link = self.follow(weighing, layer, &bare(demand), watch).ok_or(Impasse { demand: index })?;
+            let stroke = self.stroke_after(weighing, index);
+            let link = self.follow(weighing, layer, (&bare(demand), stroke), watch);
+            let link = link.ok_or(Impasse { demand: index })?;
             layer = link.to;
             pass.push(link);
             watch.progress(index + 1, self.demands.len());
@@ -191,21 +193,31 @@ impl Search<'_> {
         &mut self,
         weighing: Weighing,
         layer: LayerId,
-        demand: &Demand,
+        (demand, stroke): (&Demand, Option<i64>),
         watch: &dyn Watch,
     ) -> Option<Link> {
-        if let Some(known) = self.memory.recall(layer, weighing, demand) {
+        if let Some(known) = self.memory.recall(layer, weighing, (demand, stroke)) {
             return Some(known);
         }
-        let states = advance(self.known, weighing, self.memory.states(layer), demand, watch);
-        (!states.is_empty()).then(|| self.memory.keep(layer, weighing, demand, states))
+        let states = advance(self.known, weighing, self.memory.states(layer), (demand, stroke), watch);
+        (!states.is_empty()).then(|| self.memory.keep(layer, weighing, (demand, stroke), states))
+    }
+
+    /// How much time the move has from a melody note to the stroke that comes right after it, where a stroke does and
+    /// what can't catch up in that move may be left out: not in a pass that looks at the hardest move or forbids hard
+    /// ones, since what catches up is a sum.
+    fn stroke_after(&self, weighing: Weighing, index: usize) -> Option<i64> {
+        let is_alone = |demand: &Demand| demand.lines.are_silent();
+        let next =
+            self.demands.get(index + 1).filter(|next| next.accompaniment.is_some() && is_alone(next))?;
+        (weighing == Weighing::TOTAL && is_alone(&self.demands[index])).then_some(next.milliseconds)
     }
 
     /// The best route of a pass that follows few states only.
     fn hurried(&mut self) -> Result<Route, Impasse> {
         let mut layers = vec![vec![State::at(Key::NOTHING)]];
         for (index, demand) in self.demands.iter().enumerate() {
-            let mut layer = advance(self.known, Weighing::TOTAL, &layers[index], demand, &Unwatched);
+            let mut layer = advance(self.known, Weighing::TOTAL, &layers[index], (demand, None), &Unwatched);
             if layer.is_empty() {
                 return Err(Impasse { demand: index });
             }
@@ -288,18 +300,20 @@ pub(super) fn step(known: &mut Known, demand: &Demand, before: &Key, key: &Key) 
     }
 }
 
-/// Every state of the next moment, each by its cheapest way.
+/// Every state of the next moment, each by its cheapest way; where a stroke comes next, for which there is so much time,
+/// without states that can't catch up with others.
 pub(super) fn advance(
     known: &mut Known,
     weighing: Weighing,
     before: &[State],
-    demand: &Demand,
+    (demand, stroke): (&Demand, Option<i64>),
     watch: &dyn Watch,
 ) -> Vec<State> {
+    let holding_on = stroke.and_then(|milliseconds| known.paces.holding_on(&known.reach, milliseconds));
     let (reach, strokes, layer) = known.set_out(weighing, before, demand.milliseconds, watch);
     match (demand.accompaniment, demand.lines.are_silent()) {
         (Some(wanted), true) => strike(&layer, reach, strokes, before, demand, wanted),
-        (None, true) => sing(reach, &layer, before, demand),
+        (None, true) => sing(reach, &layer, before, demand, holding_on.as_deref()),
         (Some(wanted), false) => lines::strike(&layer, reach, strokes, before, demand, wanted),
         (None, false) => lines::sing(reach, &layer, before, demand),
     }

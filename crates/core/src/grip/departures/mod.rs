@@ -228,6 +228,13 @@ impl Fares {
         sum.points() + whole.points()
     }
 
+    /// What no move from a hand of each group costs less than, where the hands need not be taken apart for it: a bound
+    /// that is sooner known and lower.
+    pub fn least_of_any(&mut self, from: &Departures, pace: &Pace, hand: &HandAt) -> ByGroup {
+        let parts = pace.least_of_parts(hand);
+        self.least.of(&from.groups, pace, hand).map(|least| least + parts)
+    }
+
     /// What no move from a hand of each group costs less than.
     pub fn least(&mut self, from: &Departures, pace: &Pace, towards: &Towards<'_>) -> ByGroup {
         let mut least = *self.least.of(&from.groups, pace, towards.hand);

@@ -58,7 +58,7 @@ impl Field for Arranged<'_> {
     }
 
     fn advance(&mut self, weighing: Weighing, moment: usize, before: &[State]) -> Vec<State> {
-        advance(&mut self.known, weighing, before, &self.demands[moment], &Unwatched)
+        advance(&mut self.known, weighing, before, (&self.demands[moment], None), &Unwatched)
     }
 
     fn moved(&mut self, moment: usize, from: &Key, to: &Key) -> i32 {

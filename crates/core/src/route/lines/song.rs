@@ -179,7 +179,10 @@ impl Over {
             crowd
         };
         let cut = |ringing: &Ringing, kept: &Grip, (cost, index): Way| {
-            (cost + layer.own(ringing.cut(kept, demand), false), index)
+            (
+                cost + layer.own(ringing.cut(ringing.grip.strings().without(kept.strings()), demand), false),
+                index,
+            )
         };
         let nothing = crowd(&mut ways.iter().map(|(_, ringing, way)| cut(ringing, &Grip::SILENT, *way)));
         let mut basses: Vec<(Ringing, Way)> = ways
@@ -231,7 +234,8 @@ impl Song<'_, '_, '_> {
         let grip = base.grip.with(kept);
         let bass = ringing.bass.filter(|bass| kept.hold(*bass).is_some());
         let Base { melody, lines, .. } = *base;
-        let gone = ringing.cut(kept, self.demand) + unstruck(self.demand, lines);
+        let gone = ringing.grip.strings().without(kept.strings());
+        let gone = ringing.cut(gone, self.demand) + unstruck(self.demand, lines);
         let effort = self.gatherer.effort(self.reach, &grip);
         let cost = self.gatherer.own(effort + gone, loses_bass(self.demand, lines));
         let target = Target { grip, melody, bass: lines.bass.or(bass), lines, cost };

@@ -17,7 +17,6 @@ use handspan_core::hand::Hand;
 use handspan_core::harmony::{Chord, Kind};
 use handspan_core::neck::{Instrument, Tuning};
 use handspan_core::pitch::Pitch;
-use handspan_core::route::Transitions;
 use handspan_core::spelling::Spelling;
 use serde::Serialize;
 
@@ -45,7 +44,8 @@ Keys of a row:
   alone_ms    that search on one processor: how long its thread ran, where the system tells that, else by the clock
   plain_ms    a plain dynamic program over the same candidates, known too, on one processor: once
   ratio       plain_ms / alone_ms
-  looked_at   the share of transitions that the search worked out
+  looked_at   how many moves the search worked out, as a share of those that the plain program did; where there is no
+              plain program, of those that it could have
   moments     how many moments there are
   candidates  how many grips a stroke has on average, or how many were found
   memory_mib  what the program had taken of the memory by then at its peak, in MiB, where the system tells
@@ -103,9 +103,9 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     Ok(Findings { json, remarks })
 }
 
-/// The share of transitions that were looked at.
-fn share(transitions: Transitions) -> f64 {
-    (1e4 * transitions.looked_at as f64 / transitions.all.max(1) as f64).round() / 1e4
+/// The share of so many transitions that were looked at.
+fn share(looked_at: u64, all: u64) -> f64 {
+    (1e4 * looked_at as f64 / all.max(1) as f64).round() / 1e4
 }
 
 /// Fails where the plain program has found another cost than the search.

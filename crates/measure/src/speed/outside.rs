@@ -43,7 +43,7 @@ fn a_library_finds_the_same_cost_for_the_beginnings_of_demo_tunes() {
         let demands = &demands(&work.tune, &work.plan)[..MOMENTS];
         let mut strokes = Strokes::default();
         let after = |moment: usize, key: &Key| {
-            follow(&reach, &mut strokes, &[State::at(&reach, *key)], &demands[moment])
+            follow(&reach, &mut strokes, &[State::at(&reach, *key)], &demands[moment]).states
         };
         let found = easiest(&reach, demands, Aim::LeastTotal, &Unwatched).unwrap();
         assert_eq!(cheapest(MOMENTS, after), Some(found.cost), "{}", path.display());
@@ -57,7 +57,7 @@ fn a_library_finds_the_same_cost_for_written_music() {
         let shapes = Shapes::new(&reach, &demands);
         let after = |moment: usize, key: &Key| {
             let shape = |grip: &Grip| i64::from(shapes.effort(&reach, moment, grip).points());
-            strike_written(&reach, &[State::at(&reach, *key)], &demands[moment], shape)
+            strike_written(&reach, &[State::at(&reach, *key)], &demands[moment], shape).states
         };
         let found = easiest_written(&reach, &demands, Aim::LeastTotal, &Unwatched).unwrap().unwrap();
         assert_eq!(cheapest(ONSETS, after), Some(found.cost), "{}", path.display());

@@ -26,8 +26,15 @@ pub(super) type Key = (Grip, Option<StringIndex>, Option<StringIndex>, Option<Fr
 pub(super) struct Plain {
     /// The least that a route costs; none where there is no route.
     pub(super) cost: Option<i64>,
-    /// The most states that a moment has.
-    pub(super) most_states: usize,
+    /// How many moves it worked out.
+    pub(super) transitions: u64,
+}
+
+/// The states of a moment.
+pub(super) struct Moment {
+    pub(super) states: Vec<State>,
+    /// How many moves were worked out on the way to them.
+    pub(super) transitions: u64,
 }
 
 pub(super) struct State {
@@ -53,11 +60,12 @@ struct Layer<'a> {
     reach: &'a Reach,
     pace: Pace,
     states: BTreeMap<Key, i64>,
+    transitions: u64,
 }
 
 impl<'a> Layer<'a> {
     fn new(reach: &'a Reach, milliseconds: i64) -> Self {
-        Self { reach, pace: Pace::new(reach, milliseconds), states: BTreeMap::new() }
+        Self { reach, pace: Pace::new(reach, milliseconds), states: BTreeMap::new(), transitions: 0 }
     }
 
     /// Comes to a grip from each of some states.
@@ -68,7 +76,9 @@ impl<'a> Layer<'a> {
         from: impl Iterator<Item = (&'s State, i64)>,
     ) {
         let hand = HandAt::holding(self.reach, &grip);
+        let mut transitions = 0;
         let arrive = |(state, so_far): (&State, i64)| {
+            transitions += 1;
             (
                 hand.coming_from(state.hand.position()).position(),
                 so_far + i64::from(self.pace.total(&state.hand, &hand)),
@@ -80,6 +90,7 @@ impl<'a> Layer<'a> {
         } else {
             arrivals.collect()
         };
+        self.transitions += transitions;
         best.sort_unstable();
         best.dedup_by_key(|(position, _)| *position);
         for (position, moved) in best {
@@ -88,35 +99,35 @@ impl<'a> Layer<'a> {
         }
     }
 
-    fn into_states(self) -> Vec<State> {
+    fn into_moment(self) -> Moment {
         let state = |(key, cost): (Key, i64)| State {
             key,
             cost,
             hand: HandAt::holding(self.reach, &key.0).coming_from(key.3),
         };
-        self.states.into_iter().map(state).collect()
+        Moment { states: self.states.into_iter().map(state).collect(), transitions: self.transitions }
     }
 }
 
 /// The least that a route through all demands costs.
 pub(super) fn plain(reach: &Reach, strokes: &mut Strokes, demands: &[Demand]) -> Plain {
-    let mut states = vec![State::beginning()];
-    let mut most_states = 0;
+    let mut moment = Moment { states: vec![State::beginning()], transitions: 0 };
+    let mut transitions = 0;
     for demand in demands {
-        states = follow(reach, strokes, &states, demand);
-        most_states = most_states.max(states.len());
+        moment = follow(reach, strokes, &moment.states, demand);
+        transitions += moment.transitions;
     }
-    Plain { cost: states.iter().map(|state| state.cost).min(), most_states }
+    Plain { cost: moment.states.iter().map(|state| state.cost).min(), transitions }
 }
 
 /// Every state that may follow, with the least it costs.
-pub(super) fn follow(reach: &Reach, strokes: &mut Strokes, before: &[State], demand: &Demand) -> Vec<State> {
+pub(super) fn follow(reach: &Reach, strokes: &mut Strokes, before: &[State], demand: &Demand) -> Moment {
     let mut layer = Layer::new(reach, demand.milliseconds);
     match demand.accompaniment {
         Some(wanted) => strike(&mut layer, strokes, before, demand, wanted),
         None => sing(&mut layer, before, demand),
     }
-    layer.into_states()
+    layer.into_moment()
 }
 
 fn strike(
@@ -222,15 +233,15 @@ fn melody_holds(reach: &Reach, demand: &Demand) -> Vec<(StringIndex, Hold)> {
 
 /// The least that a route through written music costs that lets nothing go.
 pub(super) fn plain_written(reach: &Reach, demands: &[WrittenDemand]) -> Plain {
-    let mut states = vec![State::beginning()];
-    let mut most_states = 0;
+    let mut moment = Moment { states: vec![State::beginning()], transitions: 0 };
+    let mut transitions = 0;
     let shapes = Shapes::new(reach, demands);
     for (index, demand) in demands.iter().enumerate() {
         let shape = |grip: &Grip| i64::from(shapes.effort(reach, index, grip).points());
-        states = strike_written(reach, &states, demand, shape);
-        most_states = most_states.max(states.len());
+        moment = strike_written(reach, &moment.states, demand, shape);
+        transitions += moment.transitions;
     }
-    Plain { cost: states.iter().map(|state| state.cost).min(), most_states }
+    Plain { cost: moment.states.iter().map(|state| state.cost).min(), transitions }
 }
 
 /// Every state of written music that may follow, with the least it costs; `shape` is what a grip costs that does not
@@ -240,7 +251,7 @@ pub(super) fn strike_written(
     before: &[State],
     demand: &WrittenDemand,
     shape: impl Fn(&Grip) -> i64,
-) -> Vec<State> {
+) -> Moment {
     let sounds_on = |grip: &Grip| -> StringSet {
         let sounding = grip.holds().filter(|(string, hold)| {
             let pitch = hold.sounds(reach.instrument(), *string);
@@ -259,7 +270,7 @@ pub(super) fn strike_written(
             layer.add((grip, None, None), effort, from.iter().map(|state| (*state, state.cost)));
         });
     }
-    layer.into_states()
+    layer.into_moment()
 }
 
 fn set(string: StringIndex) -> StringSet {

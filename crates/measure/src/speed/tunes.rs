@@ -8,8 +8,8 @@ use handspan_core::arrangement::{Arrangement, Arranger, Impossible, Work, arrang
 use handspan_core::demand::{Demand, demands};
 use handspan_core::grip::Reach;
 use handspan_core::plan::{Aim, Lock, Plan};
-use handspan_core::route::Finder;
 use handspan_core::route::candidates::Strokes;
+use handspan_core::route::{Finder, Transitions};
 use handspan_core::time::Ticks;
 use handspan_core::tune::{ChordAt, MelodyNote, TempoAt, Tune, TuneParts};
 use handspan_core::watch::{Unwatched, Watch};
@@ -51,7 +51,7 @@ pub(super) fn whole_tune(tune: Tune, runs: usize) -> Result<Result<Vec<Row>, Imp
     if let Some(longer) = longer(&work.tune) {
         let name = format!("easiest route, {LONGER} times as long: {title}");
         let demands = demands(&longer, &work.plan);
-        let (row, _) = easiest_alone(name, &reach, &demands, Aim::LeastTotal, 1);
+        let (row, ..) = easiest_alone(name, &reach, &demands, Aim::LeastTotal, 1);
         rows.push(Row { memory_mib: peak_mib(), ..row });
     }
     let locked = lock_the_middle(&work, &found);
@@ -67,24 +67,25 @@ pub(super) fn easiest_route(
     demands: &[Demand],
     runs: usize,
 ) -> Result<Row, Fault> {
-    let (mut row, cost) = easiest_alone(work, reach, demands, Aim::LeastTotal, runs);
+    let (mut row, cost, transitions) = easiest_alone(work, reach, demands, Aim::LeastTotal, runs);
     let mut strokes = Strokes::default();
     row.candidates = Some(candidates(reach, &mut strokes, demands));
     let (plain, plain_ms) = timed(|| plain(reach, &mut strokes, demands));
     same_cost(&row.work, cost, plain.cost)?;
     row.plain_ms = Some(rounded(plain_ms));
+    row.looked_at = Some(share(transitions.looked_at, plain.transitions));
     row.ratio = row.alone_ms.map(|alone_ms| rounded(plain_ms / alone_ms));
     Ok(row)
 }
 
-/// The easiest route through demands, and its cost.
+/// The easiest route through demands, its cost, and how much was looked at.
 fn easiest_alone(
     work: String,
     reach: &Reach,
     demands: &[Demand],
     aim: Aim,
     runs: usize,
-) -> (Row, Option<i64>) {
+) -> (Row, Option<i64>, Transitions) {
     let (_, ms) = several(runs, Clock::Waiting, || Finder::new(reach).easiest(demands, aim, &Processors));
     let mut finder = Finder::new(reach);
     let cost = finder.easiest(demands, aim, &Unwatched).map(|route| route.cost).ok();
@@ -102,11 +103,11 @@ fn easiest_alone(
         processors: Some(Processors.at_once()),
         search_ms: search(Clock::Waiting, &Processors),
         alone_ms: search(Clock::Alone, &Unwatched),
-        looked_at: Some(share(transitions)),
+        looked_at: Some(share(transitions.looked_at, transitions.all)),
         moments: Some(demands.len()),
         ..Row::default()
     };
-    (row, cost)
+    (row, cost, transitions)
 }
 
 /// The most memory that the program has taken so far, as Linux tells it.

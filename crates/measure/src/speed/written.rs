@@ -34,7 +34,7 @@ pub(super) fn row(tune: Tune, runs: usize) -> Result<Option<Row>, Fault> {
         ms: rounded(ms),
         plain_ms: Some(rounded(plain_ms)),
         ratio: Some(rounded(plain_ms / ms)),
-        looked_at: Some(share(transitions)),
+        looked_at: Some(share(transitions.looked_at, plain.transitions)),
         moments: Some(demands.len()),
         candidates: Some(candidates(&reach, &demands)),
         ..Row::default()

@@ -5,8 +5,9 @@
 //! fingers may go down before they are needed.
 //!
 //! A search goes through its passes moment by moment. `layer` gathers the states of one moment, of which `striking`
-//! and `singing` say the targets, and `lines` where a bass line or hooks are written; `crowd` finds the best way to a
-//! target, `weighing` says what best means in a pass.
+//! and `singing` say the targets, and `lines` where a bass line or hooks are written; `ringing` says what may ring on, and
+//! `over` gathers the ways into a melody note by it; `crowd` finds the best way to a target, `weighing` says what best
+//! means in a pass.
 
 pub mod candidates;
 mod crowd;

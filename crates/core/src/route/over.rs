@@ -8,6 +8,7 @@ use super::ringing::{Beside, Fits, NoteSet, Ringing};
 use super::weighing::Weighing;
 use crate::demand::Demand;
 use crate::grip::{Reach, StringSet};
+use crate::neck::StringIndex;
 
 /// The ways into a melody note, by what rings.
 pub(super) struct Over<'a> {
@@ -42,6 +43,7 @@ pub(super) struct Kept {
 }
 
 impl<'a> Over<'a> {
+    /// Groups what leads into a melody note.
     pub(super) fn new(
         reach: &Reach,
         weighing: Weighing,
@@ -88,7 +90,7 @@ impl<'a> Over<'a> {
             if !group.more_than_bass.contains(note) {
                 continue;
             }
-            let fits = |string: &crate::neck::StringIndex| group.fits[string.index()].contains(note);
+            let fits = |string: &StringIndex| group.fits[string.index()].contains(note);
             let one_by_one = group.strings.each().filter(fits).collect();
             let strings = self.beside.most(&group.ringing, one_by_one, note);
             if group.ringing.is_more_than_bass(strings) {

@@ -3,12 +3,14 @@
 //! Two hands have the same melody note under the same finger; the one holds other notes besides, the other nothing
 //! else. Both go to the same grip. The one may have a finger down already that the other has to put down, or stand
 //! nearer. [`HoldingOn`] bounds from above what it saves, whatever the grip: a hand that is behind by more than that
-//! can't catch up in that move. The bound goes through all terms of a move and takes the best of every table where it
-//! can't know the entry.
+//! can't catch up in that move, nor later, for what follows is the same. Only where the grip is all open strings the
+//! two stand apart until the next finger comes down, at whatever pace, and the bound knows of that. It goes through all
+//! terms of a move and takes the best of every table where it can't know the entry.
 
 use super::grip::{Grip, StringSet};
 use super::moves::Way;
 use super::pace::Pace;
+use super::reach::Reach;
 use super::weights::Table;
 use crate::hand::{Finger, FingerSet};
 use crate::neck::{Fret, StringIndex};
@@ -60,7 +62,9 @@ pub struct Saving {
 
 impl HoldingOn {
     /// The bounds for moves at a pace; none under weights by which it is a gain to stretch, to bar or to shift.
-    pub fn at(pace: &Pace) -> Option<Self> {
+    pub fn at(reach: &Reach, pace: &Pace) -> Option<Self> {
+        // What anything costs grows or falls with haste in a straight line, so that the most lies at one of the ends.
+        let any_pace = [0, i64::MAX].map(|milliseconds| Pace::new(reach, milliseconds));
         let repeats = pace.price(Table::Repeats, 0);
         let follows = least(pace.prices(Table::Follows)).min(repeats + pace.price(Table::Replaces, 0));
         let leads = pace.prices(Table::Leads);
@@ -75,9 +79,9 @@ impl HoldingOn {
             strings: [(-repeats.min(follows)).max(0), (-repeats).max(0)],
             leads: [dearest_lead - least(leads).min(0), dearest_lead],
             barre: most(barres),
-            rings: pace.price(Table::Rings, 0).abs(),
+            rings: any_pace.iter().map(|pace| pace.price(Table::Rings, 0).abs()).max().unwrap_or(0),
             opens,
-            shifts: shifts(pace),
+            shifts: shifts(pace, &any_pace),
         })
     }
 
@@ -156,8 +160,9 @@ const TOGETHER: [(Way, &[Way]); 3] = [
     (Way::Free, &Way::ALL),
 ];
 
-/// What it may save that a hand stands anywhere from the lowest place to where the other one does.
-fn shifts(pace: &Pace) -> Box<[[i32; FRETS]; FRETS]> {
+/// What it may save that a hand stands anywhere from the lowest place to where the other one does: in the move itself,
+/// or with no finger down in one at any pace.
+fn shifts(pace: &Pace, any_pace: &[Pace]) -> Box<[[i32; FRETS]; FRETS]> {
     let mut shifts = Box::new([[0; FRETS]; FRETS]);
     for bare in 1..FRETS {
         let mut most = 0;
@@ -166,6 +171,9 @@ fn shifts(pace: &Pace) -> Box<[[i32; FRETS]; FRETS]> {
                 for (way, others) in TOGETHER {
                     let cheapest = others.iter().map(|way| shift(pace, full, to, *way)).min();
                     most = most.max(shift(pace, bare, to, way) - cheapest.unwrap_or(0));
+                }
+                for pace in any_pace {
+                    most = most.max(shift(pace, bare, to, Way::Free) - shift(pace, full, to, Way::Free));
                 }
             }
             shifts[bare][full] = most;

@@ -90,7 +90,7 @@ impl Paces {
     pub(super) fn holding_on(&mut self, reach: &Reach, milliseconds: i64) -> Option<Arc<HoldingOn>> {
         let haste = haste(milliseconds);
         let index = self.holding_on.iter().position(|(known, _)| *known == haste).unwrap_or_else(|| {
-            let bounds = HoldingOn::at(self.of(reach, milliseconds));
+            let bounds = HoldingOn::at(reach, self.of(reach, milliseconds));
             self.holding_on.push((haste, bounds.map(Arc::new)));
             self.holding_on.len() - 1
         });

@@ -31,7 +31,6 @@ pub(super) struct Key {
 }
 
 impl State {
-    /// Nothing held, and nowhere stood yet.
     /// A state to set out from.
     pub(super) const fn at(key: Key) -> Self {
         Self { key, cost: 0, from: 0 }
@@ -39,6 +38,7 @@ impl State {
 }
 
 impl Key {
+    /// Nothing held, and nowhere stood yet.
     pub(super) const NOTHING: Self =
         Self { grip: Grip::SILENT, melody: None, bass: None, lines: LineStrings::NONE, position: None };
 

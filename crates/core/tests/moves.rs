@@ -81,11 +81,14 @@ proptest! {
             for next in after.iter().map(|grip| HandAt::holding(&reach, grip)) {
                 let towards = fares.towards(&departures, &pace, &next);
                 let least = fares.least(&departures, &pace, &towards);
+                let least_of_any = fares.least_of_any(&departures, &pace, &next);
                 for (number, from) in before.iter().enumerate() {
                     let total = fares.total(number, &pace, &towards);
                     prop_assert_eq!(total, pace.total(from, &next));
-                    let bound = least[departures.group(number)];
-                    prop_assert!(bound <= total, "{bound} is more than {total}");
+                    let group = departures.group(number);
+                    for bound in [least[group], least_of_any[group], pace.least(&next)] {
+                        prop_assert!(bound <= total, "{bound} is more than {total}");
+                    }
                 }
             }
         }

@@ -91,11 +91,6 @@ impl HandAt {
         &self.grip
     }
 
-    /// How far the widest pair of fingers goes beyond comfortable, in half semitones of the table of spans.
-    pub const fn strain(&self) -> u8 {
-        self.whole.strain
-    }
-
     /// The same hand; where no finger is down, it stands where it stood last.
     pub fn coming_from(self, position: Option<Fret>) -> Self {
         let standing = self.position().or(position).map_or(0, Fret::number);

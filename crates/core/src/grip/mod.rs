@@ -28,7 +28,7 @@ pub use filter::Filter;
 pub use grip::{Digits, Grip, StringSet};
 pub(crate) use hold::HOLDS;
 pub use hold::Hold;
-pub use holding_on::{HoldingOn, Saving};
+pub use holding_on::HoldingOn;
 pub use moves::{HandAt, MoveEffort, MoveTerm, Pace};
 pub use own::{Nearest, nearest, ways_to_hold};
 pub use ranking::{Listed, Listing, Order, Previous, RankedGrip, grips, listed, ranked, weighed};

@@ -51,18 +51,8 @@ impl Least {
         let price = |table: Table, entry: usize| prices[table.slot(entry)];
         let least = |entries: &mut dyn Iterator<Item = i32>| entries.min().unwrap_or(0);
         let digits = std::array::from_fn(|digit| {
-            let hinges = usize::from(digit != Finger::Index as usize);
-            let each = [
-                (Table::Lands, 1),
-                (Table::Stays, 1),
-                (Table::Slides, 3),
-                (Table::Hops, 2),
-                (Table::Jumps, 2),
-            ];
-            let entries =
-                each.into_iter().flat_map(|(table, n)| (0..n).map(move |entry| (table, digit * n + entry)));
-            let mut down = entries.chain([(Table::Hinges, hinges)]).map(|(table, entry)| price(table, entry));
-            [price(Table::Leaves, digit).min(0), least(&mut down)]
+            let (cheapest, _) = goes_on(prices, digit);
+            [price(Table::Leaves, digit).min(0), cheapest.min(price(Table::Lands, digit))]
         });
         let repeats = price(Table::Repeats, 0);
         let follows = least(&mut (0..Table::Follows.len() / 2).map(|entry| price(Table::Follows, entry)));
@@ -124,6 +114,16 @@ impl Pace {
         digits + self.least.string * next.sounding.len() as i32 + lead
     }
 
+    /// What it costs that a digit which is down goes on to be down, the least and the most.
+    pub(super) fn goes_on(&self, digit: usize) -> (i32, i32) {
+        goes_on(&self.prices, digit)
+    }
+
+    /// What going on along a string costs at the least, no more than nothing.
+    pub(super) const fn least_of_string(&self) -> i32 {
+        self.least.string
+    }
+
     /// What a move costs, term by term.
     pub fn effort(&self, from: &HandAt, next: &HandAt) -> MoveEffort {
         let mut terms = Terms { pace: self, effort: MoveEffort::default() };
@@ -146,6 +146,15 @@ impl Pace {
     pub(super) fn shift(&self, here: u8, there: u8, way: Way) -> i32 {
         self.shifts[way as usize][usize::from(here)][usize::from(there)]
     }
+}
+
+/// What it costs that a digit which is down goes on to be down, the least and the most.
+fn goes_on(prices: &[i32; Weights::ENTRIES], digit: usize) -> (i32, i32) {
+    let of = |table: Table, each: usize| prices[table.slot(digit * each)..][..each].iter().copied();
+    let hinges = prices[Table::Hinges.slot(usize::from(digit != Finger::Index as usize))];
+    let prices =
+        of(Table::Stays, 1).chain(of(Table::Slides, 3)).chain(of(Table::Hops, 2)).chain(of(Table::Jumps, 2));
+    prices.fold((hinges, hinges), |(least, most), price| (least.min(price), most.max(price)))
 }
 
 /// Adds up the changes of a move.

@@ -99,9 +99,9 @@ pub(super) struct Reached {
 }
 
 impl Reached {
-    /// Where the hand stands, 0 before it has stood anywhere, and what it costs to be there.
-    pub(super) fn standing_and_cost(&self) -> (u8, i64) {
-        (self.key.position.map_or(0, Fret::number), self.arrival.cost)
+    /// What it costs to be there.
+    pub(super) const fn cost(&self) -> i64 {
+        self.arrival.cost
     }
 }
 

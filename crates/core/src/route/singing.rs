@@ -9,7 +9,6 @@ use super::ringing::{Beside, Ringing};
 use crate::demand::{Demand, MelodyDemand};
 use crate::grip::fingering::Held;
 use crate::grip::{Grip, HandAt, Hold, HoldingOn, Reach};
-use crate::hand::Finger;
 use crate::neck::StringIndex;
 use crate::pitch::Pitch;
 
@@ -28,8 +27,9 @@ pub(super) fn sing(
     let notes = melody_notes(reach, demand, pitch);
     let over = Over::new(reach, layer.weighing(), before, demand, Beside::new(reach, &notes));
     let alone = layer.alone(|gatherer| Song { reach, gatherer, over: &over }.over_nothing(&notes));
-    let most = notes.iter().zip(alone).enumerate().map(|(number, (note, states))| {
-        let alone = holding_on.map(|holding_on| Alone { holding_on, note: *note, states });
+    let most = notes.iter().zip(alone).enumerate().map(|(number, (note, cost))| {
+        let alone =
+            holding_on.zip(cost).and_then(|(holding_on, cost)| Alone::new(reach, *note, holding_on, cost));
         Piece::Most(number, *note, alone)
     });
     layer.share(before.len(), [Piece::Basses].into_iter().chain(most), |gatherer, piece| {
@@ -56,25 +56,21 @@ type MelodyNote = (StringIndex, Hold);
 struct Alone<'a> {
     /// What it may save to hold more on the way to the stroke.
     holding_on: &'a HoldingOn,
-    note: MelodyNote,
-    /// Where the hand stands, 0 before it has stood anywhere, and what it costs to be there.
-    states: Vec<(u8, i64)>,
+    hand: HandAt,
+    cost: i64,
 }
 
-impl Alone<'_> {
-    /// The most that a state may cost that holds this besides the melody note, if it is to catch up.
-    fn enough(&self, kept: &Grip, hand: &HandAt) -> i64 {
-        let (string, hold) = self.note;
-        let finger = hold.finger();
-        if finger.is_none_or(|finger| finger == Finger::Thumb) {
-            // The hand stands where it stood, and with what it holds it may stand elsewhere.
-            return i64::MAX;
-        }
-        let saving = self.holding_on.saving(kept);
-        let enough = self.states.iter().map(|(standing, cost)| {
-            cost + i64::from(self.holding_on.most(&saving, (string, finger), *standing, hand.strain()))
-        });
-        enough.max().unwrap_or(i64::MAX)
+impl<'a> Alone<'a> {
+    /// A note that a finger stops: under any other the hand stands where it stood, and with what else it holds it may
+    /// stand elsewhere.
+    fn new(reach: &Reach, note: MelodyNote, holding_on: &'a HoldingOn, cost: i64) -> Option<Self> {
+        let hand = HandAt::holding(reach, &Grip::from_holds([note]));
+        hand.position().is_some().then_some(Self { holding_on, hand, cost })
+    }
+
+    /// The most that a hand may cost that holds more, if it is to catch up.
+    fn enough(&self, full: &HandAt) -> i64 {
+        self.cost + i64::from(self.holding_on.most(&self.hand, full))
     }
 }
 
@@ -86,13 +82,12 @@ struct Song<'a, 'g, 'd> {
 }
 
 impl<'a> Song<'a, '_, '_> {
-    /// Everything that rang is let go. Gives for each way to stop the note where the hand stands, and what it costs to be
-    /// there.
-    fn over_nothing(&mut self, notes: &[MelodyNote]) -> Vec<Vec<(u8, i64)>> {
-        let mut alone = vec![Vec::new(); notes.len()];
+    /// Everything that rang is let go. Gives for each way to stop the note what it costs to be there at the least.
+    fn over_nothing(&mut self, notes: &[MelodyNote]) -> Vec<Option<i64>> {
+        let mut alone = vec![None; notes.len()];
         let nothing = Ringing { grip: Grip::SILENT, bass: None };
         self.over_all(nothing, self.over.groups().iter(), notes, |note, reached| {
-            alone[note].extend(reached.iter().map(Reached::standing_and_cost));
+            alone[note] = reached.iter().map(Reached::cost).min();
         });
         alone
     }
@@ -130,7 +125,7 @@ impl<'a> Song<'a, '_, '_> {
         for same in self.over.most(number).chunk_by(|a, b| a.packed == b.packed) {
             let (kept, ways) = self.over.kept(same);
             let (target, hand) = self.target(kept, note);
-            let enough = alone.map_or(i64::MAX, |alone| alone.enough(&kept.grip, &hand));
+            let enough = alone.map_or(i64::MAX, |alone| alone.enough(&hand));
             self.gatherer.add_from(&target, &hand, ways, enough);
         }
     }

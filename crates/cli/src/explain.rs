@@ -40,7 +40,10 @@ fn give_way(give_way: &GiveWay) -> String {
 pub(crate) fn transpositions(why: &Impossible) -> &[Interval] {
     match why {
         Impossible::OutOfRange { transpositions, .. } => transpositions,
-        Impossible::NoMelody | Impossible::BeyondMidi(_) | Impossible::Lock { .. } => &[],
+        Impossible::NoMelody
+        | Impossible::WrittenOut
+        | Impossible::BeyondMidi(_)
+        | Impossible::Lock { .. } => &[],
     }
 }
 

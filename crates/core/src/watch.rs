@@ -53,6 +53,25 @@ impl Watch for Within<'_> {
     }
 }
 
+/// Work that is one of several done side by side: it can be stopped, and what it has done is not told. No processors
+/// are lent to it, since each of the others has one.
+#[derive(Clone, Copy)]
+pub struct Beside<'a>(pub &'a dyn Watch);
+
+impl std::fmt::Debug for Beside<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Beside")
+    }
+}
+
+impl Watch for Beside<'_> {
+    fn should_stop(&self) -> bool {
+        self.0.should_stop()
+    }
+
+    fn progress(&self, _done: usize, _total: usize) {}
+}
+
 /// Nobody watches: never stops, shows nothing. For tests and short work.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Unwatched;

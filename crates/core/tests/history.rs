@@ -8,7 +8,7 @@ use handspan_core::hand::{Finger, Hand, HandSize};
 use handspan_core::harmony::Key;
 use handspan_core::neck::{Fret, Instrument, StringIndex, Tuning};
 use handspan_core::pitch::{Interval, PitchClass};
-use handspan_core::plan::{Aim, Plan};
+use handspan_core::plan::{Aim, Lie, Plan};
 use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use handspan_core::time::{Metre, Ticks};
 use handspan_core::tune::{Bar, MelodyNote, Tune, TuneParts};
@@ -56,6 +56,7 @@ fn edits() -> impl Strategy<Value = Edit> {
         passage().prop_map(|passage| Edit::ReleasePassage { passage }),
         (-2_i16..3).prop_map(|n| Edit::Transpose(Interval::new(n))),
         (0_u8..3).prop_map(|capo| Edit::Instrument(guitar(capo))),
+        (-2_i16..3, 0_u8..3).prop_map(|(n, capo)| Edit::Lie(lie(n, capo))),
         prop::bool::ANY.prop_map(|thumb| Edit::Hand(Hand { thumb, ..Hand::default() })),
         prop::sample::select(vec![Aim::LeastTotal, Aim::Gentlest]).prop_map(Edit::Aim),
     ]
@@ -63,6 +64,10 @@ fn edits() -> impl Strategy<Value = Edit> {
 
 fn guitar(capo: u8) -> Instrument {
     Instrument::try_new(Tuning::standard(), 19, Instrument::CLASSICAL_SCALE, capo).expect("a guitar")
+}
+
+fn lie(semitones: i16, capo: u8) -> Lie {
+    Lie { transpose: Interval::new(semitones), instrument: guitar(capo) }
 }
 
 #[derive(Clone, Debug)]
@@ -159,6 +164,7 @@ fn steps_are_named_by_bar_and_beat() {
     assert_eq!(name(Edit::Transpose(Interval::new(-3))), "Play the tune 3 semitones lower");
     assert_eq!(name(Edit::Aim(Aim::Gentlest)), "Look for the gentlest hardest move");
     assert_eq!(name(Edit::Instrument(guitar(2))), "Tune to standard, capo at fret 2");
+    assert_eq!(name(Edit::Lie(lie(-2, 3))), "Play in B♭ major, standard, capo at fret 3");
 }
 
 #[test]

@@ -223,7 +223,7 @@ impl Session {
     /// Says that locks could not outlive a change.
     fn tell_released(&mut self, edit: &Edit, released: usize) {
         let why = match edit {
-            Edit::Transpose(_) | Edit::Instrument(_) => "the notes lie elsewhere now",
+            Edit::Transpose(_) | Edit::Instrument(_) | Edit::Lie(_) => "the notes lie elsewhere now",
             Edit::Tune(_) => "what was locked there is no longer in the tune",
             _ => return,
         };

@@ -29,6 +29,12 @@ pub enum Impossible {
         /// The transpositions of the tune as written that lie within, nearest first.
         transpositions: Vec<Interval>,
     },
+    /// There is nothing to choose: every note is given as it lies on the guitar.
+    #[error(
+        "this music is written out for the guitar already; keys, tunings and capo positions are compared for a tune \
+         that is yet to be arranged"
+    )]
+    WrittenOut,
     /// The tune would leave the range of MIDI.
     #[error("moved by {0} semitones the tune would leave the range of notes that exist")]
     BeyondMidi(i16),

@@ -1,6 +1,7 @@
 //! The plan as a whole.
 
 use super::aim::Aim;
+use super::lie::Lie;
 use super::locks::Locks;
 use crate::hand::Hand;
 use crate::neck::Instrument;
@@ -19,6 +20,13 @@ pub struct Plan {
     pub aim: Aim,
     /// What the search must keep.
     pub locks: Locks,
+}
+
+impl Plan {
+    /// How the tune lies on the guitar.
+    pub fn lie(&self) -> Lie {
+        Lie { transpose: self.transpose, instrument: self.instrument.clone() }
+    }
 }
 
 impl Default for Plan {

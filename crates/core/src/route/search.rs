@@ -18,7 +18,7 @@ use super::memory::{LayerId, Link, Memory, bare};
 use super::singing::sing;
 use super::striking::strike;
 use super::weighing::Weighing;
-use crate::demand::Demand;
+use crate::demand::{Demand, MelodyDemand};
 use crate::grip::strain::grip_effort;
 use crate::grip::{Grip, GripEffort, MoveEffort, Reach, StringSet};
 use crate::neck::StringIndex;
@@ -69,6 +69,12 @@ impl Route {
                 (Weighing::basses_lost(self.cost), hardest.unwrap_or(0), self.cost)
             }
         }
+    }
+
+    /// How many strokes have no bass.
+    pub const fn basses_lost(&self) -> usize {
+        let lost = Weighing::basses_lost(self.cost);
+        if lost < 0 { 0 } else { lost as usize }
     }
 }
 
@@ -128,6 +134,22 @@ impl Finder {
             Some(route) => Ok(route),
             None => search.hurried(),
         }
+    }
+
+    /// How many basses every route has to give up: of strokes that begin anew, those of which no grip has a bass. What
+    /// is worked out of the strokes is remembered for the search.
+    pub fn basses_lost_for_certain(&mut self, demands: &[Demand]) -> usize {
+        let Known { reach, strokes, .. } = &mut self.known;
+        let anew = demands.iter().filter(|demand| {
+            demand.lines.are_silent() && !matches!(demand.melody, MelodyDemand::SoundsOn { .. })
+        });
+        let has_no_bass = |demand: &&Demand| {
+            demand.accompaniment.is_some_and(|wanted| {
+                let candidates = strokes.of(reach, demand, wanted, &Grip::SILENT);
+                candidates.all().iter().all(|(candidate, _)| candidate.bass.is_none())
+            })
+        };
+        anew.filter(has_no_bass).count()
     }
 
     /// Forgets every search so far, but not what can be held at a moment: to measure a search alone.

@@ -12,7 +12,7 @@ use crate::grip::{BassChoice, Grip};
 use crate::hand::Hand;
 use crate::neck::{Instrument, StringIndex};
 use crate::pitch::Interval;
-use crate::plan::{Aim, Lock, Locks};
+use crate::plan::{Aim, Lie, Lock, Locks};
 use crate::time::Ticks;
 use crate::tune::{Mend, MendFault, Tune};
 
@@ -59,6 +59,8 @@ pub enum Edit {
     Transpose(Interval),
     /// Sets the instrument. Locked grips and strings are released when a string sounds another pitch than before.
     Instrument(Instrument),
+    /// Sets key, tuning and capo at once. Locked grips and strings are released; a locked bass moves along.
+    Lie(Lie),
     /// Sets the player's hands.
     Hand(Hand),
     /// Sets what the search makes smallest.
@@ -100,6 +102,10 @@ impl Edit {
                 }
                 plan.instrument = instrument.clone();
             }
+            Self::Lie(lie) => {
+                Self::Instrument(lie.instrument.clone()).apply(work);
+                Self::Transpose(lie.transpose).apply(work);
+            }
             Self::Hand(hand) => plan.hand = *hand,
             Self::Aim(aim) => plan.aim = *aim,
         }
@@ -138,10 +144,11 @@ impl Edit {
                 n if n > 0 => format!("Play the tune {n} semitones higher"),
                 n => format!("Play the tune {} semitones lower", -n),
             },
-            Self::Instrument(instrument) => match instrument.capo() {
-                0 => format!("Tune to {}", instrument.tuning().name()),
-                capo => format!("Tune to {}, capo at fret {capo}", instrument.tuning().name()),
-            },
+            Self::Instrument(instrument) => format!("Tune to {}", tuning_and_capo(instrument)),
+            Self::Lie(lie) => {
+                let key = tune.bars()[0].key.transposed(lie.transpose).0;
+                format!("Play in {key:#}, {}", tuning_and_capo(&lie.instrument))
+            }
             Self::Hand(_) => "Change the hand".to_owned(),
             Self::Aim(Aim::LeastTotal) => "Look for the least effort in all".to_owned(),
             Self::Aim(Aim::Gentlest) => "Look for the gentlest hardest move".to_owned(),
@@ -169,6 +176,14 @@ pub fn bars(tune: &Tune, passage: &Range<Ticks>) -> String {
     if first == last { format!("bar {first}") } else { format!("bars {first} to {last}") }
 }
 
+/// `drop D`, `drop D, capo at fret 2`
+fn tuning_and_capo(instrument: &Instrument) -> String {
+    match instrument.capo() {
+        0 => instrument.tuning().name().to_owned(),
+        capo => format!("{}, capo at fret {capo}", instrument.tuning().name()),
+    }
+}
+
 fn change(locks: &mut Locks, at: Ticks, how: impl FnOnce(&mut Lock)) {
     let mut lock = locks.at(at);
     how(&mut lock);
@@ -179,7 +194,8 @@ fn locked_in(locks: &Locks, passage: &Range<Ticks>) -> Vec<Ticks> {
     locks.iter().map(|(at, _)| at).filter(|at| passage.contains(at)).collect()
 }
 
-fn basses_only(locks: &Locks, further: Interval) -> Locks {
+/// What is locked of basses, moved as far as the tune moves: strings and grips belong to the notes of before.
+pub(super) fn basses_only(locks: &Locks, further: Interval) -> Locks {
     let mut kept = Locks::default();
     for (at, lock) in locks.iter() {
         let bass = lock.bass.map(|bass| match bass {

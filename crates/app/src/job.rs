@@ -97,7 +97,7 @@ impl<T: Send + 'static> Job<T> {
         &mut self,
         lane: &Lane,
         name: &str,
-        question: impl FnOnce(&dyn Watch, &dyn Fn(T)) -> T + Send + 'static,
+        question: impl FnOnce(&dyn Watch, &(dyn Fn(T) + Sync)) -> T + Send + 'static,
     ) {
         self.stop();
         let signals = Arc::new(Signals::default());

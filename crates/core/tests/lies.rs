@@ -5,18 +5,18 @@ use std::sync::{Arc, Mutex};
 
 use handspan_core::arrangement::{
     BEST_LIES, Ease, Edit, Impossible, LieFound, LieRow, LieScope, LieTable, Octaves, ScoreNote, Work,
-    arrange, compare_lies, transpositions,
+    arrange, compare_alike, compare_lies, transpositions,
 };
 use handspan_core::demand::demands;
 use handspan_core::grip::{BassChoice, Reach};
 use handspan_core::harmony::{ChordSymbol, Key};
 use handspan_core::neck::Tuning;
 use handspan_core::pitch::PitchClass;
-use handspan_core::plan::Plan;
+use handspan_core::plan::{Aim, Plan};
 use handspan_core::route::{Route, easiest};
 use handspan_core::spelling::{SpelledPitch, Spelling, Step};
 use handspan_core::time::{Metre, Ticks};
-use handspan_core::tune::{Bar, ChordAt, MelodyNote, Tune, TuneParts};
+use handspan_core::tune::{Bar, ChordAt, MelodyNote, Mend, Tune, TuneParts};
 use handspan_core::watch::{Piece, Unwatched, Watch};
 
 /// Two bars over two chords, the melody in an octave.
@@ -197,6 +197,24 @@ fn what_is_known_is_told_and_kept_when_stopped() {
     let table = compare_lies(&work, &scope(&["standard"], 0, Octaves::Nearest), &watch, &tell).unwrap();
     assert_eq!((told.into_inner().unwrap(), table.rows.len(), table.all), (vec![1, 2, 3], 3, 12));
     assert!(!table.is_whole());
+}
+
+#[test]
+fn a_table_holds_as_long_as_the_question_is_the_same() {
+    let work = work(5);
+    let table = compared(&work, &scope(&["DADGAD"], 1, Octaves::Nearest));
+    let changed = |edit: Edit| {
+        let mut changed = work.clone();
+        edit.apply(&mut changed);
+        compare_alike(&work, &changed)
+    };
+    let bass = Some(BassChoice::Class(PitchClass::from_semitones(4)));
+    let grip = Some(arrange(&work, &Unwatched).unwrap().moments[0].grip);
+    assert!(changed(Edit::Lie(table.rows[0].lie.clone())));
+    assert!(changed(Edit::Grip { at: Ticks::ZERO, grip }));
+    assert!(!changed(Edit::Bass { at: Ticks::ZERO, bass }));
+    assert!(!changed(Edit::Aim(Aim::Gentlest)));
+    assert!(!changed(Edit::Tune(Mend::Title("Another".to_owned()))));
 }
 
 #[test]

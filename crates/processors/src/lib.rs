@@ -1,6 +1,7 @@
 //! The processors of this machine, lent to long work.
 
 use std::num::NonZero;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Mutex, OnceLock, PoisonError};
 use std::thread::available_parallelism;
 
@@ -29,7 +30,7 @@ impl Watch for Processors {
         let Some(helpers) = helpers().filter(|_| pieces.len() > 1) else {
             return Unwatched.side_by_side(pieces);
         };
-        let hands = helpers.current_num_threads().min(pieces.len() - 1);
+        let taken = Taken::of(helpers.current_num_threads(), pieces.len() - 1);
         let left = Mutex::new(pieces.into_iter());
         let next = || left.lock().unwrap_or_else(PoisonError::into_inner).next();
         let work = || {
@@ -39,11 +40,34 @@ impl Watch for Processors {
         };
         // Whoever asks takes pieces too, instead of waiting for the others to wake up.
         helpers.in_place_scope(|scope| {
-            for _ in 0..hands {
+            for _ in 0..taken.0 {
                 scope.spawn(|_| work());
             }
             work();
         });
+    }
+}
+
+/// How many threads work for somebody.
+static TAKEN: AtomicUsize = AtomicUsize::new(0);
+
+/// Threads that work for one who asks and for nobody else, until they are done: short work never waits for long work to
+/// give its threads back.
+struct Taken(usize);
+
+impl Taken {
+    /// As many as are free and wanted, of so many.
+    fn of(all: usize, wanted: usize) -> Self {
+        let free = |taken: usize| all.saturating_sub(taken).min(wanted);
+        let before =
+            TAKEN.fetch_update(Ordering::Relaxed, Ordering::Relaxed, |taken| Some(taken + free(taken)));
+        Self(free(before.unwrap_or_else(|taken| taken)))
+    }
+}
+
+impl Drop for Taken {
+    fn drop(&mut self) {
+        TAKEN.fetch_sub(self.0, Ordering::Relaxed);
     }
 }
 
@@ -61,9 +85,39 @@ fn helpers() -> Option<&'static ThreadPool> {
 
 #[cfg(test)]
 mod tests {
-    use std::sync::atomic::{AtomicUsize, Ordering};
+    use std::sync::mpsc::channel;
 
     use super::*;
+
+    #[test]
+    fn short_work_does_not_wait_for_the_threads_of_long_work() {
+        let (begun, has_begun) = channel();
+        let (go_on, goes_on) = channel::<()>();
+        let goes_on = Mutex::new(goes_on);
+        std::thread::scope(|scope| {
+            scope.spawn(|| {
+                let begun = Mutex::new(begun);
+                // As many pieces as there are threads: all of them are taken until the short work is done.
+                let piece = || -> Piece<'_> {
+                    Box::new(|| {
+                        begun.lock().unwrap().send(()).unwrap();
+                        goes_on.lock().unwrap().recv().ok();
+                    })
+                };
+                Processors.side_by_side((0..Processors.at_once()).map(|_| piece()).collect());
+            });
+            has_begun.recv().unwrap();
+            let done = AtomicUsize::new(0);
+            let count = || -> Piece<'_> {
+                Box::new(|| {
+                    done.fetch_add(1, Ordering::Relaxed);
+                })
+            };
+            Processors.side_by_side((0..20).map(|_| count()).collect());
+            assert_eq!(done.load(Ordering::Relaxed), 20);
+            drop(go_on);
+        });
+    }
 
     #[test]
     fn every_piece_is_done_once() {

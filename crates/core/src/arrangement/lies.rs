@@ -28,6 +28,9 @@ use crate::watch::{Beside, Piece, Watch};
 /// So many of the best are always searched.
 pub const BEST_LIES: usize = 12;
 
+/// So many for each processor are given out at a time, so that other work gets one in between.
+const AT_A_TIME: usize = 8;
+
 /// Semitones from a key to the next of its name.
 const OCTAVE: i16 = 12;
 
@@ -121,9 +124,21 @@ pub fn compare_lies(
             tell(table);
         }
     };
-    let pieces = asked.iter().enumerate().map(|asked| -> Piece<'_> { Box::new(move || piece(asked)) });
-    watch.side_by_side(pieces.collect());
+    let numbered: Vec<(usize, &Asked)> = asked.iter().enumerate().collect();
+    for some in numbered.chunks(AT_A_TIME * watch.at_once()) {
+        watch.side_by_side(some.iter().map(|asked| -> Piece<'_> { Box::new(|| piece(*asked)) }).collect());
+    }
     Ok(known.into_inner().unwrap_or_else(PoisonError::into_inner).with(None))
+}
+
+/// Whether what [`compare_lies`] finds for one work holds for another: the tune, the hand, the aim, the locked basses and
+/// the guitar but for tuning and capo are the same.
+pub fn compare_alike(one: &Work, other: &Work) -> bool {
+    let guitar = |guitar: &Instrument| (guitar.string_count(), guitar.frets_from_nut(), guitar.scale());
+    let lie = one.plan.lie();
+    Arc::ptr_eq(&one.tune, &other.tune)
+        && guitar(&lie.instrument) == guitar(&other.plan.instrument)
+        && planned(one, &lie, lie.transpose) == planned(other, &lie, lie.transpose)
 }
 
 /// A key in a tuning with a capo, and the octaves to try.

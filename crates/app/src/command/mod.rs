@@ -10,9 +10,10 @@ mod tune;
 use std::ops::Range;
 use std::path::PathBuf;
 
-use handspan_core::arrangement::Edit;
+use handspan_core::arrangement::{Edit, LieScope};
 use handspan_core::grip::{BassChoice, Filter, Order};
 use handspan_core::neck::{Place as NeckPlace, StringIndex};
+use handspan_core::plan::Lie;
 use handspan_core::time::Ticks;
 use handspan_formats::musicxml::PartChoice;
 use handspan_sheet::SheetOptions;
@@ -48,6 +49,8 @@ pub enum Command {
     Lock(LockWish),
     /// Look for an easier way.
     Route(RouteWish),
+    /// Choose how the tune lies on the guitar.
+    Lie(LieWish),
     /// Choose a passage, or none.
     Select(Option<Range<Ticks>>),
     /// Widen the passage by a bar to the right, or narrow it.
@@ -139,6 +142,21 @@ pub enum RouteWish {
     PutAway,
     /// Nowhere any more.
     Stop,
+}
+
+/// What to do about keys, tunings and capo positions.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum LieWish {
+    /// Shows their table among the routes, or the routes again.
+    Show(bool),
+    /// Compares them.
+    Compare,
+    /// Chooses what is compared.
+    Within(LieScope),
+    /// Ends the comparison and keeps what it has found.
+    Stop,
+    /// Plays the tune that way.
+    Take(Lie),
 }
 
 /// How the pages are read and what stands on them.

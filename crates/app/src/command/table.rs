@@ -2,7 +2,7 @@
 
 use eframe::egui::{Key, Modifiers};
 
-use super::{Browse, Command, FileWish, Go, LockWish, Preference, RouteWish, SheetWish, ViewWish};
+use super::{Browse, Command, FileWish, Go, LieWish, LockWish, Preference, RouteWish, SheetWish, ViewWish};
 use crate::file::Kind;
 use crate::session::{Place, Zoom};
 
@@ -183,6 +183,18 @@ const ROUTES: &[Entry] = &[
         "Compare different routes",
         &[key(Key::C)],
         "Finds the best routes that are really different, for the passage or the whole tune",
+    ),
+    entry(
+        Command::Lie(LieWish::Show(true)),
+        "Keys, tunings, capos",
+        &[shift(Key::C)],
+        "Compares how the tune lies on the guitar in other keys and tunings and with a capo",
+    ),
+    entry(
+        Command::Lie(LieWish::Compare),
+        "Compare keys, tunings, capos",
+        &[],
+        "Arranges the tune in every key, tuning and capo position chosen, the easiest first",
     ),
     entry(
         Command::Lock(LockWish::KeepPassage),

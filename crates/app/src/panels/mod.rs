@@ -7,6 +7,7 @@ pub mod grip;
 pub mod guitar;
 pub mod hands;
 pub mod keys;
+pub mod lies;
 pub mod neck;
 pub mod own_grip;
 pub mod preferences;

@@ -8,6 +8,7 @@ mod browse;
 mod claim;
 mod files;
 mod import;
+mod lies;
 mod locks;
 mod notice;
 mod own;
@@ -34,6 +35,7 @@ pub use arranged::{Arranged, Behind};
 pub use browse::{Browsing, Shown};
 pub use files::Held;
 pub use import::{Import, Remark, Role};
+pub use lies::Lies;
 pub use notice::{Level, Notice, count};
 pub use own::{Judgement, NotTaken, OwnGrip};
 pub use paper::{Paper, Zoom};
@@ -63,6 +65,7 @@ pub struct Session {
     browsing: Browsing,
     own: Option<OwnGrip>,
     routes: Routes,
+    lies: Lies,
     neck: NeckView,
     files: Files,
     arrangement: Option<Arc<Arrangement>>,
@@ -95,6 +98,7 @@ impl Session {
             browsing: Browsing::default(),
             own: None,
             routes: Routes::default(),
+            lies: Lies::default(),
             neck: NeckView::default(),
             files: Files::default(),
             arrangement: None,
@@ -146,6 +150,7 @@ impl Session {
             Command::Own(wish) => self.own_wish(wish),
             Command::Lock(wish) => self.lock(wish),
             Command::Route(wish) => self.route(wish),
+            Command::Lie(wish) => self.lie(wish),
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
             Command::Widen(wider) => self.widen(wider),
             Command::File(wish) => self.file(wish),
@@ -170,6 +175,7 @@ impl Session {
             Command::Redo => self.history.redo_name().is_some(),
             Command::Lock(wish) => self.can_lock(*wish),
             Command::Route(wish) => self.can_route(*wish),
+            Command::Lie(wish) => self.can_lie(wish),
             Command::Browse(Browse::Everything) => !self.browsing.filter().is_open(),
             Command::Browse(_) => self.browsing.is_current(),
             Command::Own(wish) => self.can_own(*wish),
@@ -188,7 +194,7 @@ impl Session {
         let opened = self.poll_files();
         let arranged = self.poll_route();
         let ranked = self.poll_browsing();
-        let compared = self.poll_routes();
+        let compared = self.poll_routes() | self.poll_lies();
         let engraved = self.poll_paper();
         let told = self.keep_unsaved();
         let changed = opened || arranged || ranked || compared || engraved || told;

@@ -110,6 +110,7 @@ impl Session {
             return;
         };
         let (work, passage) = (Arc::clone(self.history.work()), self.passage.clone());
+        self.show_routes();
         self.routes.begun = false;
         self.routes.stopped = false;
         self.routes.looked_at = None;

@@ -4,6 +4,7 @@ mod dialogs;
 mod early;
 mod from_nothing;
 mod keys;
+mod lies;
 mod lines;
 mod mend;
 mod names;

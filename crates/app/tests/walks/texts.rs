@@ -4,10 +4,10 @@ use crate::support::Walk;
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers, Pos2, Rect, Shape, vec2};
 use egui_kittest::kittest::Queryable as _;
-use handspan_app::command::{Browse, Command, Go, RouteWish, TuneWish, ViewWish};
+use handspan_app::command::{Browse, Command, Go, LieWish, RouteWish, TuneWish, ViewWish};
 use handspan_app::folders::Folders;
 use handspan_app::session::Place;
-use handspan_core::arrangement::Edit;
+use handspan_core::arrangement::{Edit, LieScope, Octaves};
 use handspan_core::pitch::Interval;
 
 /// The texts within a shape and what is seen of them.
@@ -75,6 +75,14 @@ fn no_text_lies_on_another_where_a_passage_is_compared_or_something_is_refused()
     walk.wish(Command::Route(RouteWish::Compare));
     walk.wish(Command::Route(RouteWish::LookAt(1)));
     assert_apart(&walk, "routes compared");
+    walk.wish(Command::Lie(LieWish::Show(true)));
+    assert_apart(&walk, "keys, not yet compared");
+    let tunings = walk.session().lie_tunings()[..1].to_vec();
+    let scope = LieScope { tunings, capos: 1..=1, octaves: Octaves::Every };
+    walk.wish(Command::Lie(LieWish::Within(scope)));
+    walk.wish(Command::Lie(LieWish::Compare));
+    assert_apart(&walk, "keys compared");
+    walk.wish(Command::Lie(LieWish::Show(false)));
     walk.wish(Command::Edit(Edit::Transpose(Interval::new(24))));
     assert_apart(&walk, "refused");
     assert!(walk.shows("numbers of semitones"), "the useful part of a refusal is there");

@@ -6,7 +6,7 @@ use handspan_core::arrangement::edit::bars;
 use handspan_core::arrangement::{Arrangement, Moment};
 use handspan_core::demand::Part;
 use handspan_core::grip::MoveEffort;
-use handspan_core::plan::{Aim, Lock};
+use handspan_core::plan::Lock;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
@@ -20,8 +20,6 @@ const HARDEST: usize = 3;
 /// Everything that is shown.
 #[derive(Clone, PartialEq, Debug)]
 pub struct RouteModel {
-    /// Which way to be easiest is meant.
-    pub aim: Aim,
     /// What is compared: `the whole tune`, `bars 5 to 8`.
     pub scope: String,
     /// What a route is taken for.
@@ -113,7 +111,6 @@ impl RouteModel {
             cards.push(card(title, Some(index), &route.excerpt(&scope), &now, looked_at));
         }
         Some(Self {
-            aim: session.work().plan.aim,
             scope: in_words(tune, &scope),
             taken_for: in_words(tune, &taken_for),
             cards,

@@ -10,8 +10,9 @@ use handspan_core::time::Ticks;
 use super::card;
 use super::model::RouteModel;
 use super::plot::EffortPlot;
-use crate::command::{Command, Go, LockWish, RouteWish};
+use crate::command::{Command, Go, LieWish, LockWish, RouteWish};
 use crate::panels::cached::Cached;
+use crate::panels::lies::LiesPage;
 use crate::panels::widgets::{command_button, command_button_named, explained, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::{Arranged, Comparing, Session};
@@ -32,6 +33,7 @@ const LINE: f32 = 6.0 * STEP;
 pub struct RoutePlace {
     model: Cached<Basis, Option<RouteModel>>,
     plot: EffortPlot,
+    lies: LiesPage,
 }
 
 /// What the model is made from: the work, the routes found, the one looked at, the passage.
@@ -45,7 +47,17 @@ fn basis(session: &Session) -> Basis {
 impl RoutePlace {
     /// Draws the place in what room there is.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-        let Some(model) = self.model.of(basis(session), || RouteModel::of(session)) else {
+        let model = self.model.of(basis(session), || RouteModel::of(session)).as_ref();
+        if session.lies().are_shown() {
+            ui.horizontal(|ui| {
+                tabs(ui, look, session, model, queue);
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, session, queue));
+            });
+            self.lies.show(ui, look, session, queue);
+            return;
+        }
+        let Some(model) = model else {
+            ui.horizontal(|ui| tabs(ui, look, session, None, queue));
             ui.label(quiet(look, "The routes are compared here once the tune is arranged."));
             return;
         };
@@ -94,25 +106,39 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
     let beside = model.is_compared && !comparing && model.is_current && model.few.is_none();
     let beside = beside && ui.available_width() >= BESIDE;
     ui.horizontal(|ui| {
-        ui.label(weighty(look.sizes.head, format!("Routes through {}", model.scope)));
+        tabs(ui, look, session, Some(model), queue);
         if beside {
             compared(ui, look, session, model, queue);
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, model, queue));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, session, queue));
     });
     if !beside && (model.is_compared || comparing) {
         ui.horizontal_wrapped(|ui| compared(ui, look, session, model, queue));
     }
 }
 
+/// The two pages of the place.
+fn tabs(ui: &mut Ui, look: &Look, session: &Session, model: Option<&RouteModel>, queue: &mut Queue) {
+    let are_shown = session.lies().are_shown();
+    let routes = model.map_or_else(|| "Routes".to_owned(), |model| format!("Routes through {}", model.scope));
+    for (show, name) in [(false, routes.as_str()), (true, "Keys, tunings, capos")] {
+        let wish = Command::Lie(LieWish::Show(show));
+        let tab = Button::new(weighty(look.sizes.head, name)).selected(show == are_shown);
+        if explained(ui.add(tab.frame_when_inactive(false)), &wish).clicked() {
+            queue.push(wish);
+        }
+    }
+}
+
 /// What easiest means, from the right to the left.
-fn aims(ui: &mut Ui, look: &Look, model: &RouteModel, queue: &mut Queue) {
+fn aims(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    let now = session.work().plan.aim;
     let aims = [
         (Aim::Gentlest, "gentlest hardest move", "The hardest move is as easy as can be, then the sum"),
         (Aim::LeastTotal, "least effort in all", "The sum of all grips and moves is as small as can be"),
     ];
     for (aim, name, tip) in aims {
-        if ui.add(Button::new(name).selected(aim == model.aim)).on_hover_text(tip).clicked() {
+        if ui.add(Button::new(name).selected(aim == now)).on_hover_text(tip).clicked() {
             queue.push(Command::Edit(Edit::Aim(aim)));
         }
     }

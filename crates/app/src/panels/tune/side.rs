@@ -9,7 +9,7 @@ use handspan_formats::Severity;
 
 use super::lies::Lies;
 use super::offers;
-use crate::command::{Caret, Command, FileWish, Page, Rise, TuneWish, entry_of, key_name};
+use crate::command::{Caret, Command, FileWish, LieWish, Page, Rise, TuneWish, entry_of, key_name};
 use crate::panels::widgets::{command_button, explained, head, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
@@ -335,4 +335,5 @@ fn lies(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         ui.label(quiet(look, lies.words));
         ui.add_space(STEP);
     }
+    command_button(ui, session, &Command::Lie(LieWish::Show(true)), queue);
 }

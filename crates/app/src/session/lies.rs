@@ -1,0 +1,213 @@
+//! Keys, tunings and capo positions, to be compared and taken.
+
+use std::sync::Arc;
+
+use handspan_core::arrangement::{
+    Edit, Impossible, LieScope, LieTable, Octaves, Work, compare_alike, compare_lies,
+};
+use handspan_core::neck::{Instrument, Tuning};
+
+use super::Session;
+use super::notice::Notice;
+use super::place::Place;
+use crate::command::LieWish;
+use crate::job::{Job, Outcome};
+
+/// So many of the common tunings are compared unless the player says otherwise: those that one tunes to in a minute.
+const TUNINGS: usize = 6;
+/// The capo goes so far up unless the player says otherwise: beyond, the melody has little neck left.
+const HIGHEST_CAPO: u8 = 4;
+
+/// What is compared, and what has been found.
+#[derive(Debug, Default)]
+pub struct Lies {
+    job: Job<Result<LieTable, Impossible>>,
+    /// What the player chose to compare; none where nothing was chosen yet.
+    chosen: Option<LieScope>,
+    table: Option<LieTable>,
+    /// The work that the table was found for.
+    of: Option<Arc<Work>>,
+    /// How often another table was there.
+    revision: u64,
+    /// Whether the table is shown in place of the routes.
+    shown: bool,
+}
+
+impl Lies {
+    /// The table, as far as it is known.
+    pub const fn table(&self) -> Option<&LieTable> {
+        self.table.as_ref()
+    }
+
+    /// How much is compared, from 0 to 1, while it is.
+    pub fn progress(&self) -> Option<f32> {
+        self.job.is_running().then(|| self.job.progress().unwrap_or(0.0))
+    }
+
+    /// Whether the table is shown in place of the routes.
+    pub const fn are_shown(&self) -> bool {
+        self.shown
+    }
+
+    /// Changes whenever another table is there.
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    fn take(&mut self, table: Option<LieTable>) {
+        self.table = table;
+        self.revision += 1;
+    }
+}
+
+impl Session {
+    /// Keys, tunings and capo positions as far as they are compared.
+    pub const fn lies(&self) -> &Lies {
+        &self.lies
+    }
+
+    /// What is compared: what the player chose, as far as it goes with the guitar.
+    pub fn lie_scope(&self) -> LieScope {
+        let instrument = &self.work().plan.instrument;
+        let usual = || LieScope {
+            tunings: tunings(instrument).into_iter().take(TUNINGS).collect(),
+            capos: 0..=HIGHEST_CAPO,
+            octaves: Octaves::Nearest,
+        };
+        let mut scope = self.lies.chosen.clone().unwrap_or_else(usual);
+        scope.tunings.retain(|tuning| tuning.open_strings().len() == instrument.string_count());
+        if scope.tunings.is_empty() {
+            scope.tunings.push(instrument.tuning().clone());
+        }
+        scope
+    }
+
+    /// The tunings that can be compared: the guitar's own first, then the common ones of as many strings.
+    pub fn lie_tunings(&self) -> Vec<Tuning> {
+        tunings(&self.work().plan.instrument)
+    }
+
+    /// Whether the table was found for the work as it is now, but for what it compares.
+    pub fn lies_are_current(&self) -> bool {
+        self.lies.of.as_ref().is_some_and(|of| compare_alike(of, self.work()))
+    }
+
+    pub(super) fn lie(&mut self, wish: LieWish) {
+        match wish {
+            LieWish::Show(shown) => {
+                self.lies.shown = shown;
+                self.go_to(Place::Route);
+            }
+            LieWish::Compare => self.compare_lies(),
+            LieWish::Within(scope) => {
+                self.lies.chosen = Some(scope);
+                self.lies.revision += 1;
+            }
+            LieWish::Stop => {
+                self.lies.job.stop();
+                self.lies.revision += 1;
+            }
+            LieWish::Take(lie) => {
+                self.edit(&Edit::Lie(lie));
+            }
+        }
+    }
+
+    pub(super) fn can_lie(&self, wish: &LieWish) -> bool {
+        match wish {
+            LieWish::Show(_) | LieWish::Within(_) | LieWish::Take(_) => true,
+            LieWish::Compare => !self.work().tune.melody().is_empty() && !self.is_written_out(),
+            LieWish::Stop => self.lies.job.is_running(),
+        }
+    }
+
+    pub(super) const fn show_routes(&mut self) {
+        self.lies.shown = false;
+    }
+
+    fn compare_lies(&mut self) {
+        let (work, scope) = (Arc::clone(self.history.work()), self.lie_scope());
+        self.lies.of = Some(Arc::clone(&work));
+        self.lies.take(None);
+        self.lies.job.start_in_parts(&self.lane, "compare keys", move |watch, tell| {
+            compare_lies(&work, &scope, watch, &|table| tell(Ok(table)))
+        });
+    }
+
+    pub(super) fn poll_lies(&mut self) -> bool {
+        let part = self.lies.job.part();
+        match self.lies.job.poll() {
+            None => match part {
+                Some(Ok(table)) => self.lies.take(Some(table)),
+                Some(Err(_)) | None => return false,
+            },
+            Some(Outcome::Answer(Ok(table))) => self.lies.take(Some(table)),
+            Some(Outcome::Answer(Err(reason))) => self.notice = Some(Notice::refused(reason.to_string())),
+            Some(Outcome::Lost) => {
+                self.notice = Some(Notice::failed(
+                    "The comparison ended by a fault of this program; your work is unharmed",
+                ));
+            }
+        }
+        true
+    }
+}
+
+/// The guitar's own tuning, then the common ones of as many strings.
+fn tunings(instrument: &Instrument) -> Vec<Tuning> {
+    let own = instrument.tuning();
+    let common = Tuning::COMMON.iter().filter_map(|(name, _)| Tuning::named(name));
+    let fits = |tuning: &Tuning| {
+        tuning.open_strings().len() == own.open_strings().len() && tuning.open_strings() != own.open_strings()
+    };
+    std::iter::once(own.clone()).chain(common.filter(fits)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use handspan_core::arrangement::LieFound;
+
+    use super::*;
+    use crate::command::Command;
+
+    /// One tuning without capo.
+    fn narrow(session: &Session) -> LieScope {
+        LieScope { tunings: session.lie_tunings()[..1].to_vec(), capos: 0..=0, octaves: Octaves::Nearest }
+    }
+
+    #[test]
+    fn what_is_compared_goes_with_the_guitar() {
+        let session = Session::on_demo();
+        let names = |session: &Session| -> Vec<String> {
+            session.lie_scope().tunings.iter().map(|tuning| tuning.name().to_owned()).collect()
+        };
+        assert_eq!(names(&session), ["standard", "drop D", "double drop D", "DADGAD", "open D", "open G"]);
+        let chosen = narrow(&session);
+        let session = session.after(Command::Lie(LieWish::Within(chosen.clone())));
+        assert_eq!(session.lie_scope(), chosen);
+        let eight = Tuning::from_low_to_high(
+            "eight",
+            [35, 40, 45, 50, 55, 59, 64, 69].map(handspan_core::pitch::Pitch::new),
+        );
+        let eight = Instrument::try_new(eight, 19, Instrument::CLASSICAL_SCALE, 0).unwrap();
+        let session = session.after(Command::Edit(Edit::Instrument(eight)));
+        assert_eq!(names(&session), ["eight"]);
+    }
+
+    #[test]
+    fn a_key_is_taken_in_one_step_and_the_table_stays() {
+        let session = Session::on_demo();
+        let scope = narrow(&session);
+        let session =
+            session.after(Command::Lie(LieWish::Within(scope))).after(Command::Lie(LieWish::Compare));
+        let table = session.lies().table().unwrap().clone();
+        assert!(table.is_whole() && session.lies_are_current());
+        let LieFound::Easiest(ease) = &table.rows[0].found else { panic!("{table:?}") };
+        let before = session.arrangement().unwrap().clone();
+        let session = session.after(Command::Lie(LieWish::Take(table.rows[0].lie.clone())));
+        assert_eq!(session.arrangement().unwrap().effort, ease.effort);
+        assert!(ease.effort < before.effort && session.lies_are_current());
+        let session = session.after(Command::Undo);
+        assert_eq!(session.arrangement().unwrap(), &before);
+    }
+}

@@ -11,7 +11,7 @@ use crate::support::Walk;
 
 /// Standard tuning and drop D without capo: enough to choose from, and soon compared.
 fn scope() -> LieScope {
-    let tunings = ["standard", "drop D"].map(|name| Tuning::named(name).unwrap());
+    let tunings = ["standard", "drop D"].map(|name| Tuning::named(name).expect("a common tuning"));
     LieScope { tunings: tunings.into(), capos: 0..=0, octaves: Octaves::Nearest }
 }
 
@@ -27,7 +27,7 @@ fn the_best_key_is_found_and_played() {
     let before = walk.session().arrangement().unwrap().effort;
     let best = walk.session().lies().table().unwrap().rows[0].lie.clone();
     let key = walk.session().work().tune.bars()[0].key.transposed(best.transpose).0;
-    walk.click(&format!("Play it in {key:#}, {}", best.instrument.tuning().name()));
+    walk.click(&format!("Take {key:#}, {}", best.instrument.tuning().name()));
     assert_eq!(walk.session().work().plan.lie(), best);
     assert!(walk.session().arrangement().unwrap().effort < before);
     assert!(walk.shows("as it is") && !walk.shows("Found before the last change"));

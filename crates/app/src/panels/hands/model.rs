@@ -100,7 +100,7 @@ fn keys(session: &Session) -> Choices {
     let choice = |semitones: i16| {
         let interval = Interval::new(semitones);
         Choice {
-            name: format!("{:#}{}", written.transposed(interval).0, how_far(semitones)),
+            name: format!("{:#}{}", written.transposed(interval).0, how_far(interval)),
             is_now: interval == now,
             edit: Edit::Transpose(interval),
         }
@@ -110,8 +110,9 @@ fn keys(session: &Session) -> Choices {
     choices
 }
 
-fn how_far(semitones: i16) -> String {
-    match semitones {
+/// How far a key lies from the tune as written: `, 2 down`.
+pub fn how_far(interval: Interval) -> String {
+    match interval.semitones() {
         0 => ", as written".to_owned(),
         n if n > 0 => format!(", {n} up"),
         n => format!(", {} down", -n),

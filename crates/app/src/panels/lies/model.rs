@@ -6,6 +6,7 @@ use handspan_core::plan::Lie;
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
+use crate::panels::hands::model::how_far;
 use crate::session::{Session, count};
 
 /// The heads of the columns, with what they mean.
@@ -22,6 +23,9 @@ pub const HEADS: [(&str, &str); 10] = [
     ("melody up to", "The highest fret of the melody, counted from the capo"),
 ];
 
+/// How many columns say how the tune lies; the others say how easy that is.
+pub const PLACES: usize = 4;
+
 /// Everything that is shown.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct LiesModel {
@@ -31,7 +35,7 @@ pub struct LiesModel {
     pub count: Option<String>,
     /// Whether the table was found for the tune, hand and guitar as they are.
     pub is_current: bool,
-    /// The arrangement as it is, in the columns of the table.
+    /// The arrangement as it is, in the columns of the table; none while it is behind.
     pub now: Option<[String; 10]>,
     /// The rows, the easiest first.
     pub rows: Vec<Row>,
@@ -46,7 +50,7 @@ pub struct Row {
     pub lie: Lie,
     /// Whether it is so now.
     pub is_now: bool,
-    /// What stands in the columns; of the last six nothing where it was not searched.
+    /// What stands in the columns; only how it lies where it was not searched.
     pub cells: [String; 10],
     /// Why it was not searched.
     pub why_not: Option<String>,
@@ -66,7 +70,7 @@ impl LiesModel {
                 _ => format!("{} of {} compared", table.rows.len(), table.all),
             }),
             is_current: session.lies_are_current(),
-            now: session.arrangement().map(|arrangement| {
+            now: session.arrangement().filter(|_| session.behind().is_none()).map(|arrangement| {
                 let place = |at| arrangement.score.tune.bar_beat(at).bar;
                 with_ease(places(&session.work().tune, &now), &Ease::of(arrangement), place)
             }),
@@ -92,26 +96,21 @@ fn scope_in_words(scope: &LieScope) -> String {
     format!("{tunings}{capo}{octaves}")
 }
 
-/// Key, key gripped, tuning and capo.
-fn places(tune: &Tune, lie: &Lie) -> [String; 4] {
+/// Key with how far it lies from the tune as written, key gripped, tuning and capo.
+fn places(tune: &Tune, lie: &Lie) -> [String; PLACES] {
     let key = |key: Key| format!("{key:#}");
     let written = tune.bars()[0].key;
     let capo = lie.instrument.capo();
     let sounds = key(written.transposed(lie.transpose).0);
-    let far = match lie.transpose.semitones() {
-        n if (-6..=6).contains(&n) => "",
-        n if n < 0 => ", lower",
-        _ => ", higher",
-    };
     [
-        format!("{sounds}{far}"),
+        format!("{sounds}{}", how_far(lie.transpose)),
         if capo == 0 { String::new() } else { key(written.transposed(lie.gripped()).0) },
         lie.instrument.tuning().name().to_owned(),
         if capo == 0 { "–".to_owned() } else { capo.to_string() },
     ]
 }
 
-fn with_ease(places: [String; 4], ease: &Ease, bar: impl Fn(Ticks) -> String) -> [String; 10] {
+fn with_ease(places: [String; PLACES], ease: &Ease, bar: impl Fn(Ticks) -> String) -> [String; 10] {
     let [key, gripped, tuning, capo] = places;
     let hardest = ease.hardest.filter(|(_, effort)| effort.points() > 0);
     [
@@ -137,8 +136,9 @@ fn of_row(tune: &Tune, LieRow { lie, found }: &LieRow) -> Row {
         0 => String::new(),
         fret => format!(", capo {fret}"),
     };
-    let name = format!("{}, {}{capo}", places[0], places[2]);
-    let without = |places: [String; 4]| {
+    let key = tune.bars()[0].key.transposed(lie.transpose).0;
+    let name = format!("{key:#}, {}{capo}", places[2]);
+    let without = |places: [String; PLACES]| {
         let mut cells: [String; 10] = Default::default();
         for (cell, place) in cells.iter_mut().zip(places) {
             *cell = place;
@@ -182,9 +182,9 @@ mod tests {
         assert_eq!((now.len(), now[0].name.as_str()), (1, "G major, standard"));
         assert_eq!(model.now.as_ref(), Some(&now[0].cells), "nothing is locked, so both are the same");
         expect![[r"
-            D major |  | standard | – | 6000 | 124, bar 11 | 23 of 43 | 74 | – | fret 8
-            E major |  | standard | – | 9758 | 134, bar 31 | 16 of 43 | 75 | 1 | fret 10
-            F major |  | standard | – | 9478 | 152, bar 5 | 11 of 43 | 75 | 1 | fret 11"]]
+            D major, 5 down |  | standard | – | 6000 | 124, bar 11 | 23 of 43 | 74 | – | fret 8
+            E major, 3 down |  | standard | – | 9758 | 134, bar 31 | 16 of 43 | 75 | 1 | fret 10
+            F major, 2 down |  | standard | – | 9478 | 152, bar 5 | 11 of 43 | 75 | 1 | fret 11"]]
         .assert_eq(
             &model.rows.iter().take(3).map(|row| row.cells.join(" | ")).collect::<Vec<_>>().join("\n"),
         );

@@ -4,7 +4,7 @@ use eframe::egui::{DragValue, Ui};
 use handspan_core::arrangement::{LieScope, Octaves};
 
 use crate::command::{Command, LieWish};
-use crate::panels::widgets::{head, quiet};
+use crate::panels::widgets::head;
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -30,9 +30,9 @@ pub(super) fn show(ui: &mut Ui, look: &Look, session: &Session, now: &str, queue
             scope.capos = 0..=highest;
         });
         let mut every = scope.octaves == Octaves::Every;
-        ui.checkbox(&mut every, "other octaves of each key too");
+        ui.checkbox(&mut every, "other octaves of each key too")
+            .on_hover_text("Otherwise the one nearest to the tune as written");
         scope.octaves = if every { Octaves::Every } else { Octaves::Nearest };
-        ui.label(quiet(look, "Otherwise the one nearest to the tune as written."));
         if scope != before {
             queue.push(Command::Lie(LieWish::Within(scope)));
         }

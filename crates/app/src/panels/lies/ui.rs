@@ -1,8 +1,13 @@
 //! Draws the table of keys, tunings and capo positions.
 
-use eframe::egui::{Align, Button, Label, Layout, ProgressBar, Rect, RichText, ScrollArea, Ui, pos2, vec2};
+use std::ops::Range;
 
-use super::model::{HEADS, LiesModel, Row};
+use eframe::egui::{
+    Align, Button, Label, Layout, ProgressBar, Rect, Response, RichText, Role, ScrollArea, Sense, Ui,
+    UiBuilder, WidgetInfo, vec2,
+};
+
+use super::model::{HEADS, LiesModel, PLACES, Row};
 use super::scope;
 use crate::command::{Command, LieWish};
 use crate::panels::cached::Cached;
@@ -13,12 +18,14 @@ use crate::theme::STEP;
 
 /// Height of a row.
 const ROW: f32 = 7.0 * STEP;
-/// Width of the rank before the columns.
-const RANK: f32 = 8.0 * STEP;
-/// Width of the button behind the columns.
-const TAKE: f32 = 17.0 * STEP;
-/// The widths of the columns.
-const WIDTHS: [f32; HEADS.len()] = [128.0, 96.0, 112.0, 40.0, 56.0, 104.0, 88.0, 80.0, 68.0, 88.0];
+/// The least widths: of the rank, of the button, which is in sight however narrow the window is, and of the columns.
+const RANK: f32 = 40.0;
+const TAKE: f32 = 68.0;
+const WIDTHS: [f32; HEADS.len()] = [144.0, 92.0, 112.0, 40.0, 56.0, 104.0, 92.0, 84.0, 68.0, 92.0];
+/// Room for the bar by which the rows are scrolled.
+const BAR: f32 = 3.0 * STEP;
+/// Where there is room, columns are so much wider at the most: farther apart, a row is hard to follow.
+const WIDEST: f32 = 1.25;
 /// Columns of numbers, which stand at their right edge.
 const NUMBERS: std::ops::RangeInclusive<usize> = 4..=8;
 
@@ -82,80 +89,103 @@ fn invite(ui: &mut Ui, look: &Look) {
     }
 }
 
+/// Where the columns lie.
+#[derive(Clone, Copy)]
+struct Columns {
+    /// How much wider than their least they are.
+    wider: f32,
+}
+
+impl Columns {
+    fn within(width: f32) -> Self {
+        let least = RANK + WIDTHS.iter().sum::<f32>() + TAKE;
+        Self { wider: (width / least).clamp(1.0, WIDEST) }
+    }
+
+    /// From the rank to the last column.
+    fn width(self) -> f32 {
+        (RANK + WIDTHS.iter().sum::<f32>() + TAKE) * self.wider
+    }
+
+    /// The room of some columns in a line.
+    fn of(self, line: Rect, columns: Range<usize>) -> Rect {
+        let until =
+            |column: usize| line.left() + (RANK + TAKE + WIDTHS[..column].iter().sum::<f32>()) * self.wider;
+        Rect::from_x_y_ranges(until(columns.start)..=until(columns.end), line.y_range())
+    }
+
+    fn rank(self, line: Rect) -> Rect {
+        Rect::from_x_y_ranges(line.left()..=line.left() + RANK * self.wider, line.y_range())
+    }
+
+    fn take(self, line: Rect) -> Rect {
+        let room = self.rank(line).right()..=self.of(line, 0..0).left();
+        Rect::from_x_y_ranges(room, line.y_range()).shrink2(vec2(STEP, 1.0))
+    }
+}
+
 fn table(ui: &mut Ui, look: &Look, model: &LiesModel, queue: &mut Queue) {
-    let width = RANK + WIDTHS.iter().sum::<f32>() + TAKE;
-    ui.set_min_width(width);
-    ui.spacing_mut().item_spacing = vec2(0.0, 0.0);
-    let heads = HEADS
-        .map(|(head, tip)| (RichText::new(head).size(look.sizes.quiet).color(look.palette.quiet), Some(tip)));
-    line(ui, quiet(look, ""), heads);
+    let columns = Columns::within(ui.available_width() - BAR);
+    ui.set_min_width(columns.width());
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let heads = line(ui, columns);
+    for (column, (head, tip)) in HEADS.into_iter().enumerate() {
+        cell(ui, columns, heads, column, quiet(look, head)).on_hover_text(tip);
+    }
     if let Some(now) = &model.now {
-        let cells = now.clone().map(|cell| (RichText::new(cell), None));
-        line(ui, quiet(look, "now"), cells);
+        let line = line(ui, columns);
+        put(ui, columns.rank(line), true, quiet(look, "now"));
+        for (column, text) in now.iter().enumerate() {
+            cell(ui, columns, line, column, text.into());
+        }
         ui.separator();
     }
     let area = ScrollArea::vertical().id_salt("rows of lies").auto_shrink(false);
     area.show_rows(ui, ROW, model.rows.len(), |ui, shown| {
         for index in shown {
-            row(ui, look, (index, &model.rows[index]), queue);
+            row(ui, look, columns, (index, &model.rows[index]), queue);
         }
     });
 }
 
-fn row(ui: &mut Ui, look: &Look, (index, row): (usize, &Row), queue: &mut Queue) {
+fn row(ui: &mut Ui, look: &Look, columns: Columns, (index, row): (usize, &Row), queue: &mut Queue) {
+    let line = line(ui, columns);
     let colour = if row.is_now { look.palette.melody } else { look.palette.ink };
-    let rank = if row.why_not.is_none() { (index + 1).to_string() } else { String::new() };
-    let cells = row.cells.clone().map(|cell| (RichText::new(cell).color(colour), None));
-    let rect = line(ui, quiet(look, rank), cells);
-    let mut left = rect.left() + RANK + WIDTHS.iter().sum::<f32>();
+    let told = if row.why_not.is_some() { PLACES } else { HEADS.len() };
+    for (column, text) in row.cells.iter().enumerate().take(told) {
+        cell(ui, columns, line, column, RichText::new(text).color(colour));
+    }
     if let Some(why_not) = &row.why_not {
-        let from = rect.left() + RANK + WIDTHS[..4].iter().sum::<f32>();
-        let room = Rect::from_min_max(pos2(from, rect.top()), pos2(left, rect.bottom()));
-        cell(ui, room, false, quiet(look, why_not));
+        put(ui, columns.of(line, PLACES..HEADS.len()), false, quiet(look, why_not));
         return;
     }
-    left += 2.0 * STEP;
-    let room =
-        Rect::from_min_max(pos2(left, rect.top() + 2.0), pos2(left + TAKE - 2.0 * STEP, rect.bottom() - 2.0));
+    put(ui, columns.rank(line), true, quiet(look, (index + 1).to_string()));
     if row.is_now {
-        cell(ui, room, false, quiet(look, "as it is"));
+        put(ui, columns.take(line), false, quiet(look, "as it is"));
         return;
     }
-    let response = ui.put(room, Button::new("Play so"));
-    response.widget_info(|| {
-        let name = format!("Play it in {}", row.name);
-        eframe::egui::WidgetInfo::labeled(eframe::egui::Role::Button, true, name)
-    });
-    if response.on_hover_text(format!("Plays it in {}; undo goes back", row.name)).clicked() {
+    let response = ui.put(columns.take(line), Button::new("Take"));
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Take {}", row.name)));
+    if response.on_hover_text(format!("Plays the tune in {}; undo goes back", row.name)).clicked() {
         queue.push(Command::Lie(LieWish::Take(row.lie.clone())));
     }
 }
 
-/// A line of cells; gives the room it takes.
-fn line(ui: &mut Ui, rank: RichText, cells: [(RichText, Option<&str>); HEADS.len()]) -> Rect {
-    let width = RANK + WIDTHS.iter().sum::<f32>() + TAKE;
-    let (rect, _) = ui.allocate_exact_size(vec2(width, ROW), eframe::egui::Sense::hover());
-    let mut left = rect.left();
-    let mut next = |width: f32| {
-        let room = Rect::from_min_max(pos2(left, rect.top()), pos2(left + width, rect.bottom()));
-        left += width;
-        room
-    };
-    cell(ui, next(RANK), true, rank);
-    for (column, ((text, tip), width)) in cells.into_iter().zip(WIDTHS).enumerate() {
-        let response = cell(ui, next(width), NUMBERS.contains(&column), text);
-        if let Some(tip) = tip {
-            response.on_hover_text(tip);
-        }
-    }
-    rect
+/// Room for a line.
+fn line(ui: &mut Ui, columns: Columns) -> Rect {
+    ui.allocate_exact_size(vec2(columns.width(), ROW), Sense::hover()).0
+}
+
+/// A text in its column of a line.
+fn cell(ui: &mut Ui, columns: Columns, line: Rect, column: usize, text: RichText) -> Response {
+    put(ui, columns.of(line, column..column + 1), NUMBERS.contains(&column), text)
 }
 
 /// A text in its room, at the left or the right edge.
-fn cell(ui: &mut Ui, room: Rect, at_right: bool, text: RichText) -> eframe::egui::Response {
+fn put(ui: &mut Ui, room: Rect, at_right: bool, text: RichText) -> Response {
     let room = room.shrink2(vec2(1.5 * STEP, 0.0));
     let layout =
         if at_right { Layout::right_to_left(Align::Center) } else { Layout::left_to_right(Align::Center) };
-    let mut inside = ui.new_child(eframe::egui::UiBuilder::new().max_rect(room).layout(layout));
+    let mut inside = ui.new_child(UiBuilder::new().max_rect(room).layout(layout));
     inside.add(Label::new(text).truncate())
 }

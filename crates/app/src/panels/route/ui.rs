@@ -24,7 +24,9 @@ const PLOT_HEIGHT: f32 = 24.0 * STEP;
 /// A card is no wider, so that its lines are short.
 const CARD: f32 = 120.0 * STEP;
 /// From this width on, what can be done with routes stands in the line of the head, and the cards have more room.
-const BESIDE: f32 = 250.0 * STEP;
+const BESIDE: f32 = 290.0 * STEP;
+/// From this width on, what easiest means stands in the line of the head.
+const TOGETHER: f32 = 225.0 * STEP;
 /// Room for the line over the plot.
 const LINE: f32 = 6.0 * STEP;
 
@@ -49,10 +51,7 @@ impl RoutePlace {
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
         let model = self.model.of(basis(session), || RouteModel::of(session)).as_ref();
         if session.lies().are_shown() {
-            ui.horizontal(|ui| {
-                tabs(ui, look, session, model, queue);
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, session, queue));
-            });
+            heading(ui, look, session, model, queue, |_, _| {});
             self.lies.show(ui, look, session, queue);
             return;
         }
@@ -105,15 +104,36 @@ fn top(ui: &mut Ui, look: &Look, session: &Session, model: &RouteModel, queue: &
     let comparing = session.routes().comparing().is_some();
     let beside = model.is_compared && !comparing && model.is_current && model.few.is_none();
     let beside = beside && ui.available_width() >= BESIDE;
-    ui.horizontal(|ui| {
-        tabs(ui, look, session, Some(model), queue);
+    heading(ui, look, session, Some(model), queue, |ui, queue| {
         if beside {
             compared(ui, look, session, model, queue);
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| aims(ui, look, session, queue));
     });
     if !beside && (model.is_compared || comparing) {
         ui.horizontal_wrapped(|ui| compared(ui, look, session, model, queue));
+    }
+}
+
+/// The pages of the place, what stands beside them, and what easiest means: below them where there is no room beside.
+fn heading(
+    ui: &mut Ui,
+    look: &Look,
+    session: &Session,
+    model: Option<&RouteModel>,
+    queue: &mut Queue,
+    beside: impl FnOnce(&mut Ui, &mut Queue),
+) {
+    let is_wide = ui.available_width() >= TOGETHER;
+    let at_right = Layout::right_to_left(Align::Center);
+    ui.horizontal(|ui| {
+        tabs(ui, look, session, model, queue);
+        beside(ui, queue);
+        if is_wide {
+            ui.with_layout(at_right, |ui| aims(ui, look, session, queue));
+        }
+    });
+    if !is_wide {
+        ui.horizontal(|ui| ui.with_layout(at_right, |ui| aims(ui, look, session, queue)));
     }
 }
 
@@ -124,7 +144,7 @@ fn tabs(ui: &mut Ui, look: &Look, session: &Session, model: Option<&RouteModel>,
     for (show, name) in [(false, routes.as_str()), (true, "Keys, tunings, capos")] {
         let wish = Command::Lie(LieWish::Show(show));
         let tab = Button::new(weighty(look.sizes.head, name)).selected(show == are_shown);
-        if explained(ui.add(tab.frame_when_inactive(false)), &wish).clicked() {
+        if explained(ui.add(tab.frame_when_inactive(show == are_shown)), &wish).clicked() {
             queue.push(wish);
         }
     }

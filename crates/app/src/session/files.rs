@@ -268,6 +268,8 @@ impl Session {
     pub(super) fn begin(&mut self, work: Work) {
         self.history = History::new(work);
         self.lay_aside();
+        self.put_routes_away();
+        self.put_lies_away();
         self.moment = 0;
         self.passage = None;
         self.browsing = Browsing::default();

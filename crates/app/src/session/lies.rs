@@ -103,10 +103,7 @@ impl Session {
                 self.lies.chosen = Some(scope);
                 self.lies.revision += 1;
             }
-            LieWish::Stop => {
-                self.lies.job.stop();
-                self.lies.revision += 1;
-            }
+            LieWish::Stop => self.stop_comparing_lies(),
             LieWish::Take(lie) => {
                 self.edit(&Edit::Lie(lie));
             }
@@ -119,6 +116,24 @@ impl Session {
             LieWish::Compare => !self.work().tune.melody().is_empty() && !self.is_written_out(),
             LieWish::Stop => self.lies.job.is_running(),
         }
+    }
+
+    fn stop_comparing_lies(&mut self) {
+        self.lies.job.stop();
+        self.lies.revision += 1;
+    }
+
+    /// The work is another: what is being compared for one before it, nobody waits for.
+    pub(super) fn leave_stale_lies(&mut self) {
+        if self.lies.job.is_running() && !self.lies_are_current() {
+            self.stop_comparing_lies();
+        }
+    }
+
+    pub(super) fn put_lies_away(&mut self) {
+        self.stop_comparing_lies();
+        self.lies.of = None;
+        self.lies.take(None);
     }
 
     pub(super) const fn show_routes(&mut self) {
@@ -166,6 +181,7 @@ fn tunings(instrument: &Instrument) -> Vec<Tuning> {
 #[cfg(test)]
 mod tests {
     use handspan_core::arrangement::LieFound;
+    use handspan_core::tune::Mend;
 
     use super::*;
     use crate::command::Command;
@@ -209,5 +225,15 @@ mod tests {
         assert!(ease.effort < before.effort && session.lies_are_current());
         let session = session.after(Command::Undo);
         assert_eq!(session.arrangement().unwrap(), &before);
+    }
+
+    #[test]
+    fn nothing_is_compared_for_a_tune_that_has_changed() {
+        let mut session = Session::on_demo();
+        session.run(Command::Lie(LieWish::Compare));
+        session.run(Command::Lie(LieWish::Take(session.work().plan.lie())));
+        assert!(session.lies().progress().is_some(), "how it lies now is no other question");
+        session.run(Command::Edit(Edit::Tune(Mend::Title("Another".to_owned()))));
+        assert!(session.lies().progress().is_none() && !session.lies_are_current());
     }
 }

@@ -248,6 +248,7 @@ impl Session {
         if self.writing.caret() > end {
             self.writing.stand_at(end);
         }
+        self.leave_stale_lies();
         self.rearrange(route::Purpose::Changed);
     }
 

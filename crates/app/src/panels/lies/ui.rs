@@ -7,7 +7,7 @@ use eframe::egui::{
     UiBuilder, WidgetInfo, vec2,
 };
 
-use super::model::{HEADS, LiesModel, PLACES, Row};
+use super::model::{HEADS, LiesModel, PLACES};
 use super::scope;
 use crate::command::{Command, LieWish};
 use crate::panels::cached::Cached;
@@ -143,16 +143,16 @@ fn table(ui: &mut Ui, look: &Look, model: &LiesModel, queue: &mut Queue) {
     let area = ScrollArea::vertical().id_salt("rows of lies").auto_shrink(false);
     area.show_rows(ui, ROW, model.rows.len(), |ui, shown| {
         for index in shown {
-            row(ui, look, columns, (index, &model.rows[index]), queue);
+            row(ui, look, columns, (model, index), queue);
         }
     });
 }
 
-fn row(ui: &mut Ui, look: &Look, columns: Columns, (index, row): (usize, &Row), queue: &mut Queue) {
+fn row(ui: &mut Ui, look: &Look, columns: Columns, (model, index): (&LiesModel, usize), queue: &mut Queue) {
+    let row = &model.rows[index];
     let line = line(ui, columns);
     let colour = if row.is_now { look.palette.melody } else { look.palette.ink };
-    let told = if row.why_not.is_some() { PLACES } else { HEADS.len() };
-    for (column, text) in row.cells.iter().enumerate().take(told) {
+    for (column, text) in row.cells.iter().enumerate() {
         cell(ui, columns, line, column, RichText::new(text).color(colour));
     }
     if let Some(why_not) = &row.why_not {
@@ -164,8 +164,12 @@ fn row(ui: &mut Ui, look: &Look, columns: Columns, (index, row): (usize, &Row), 
         put(ui, columns.take(line), false, quiet(look, "as it is"));
         return;
     }
-    let response = ui.put(columns.take(line), Button::new("Take"));
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Take {}", row.name)));
+    let take = |ui: &mut Ui| {
+        ui.add_enabled(model.is_current, Button::new("Take").min_size(columns.take(line).size()))
+    };
+    let response = ui.put(columns.take(line), take);
+    response
+        .widget_info(|| WidgetInfo::labeled(Role::Button, model.is_current, format!("Take {}", row.name)));
     if response.on_hover_text(format!("Plays the tune in {}; undo goes back", row.name)).clicked() {
         queue.push(Command::Lie(LieWish::Take(row.lie.clone())));
     }

@@ -1,6 +1,7 @@
 //! How long work takes.
 
 use std::fs;
+use std::sync::OnceLock;
 use std::time::Instant;
 
 /// What some work gives, and how many milliseconds of a processor it took.
@@ -28,6 +29,20 @@ pub(crate) fn waited<T>(work: impl FnOnce() -> T) -> (T, f64) {
     let begin = Instant::now();
     let result = work();
     (result, begin.elapsed().as_secs_f64() * 1000.0)
+}
+
+/// What some work gives that tells of what it has found on the way, how many milliseconds go by on the wall until it
+/// first does, and how many until its end.
+#[expect(clippy::disallowed_methods, reason = "measuring time is what this program is for")]
+pub(crate) fn waited_for_first<T>(work: impl FnOnce(&(dyn Fn() + Sync)) -> T) -> (T, Option<f64>, f64) {
+    let begin = Instant::now();
+    let first = OnceLock::new();
+    let milliseconds = || begin.elapsed().as_secs_f64() * 1000.0;
+    let result = work(&|| {
+        first.get_or_init(milliseconds);
+    });
+    let end = milliseconds();
+    (result, first.into_inner(), end)
 }
 
 /// The median of some values; 0 of none.

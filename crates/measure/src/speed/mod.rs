@@ -1,7 +1,8 @@
-//! How long the engine takes: the grips of one moment, whole tunes, and a tune again after one lock.
+//! How long the engine takes: the grips of one moment, whole tunes, a tune again after one lock, and in every key.
 //!
 //! Only what is really run is a row. Times are the median of several runs.
 
+mod lies;
 #[cfg(test)]
 mod outside;
 mod plain;
@@ -38,7 +39,8 @@ The demo tunes are measured with or without FILES.
 Keys of a row:
   work        what was done
   ms          how long one waits for it, candidates included, in milliseconds: the median of three runs; anew after a
-              lock: the second time alone, the mean of twelve locks
+              lock: the second time alone, the mean of twelve locks; keys, tunings and capo positions compared: once
+  first_ms    how long until the first row of a comparison is told
   processors  how many share the work; the other rows have one, and count its time as alone_ms does
   search_ms   the same once the candidates of every stroke are known
   alone_ms    that search on one processor: how long its thread ran, where the system tells that, else by the clock
@@ -65,6 +67,8 @@ pub(crate) struct Options {
 struct Row {
     work: String,
     ms: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    first_ms: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     processors: Option<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -97,6 +101,7 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     }
     if let Some(longest) = tunes::demo_tunes()?.first() {
         rows.extend(written::row(tunes::read(longest)?, RUNS)?);
+        rows.extend(lies::row(tunes::read(longest)?, &lies::usual()));
     }
     rows.extend(synthetic::rows(RUNS)?);
     let json = serde_json::to_string_pretty(&rows).expect("texts and numbers can always be written");

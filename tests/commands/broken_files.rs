@@ -10,6 +10,7 @@ fn refused(path: &str, why: &str) {
     for line in [
         format!("arrange {path} --out {}", desk.path("out.musicxml")),
         format!("arrange {path} --json"),
+        format!("keys {path}"),
         format!("check {path}"),
     ] {
         let answer = handspan(&line);

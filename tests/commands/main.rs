@@ -9,6 +9,7 @@ mod demo;
 mod desk;
 mod fingering;
 mod harmonics;
+mod keys;
 mod paper;
 mod readme;
 mod score_parts;

@@ -138,7 +138,7 @@ fn a_misread_option_is_one_sentence() {
 
 #[test]
 fn help_is_worth_reading() {
-    for line in ["--help", "arrange --help", "voicings --help", "check --help"] {
+    for line in ["--help", "arrange --help", "keys --help", "voicings --help", "check --help"] {
         let answer = handspan(line).succeeded();
         assert!(answer.answers.contains("Examples:"), "{line}");
     }

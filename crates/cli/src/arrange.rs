@@ -3,17 +3,16 @@
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
-use handspan_core::arrangement::{Arrangement, Work, arrange};
+use handspan_core::arrangement::{Arrangement, Edit, Work, arrange};
 use handspan_core::pitch::Interval;
-use handspan_core::plan::{Aim, Plan};
-use handspan_formats::musicxml::PartChoice;
+use handspan_core::plan::{Aim, Lie};
 use handspan_sheet::{SheetOptions, engrave};
 
 use crate::console::Console;
 use crate::explain;
 use crate::failure::{Ended, Failure};
 use crate::guitar::GuitarOptions;
-use crate::input::open_work;
+use crate::input::{PartOptions, open_work};
 use crate::json::{self, ArrangeJson};
 use crate::output::Output;
 use crate::progress::Progress;
@@ -31,25 +30,15 @@ pub(crate) struct Options {
     #[command(flatten)]
     making: Making,
 
-    /// The part of the score that is the melody, by name or number [default: the first one that is sung, or else
-    /// the first one with notes that is no other's]
-    #[arg(long, value_name = "PART")]
-    melody: Option<String>,
-
-    /// The part of the score that is its bass line, by name or number: kept note for note
-    #[arg(long, value_name = "PART")]
-    bass_line: Option<String>,
-
-    /// The part of the score that holds its hooks, by name or number: kept where melody and bass leave room
-    #[arg(long, value_name = "PART")]
-    hook: Option<String>,
+    #[command(flatten)]
+    parts: PartOptions,
 }
 
 // What it takes to make a piece of anything: no doc comment, since that would stand in the commands' help.
 #[derive(Args, Debug)]
 pub(crate) struct Making {
     /// A piece of music (MusicXML, compressed or not) or a project (.handspan), whose own plan is kept where no option
-    /// says otherwise
+    /// says otherwise; another key, tuning or capo moves locked basses along and releases locked grips
     #[arg(value_name = "FILE")]
     file: PathBuf,
 
@@ -90,7 +79,7 @@ Examples:
   handspan arrange tune.musicxml --json --tuning \"D A D G A D\" --capo 2";
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
-enum AimOption {
+pub(crate) enum AimOption {
     /// The least effort of all grips and moves together
     LeastTotal,
     /// The gentlest hardest move, and among routes with no harder one the least effort together
@@ -116,12 +105,7 @@ fn read_semitones(text: &str) -> Result<i16, String> {
 
 /// Arranges the tune.
 pub(crate) fn run(options: &Options, console: &mut Console<'_>) -> Ended {
-    let choice = PartChoice {
-        melody: options.melody.clone(),
-        bass: options.bass_line.clone(),
-        hook: options.hook.clone(),
-    };
-    run_with(&options.making, |path, console| open_work(path, &choice, console), console)
+    run_with(&options.making, |path, console| open_work(path, &options.parts.choice(), console), console)
 }
 
 /// Opens the file in one way or another, finds the easiest route and writes what was asked for.
@@ -154,15 +138,22 @@ pub(crate) fn run_with(
 
 impl Making {
     /// The work with the options laid over its plan.
-    fn planned(&self, given: Work) -> Ended<Work> {
-        let plan = Plan {
-            instrument: self.guitar.instrument(&given.plan.instrument)?,
-            hand: self.guitar.hand(given.plan.hand),
-            transpose: self.transpose.map_or(given.plan.transpose, Interval::new),
-            aim: self.aim.map_or(given.plan.aim, Aim::from),
-            ..given.plan
-        };
-        Ok(Work { plan, ..given })
+    ///
+    /// What is locked of a project goes along as far as it can: grips belong to the pitches of their strings.
+    fn planned(&self, mut work: Work) -> Ended<Work> {
+        let plan = &work.plan;
+        let edits = [
+            Edit::Lie(Lie {
+                transpose: self.transpose.map_or(plan.transpose, Interval::new),
+                instrument: self.guitar.instrument(&plan.instrument)?,
+            }),
+            Edit::Hand(self.guitar.hand(plan.hand)),
+            Edit::Aim(self.aim.map_or(plan.aim, Aim::from)),
+        ];
+        for edit in &edits {
+            edit.apply(&mut work);
+        }
+        Ok(work)
     }
 
     /// Writes the files and says what came of the tune.

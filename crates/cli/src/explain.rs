@@ -1,9 +1,11 @@
 //! Results and refusals as a musician would say them.
 
-use handspan_core::arrangement::{Arrangement, GiveWay, GiveWayReason, Impossible};
+use handspan_core::arrangement::{Arrangement, Ease, GiveWay, GiveWayReason, Impossible, LieFound, LieRow};
 use handspan_core::demand::Part;
+use handspan_core::harmony::Key;
 use handspan_core::neck::Instrument;
 use handspan_core::pitch::Interval;
+use handspan_core::tune::Tune;
 
 use crate::json::VoicingJson;
 
@@ -47,9 +49,14 @@ pub(crate) fn transpositions(why: &Impossible) -> &[Interval] {
     }
 }
 
+/// A tune by its title, where it has one.
+pub(crate) const fn named(title: &str) -> &str {
+    if title.is_empty() { "The tune" } else { title }
+}
+
 /// What came of a tune: one line, then a line for everything that gave way.
 pub(crate) fn arrangement(title: &str, instrument: &Instrument, arrangement: &Arrangement) -> Vec<String> {
-    let title = if title.is_empty() { "The tune" } else { title };
+    let title = named(title);
     let capo = match instrument.capo() {
         0 => String::new(),
         fret => format!(", capo at fret {fret}"),
@@ -106,29 +113,114 @@ pub(crate) fn counted(count: usize, noun: &str) -> String {
 
 /// A table of voicings, a line each, its columns aligned.
 pub(crate) fn voicing_table(rows: impl Iterator<Item = VoicingJson>) -> Vec<String> {
-    let titles = ["", "frets", "fingers", "notes", "effort"].map(str::to_owned);
-    let mut lines = vec![(titles, "term by term".to_owned())];
+    let mut lines =
+        vec![["", "frets", "fingers", "notes", "effort", "term by term"].map(str::to_owned).to_vec()];
     for (index, row) in rows.enumerate() {
-        let cells = [
+        let terms = row.terms.0.iter().map(|(name, points)| format!("{name} {}", signed(*points)));
+        lines.push(vec![
             (index + 1).to_string(),
             joined(row.frets.iter().map(|f| f.map(|f| f.to_string()))),
             joined(row.fingers.iter().map(|f| f.as_ref().map(ToString::to_string))),
             row.names.join(" "),
             signed(row.effort),
-        ];
-        let terms: Vec<String> =
-            row.terms.0.iter().map(|(name, points)| format!("{name} {}", signed(*points))).collect();
-        lines.push((cells, terms.join(", ")));
+            terms.collect::<Vec<_>>().join(", "),
+        ]);
     }
-    let width =
-        |column: usize| lines.iter().map(|(cells, _)| cells[column].chars().count()).max().unwrap_or(0);
-    let widths = [0, 1, 2, 3, 4].map(width);
-    let line = |(cells, terms): &([String; 5], String)| {
-        let [number, frets, fingers, notes, effort] = cells;
-        let [w0, w1, w2, w3, w4] = widths;
-        format!("{number:>w0$}  {frets:w1$}  {fingers:w2$}  {notes:w3$}  {effort:>w4$}  {terms}")
+    aligned(&lines, &[1, 2, 3])
+}
+
+/// Lines with their columns aligned: texts at the left, the others, numbers, at the right. The last cell of a line takes
+/// the room it needs.
+fn aligned(lines: &[Vec<String>], texts: &[usize]) -> Vec<String> {
+    let width = |column: usize| {
+        let cells = lines.iter().filter(|cells| column + 1 < cells.len()).map(|cells| &cells[column]);
+        cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
     };
-    lines.iter().map(line).collect()
+    let cell = |(column, text): (usize, &String)| match width(column) {
+        width if texts.contains(&column) => format!("{text:width$}"),
+        width => format!("{text:>width$}"),
+    };
+    let line = |cells: &Vec<String>| cells.iter().enumerate().map(cell).collect::<Vec<_>>().join("  ");
+    lines.iter().map(|cells| line(cells).trim_end().to_owned()).collect()
+}
+
+/// A table of keys, tunings and capo positions, its columns aligned.
+pub(crate) fn lie_table(tune: &Tune, rows: &[LieRow]) -> Vec<String> {
+    const TITLES: [[&str; 13]; 2] = [
+        ["", "", "gripped", "", "", "", "", "open", "inner", "gives", "melody", "hardest", ""],
+        [
+            "", "key", "as", "tuning", "capo", "moved", "effort", "basses", "notes", "way", "to fret",
+            "move", "where",
+        ],
+    ];
+    let mut lines: Vec<Vec<String>> =
+        TITLES.iter().map(|titles| titles.map(str::to_owned).to_vec()).collect();
+    for (index, LieRow { lie, found }) in rows.iter().enumerate() {
+        let (gripped, capo) = match lie.instrument.capo() {
+            0 => (String::new(), "-".to_owned()),
+            fret => (key_moved(tune, lie.gripped()), fret.to_string()),
+        };
+        let (rank, rest) = match found {
+            LieFound::Easiest(ease) => ((index + 1).to_string(), eased(tune, ease)),
+            other => (String::new(), no_route(other).into_iter().collect()),
+        };
+        let moved = match lie.transpose.semitones() {
+            up if up > 0 => format!("+{up}"),
+            down => signed(down.into()),
+        };
+        let tuning = lie.instrument.tuning().name().to_owned();
+        let mut cells = vec![rank, key_moved(tune, lie.transpose), gripped, tuning, capo, moved];
+        cells.extend(rest);
+        lines.push(cells);
+    }
+    aligned(&lines, &[1, 2, 3])
+}
+
+/// The cells of a row that was searched.
+fn eased(tune: &Tune, ease: &Ease) -> Vec<String> {
+    let (at, hardest) = ease.hardest.unzip();
+    vec![
+        signed(ease.effort.points()),
+        format!("{} of {}", ease.open_basses, ease.basses),
+        ease.inner_notes.to_string(),
+        ease.give_ways.to_string(),
+        ease.highest_fret.to_string(),
+        hardest.map_or_else(String::new, |effort| signed(effort.points())),
+        at.map_or_else(String::new, |at| tune.bar_beat(at).to_string()),
+    ]
+}
+
+/// The key that a tune begins in, once it is moved.
+pub(crate) fn key_moved(tune: &Tune, interval: Interval) -> String {
+    tune.bars().first().map_or(Key::default(), |bar| bar.key).transposed(interval).0.to_string()
+}
+
+/// Why a key in a tuning with a capo has no route, where it has none.
+pub(crate) fn no_route(found: &LieFound) -> Option<String> {
+    match found {
+        LieFound::Easiest(_) => None,
+        LieFound::LosesBasses(basses) => {
+            Some(format!("not searched: at least {} would have to give way", counted(*basses, "bass")))
+        }
+        LieFound::OutOfRange => Some("not all of the melody lies on the neck".to_owned()),
+        LieFound::Locked => Some("no hand can keep the basses that are locked".to_owned()),
+    }
+}
+
+/// How many rows have no route, by their reasons; none where every one has.
+pub(crate) fn left_out(rows: &[LieRow]) -> Option<String> {
+    let count = |is: fn(&LieFound) -> bool| rows.iter().filter(|row| is(&row.found)).count();
+    let told = [
+        (
+            count(|found| matches!(found, LieFound::LosesBasses(_))),
+            "where more basses would have to give way than in the best (not searched)",
+        ),
+        (count(|found| *found == LieFound::OutOfRange), "where not all of the melody lies on the neck"),
+        (count(|found| *found == LieFound::Locked), "where no hand can keep the basses that are locked"),
+    ];
+    let told = told.iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{count} {what}"));
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| format!("Left out: {}.", told.join(", ")))
 }
 
 /// Strings from the lowest on, x where silent; with dashes between where a fret has two figures.

@@ -60,6 +60,16 @@ impl PlayerOptions {
             None => given,
         }
     }
+
+    /// The hand asked for, as an option says it.
+    pub(crate) fn written(&self) -> Option<String> {
+        self.hand.map(|HandOption(size)| match size {
+            HandSize::Small => "small".to_owned(),
+            HandSize::Medium => "medium".to_owned(),
+            HandSize::Large => "large".to_owned(),
+            HandSize::Measured(reach) => reach.to_string(),
+        })
+    }
 }
 
 /// A hand as written in an option.
@@ -96,6 +106,21 @@ fn read_reach(text: &str) -> Result<Micrometres, String> {
     })
 }
 
+/// Reads tunings with semicolons between them, names alone also with commas: `standard, DADGAD`.
+///
+/// A comma may stand between the strings of one tuning as well, so that what reads as one tuning is one.
+pub(crate) fn read_tunings(text: &str) -> Result<Vec<Tuning>, String> {
+    let mut tunings = Vec::new();
+    for part in text.split(';') {
+        let by_name = || part.split(',').map(|one| read_tuning(one).ok()).collect::<Option<Vec<_>>>();
+        match read_tuning(part) {
+            Ok(tuning) => tunings.push(tuning),
+            Err(why) => tunings.extend(by_name().ok_or(why)?),
+        }
+    }
+    Ok(tunings)
+}
+
 /// Reads a tuning by its name or string by string: `DADGAD`, `D A D G A D`, `38 45 50 55 57 62`.
 ///
 /// # Errors
@@ -128,6 +153,17 @@ pub fn read_tuning(text: &str) -> Result<Tuning, String> {
     let spelled: Vec<String> = strings.iter().map(|p| p.class().to_string()).collect();
     let name = known.map_or_else(|| spelled.join(" "), |(name, _)| (*name).to_owned());
     Ok(Tuning::from_low_to_high(name, strings))
+}
+
+/// A tuning as [`read_tuning`] reads it: by its name where that means these strings, otherwise string by string.
+pub(crate) fn option_of_tuning(tuning: &Tuning) -> String {
+    let named = Tuning::named(tuning.name()).filter(|named| named.open_strings() == tuning.open_strings());
+    named.map_or_else(|| notes_of(tuning).join(" "), |named| named.name().to_owned())
+}
+
+/// The open strings, the lowest first.
+pub(crate) fn notes_of(tuning: &Tuning) -> Vec<String> {
+    tuning.open_strings().iter().rev().map(ToString::to_string).collect()
 }
 
 /// The notes of `EADGBE` or `EbAbDbGbBbEb`, one by one.
@@ -183,6 +219,18 @@ mod tests {
         for text in ["", "E A D", "H A D G B E", "999 1 2 3", "open Q", "E A D G B E A D G B E"] {
             assert!(read_tuning(text).unwrap_err().contains("DADGAD"), "{text}");
         }
+    }
+
+    #[test]
+    fn several_tunings_stand_apart() {
+        let names = |text: &str| -> Vec<String> {
+            read_tunings(text).unwrap().iter().map(|tuning| tuning.name().to_owned()).collect()
+        };
+        assert_eq!(names("standard,DADGAD"), ["standard", "DADGAD"]);
+        assert_eq!(names("drop D; D,A,D,G,A,D;E A D G B D"), ["drop D", "DADGAD", "E A D G B D"]);
+        assert_eq!(names("E A D G B E, D A D G B D"), ["standard", "double drop D"]);
+        assert!(read_tunings("standard,nonsense").unwrap_err().contains("open strings"));
+        assert!(read_tunings("standard;").is_err());
     }
 
     #[test]

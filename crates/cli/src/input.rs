@@ -4,6 +4,7 @@ use std::cell::Cell;
 use std::path::Path;
 use std::sync::Arc;
 
+use clap::Args;
 use handspan_core::arrangement::Work;
 use handspan_core::plan::Plan;
 use handspan_core::tune::Tune;
@@ -12,6 +13,30 @@ use handspan_formats::{Imported, ReadError, Severity, load, musicxml, project};
 
 use crate::console::Console;
 use crate::failure::{Ended, Failure};
+
+// Which part of a score is what: no doc comment, since that would stand in the commands' help.
+#[derive(Args, Debug)]
+pub(crate) struct PartOptions {
+    /// The part of the score that is the melody, by name or number [default: the first one that is sung, or else
+    /// the first one with notes that is no other's]
+    #[arg(long, value_name = "PART")]
+    melody: Option<String>,
+
+    /// The part of the score that is its bass line, by name or number: kept note for note
+    #[arg(long, value_name = "PART")]
+    bass_line: Option<String>,
+
+    /// The part of the score that holds its hooks, by name or number: kept where melody and bass leave room
+    #[arg(long, value_name = "PART")]
+    hook: Option<String>,
+}
+
+impl PartOptions {
+    /// The parts asked for.
+    pub(crate) fn choice(&self) -> PartChoice {
+        PartChoice { melody: self.melody.clone(), bass: self.bass_line.clone(), hook: self.hook.clone() }
+    }
+}
 
 /// Whether a file is a project by its name.
 pub(crate) fn is_project(path: &Path) -> bool {

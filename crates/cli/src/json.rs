@@ -2,15 +2,17 @@
 
 use std::fmt;
 
-use handspan_core::arrangement::{Arrangement, GiveWay, Impossible};
+use handspan_core::arrangement::{Arrangement, Ease, GiveWay, Impossible, LieFound, LieRow};
 use handspan_core::grip::{Effort, RankedGrip};
 use handspan_core::hand::Finger;
 use handspan_core::neck::{Fret, Instrument};
 use handspan_core::pitch::{Interval, Pitch};
+use handspan_core::tune::{BarBeat, Tune};
 use serde::Serialize;
 use serde::ser::{SerializeMap as _, Serializer};
 
 use crate::explain;
+use crate::guitar::notes_of;
 
 /// Any of the structs below as text.
 pub(crate) fn text(value: &impl Serialize) -> String {
@@ -133,11 +135,16 @@ struct GiveWayJson {
     reason: &'static str,
 }
 
+/// A beat to a thousandth.
+fn beat(bar_beat: &BarBeat) -> f64 {
+    (bar_beat.beat() * 1000.0).round() / 1000.0
+}
+
 impl From<&GiveWay> for GiveWayJson {
     fn from(give_way: &GiveWay) -> Self {
         Self {
             bar: give_way.bar_beat.bar.clone(),
-            beat: (give_way.bar_beat.beat() * 1000.0).round() / 1000.0,
+            beat: beat(&give_way.bar_beat),
             part: give_way.part.name(),
             reason: explain::give_way_reason(give_way.reason),
         }
@@ -187,6 +194,79 @@ impl ArrangeJson {
             transpositions: explain::transpositions(why).iter().map(|i| i.semitones()).collect(),
             remarks,
             written: Vec::new(),
+        }
+    }
+}
+
+/// One row of `handspan keys --json`. What a row without a route has none of is null.
+#[derive(Serialize, Debug)]
+pub(crate) struct LieJson {
+    /// The key that sounds.
+    key: String,
+    /// The key that the hand grips at the capo.
+    gripped_as: String,
+    /// What the tuning is called.
+    tuning: String,
+    /// Its strings without the capo, the lowest first.
+    open_strings: Vec<String>,
+    /// A fret, 0 for none.
+    capo: u8,
+    /// Semitones from the tune as written.
+    transpose: i16,
+    effort: Option<i32>,
+    /// The hardest move; null also where there is none.
+    hardest: Option<HardestJson>,
+    basses: Option<usize>,
+    /// How many of them are open strings.
+    open_basses: Option<usize>,
+    inner_notes: Option<usize>,
+    /// How many demands give way.
+    give_ways: Option<usize>,
+    /// The melody's highest fret, counted from the capo.
+    highest_fret: Option<u8>,
+    /// Semitones from the lowest open string to the melody's lowest note.
+    room_below: Option<i16>,
+    /// Semitones from the melody's highest note to the highest fret of the highest string.
+    room_above: Option<i16>,
+    /// How many basses give way at the least, where that is why nothing was searched.
+    basses_lost: Option<usize>,
+    /// Why there is no route.
+    reason: Option<String>,
+}
+
+#[derive(Serialize, Debug)]
+struct HardestJson {
+    effort: i32,
+    bar: String,
+    beat: f64,
+}
+
+impl LieJson {
+    pub(crate) fn new(tune: &Tune, LieRow { lie, found }: &LieRow) -> Self {
+        let ease = if let LieFound::Easiest(ease) = found { Some(ease) } else { None };
+        let hardest = |ease: &Ease| {
+            let (at, moved) = ease.hardest?;
+            let at = tune.bar_beat(at);
+            Some(HardestJson { effort: moved.points(), beat: beat(&at), bar: at.bar })
+        };
+        Self {
+            key: explain::key_moved(tune, lie.transpose),
+            gripped_as: explain::key_moved(tune, lie.gripped()),
+            tuning: lie.instrument.tuning().name().to_owned(),
+            open_strings: notes_of(lie.instrument.tuning()),
+            capo: lie.instrument.capo(),
+            transpose: lie.transpose.semitones(),
+            effort: ease.map(|ease| ease.effort.points()),
+            hardest: ease.and_then(hardest),
+            basses: ease.map(|ease| ease.basses),
+            open_basses: ease.map(|ease| ease.open_basses),
+            inner_notes: ease.map(|ease| ease.inner_notes),
+            give_ways: ease.map(|ease| ease.give_ways),
+            highest_fret: ease.map(|ease| ease.highest_fret.number()),
+            room_below: ease.map(|ease| ease.room_below),
+            room_above: ease.map(|ease| ease.room_above),
+            basses_lost: if let LieFound::LosesBasses(basses) = found { Some(*basses) } else { None },
+            reason: explain::no_route(found),
         }
     }
 }

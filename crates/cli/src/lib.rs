@@ -13,6 +13,7 @@ mod finger;
 mod guitar;
 mod input;
 mod json;
+mod keys;
 mod output;
 mod progress;
 mod sheet;
@@ -37,6 +38,7 @@ first time it shows a demo tune, already arranged.
 Examples:
   handspan demo-data/gangway-at-six.musicxml
   handspan arrange demo-data/gangway-at-six.musicxml --out gangway.musicxml --out gangway.pdf
+  handspan keys demo-data/gangway-at-six.musicxml --tunings \"standard; drop D\" --capos 0-3
   handspan finger study.musicxml --out study-fingered.musicxml --out study.pdf
   handspan voicings --chord Cmaj7 --melody E5 --bass C
   handspan check gangway.musicxml --against demo-data/gangway-at-six.musicxml
@@ -56,6 +58,7 @@ struct Arguments {
 #[derive(Subcommand, Debug)]
 enum Command {
     Arrange(arrange::Options),
+    Keys(keys::Options),
     Finger(finger::Options),
     Voicings(voicings::Options),
     Check(check::Options),
@@ -74,6 +77,7 @@ pub fn run_on(args: impl IntoIterator<Item = OsString>, console: &mut Console<'_
     };
     let ended = match &arguments.command {
         Command::Arrange(options) => arrange::run(options, console),
+        Command::Keys(options) => keys::run(options, console),
         Command::Finger(options) => finger::run(options, console),
         Command::Voicings(options) => voicings::run(options, console),
         Command::Check(options) => check::run(options, console),

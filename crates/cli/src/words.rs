@@ -1,6 +1,7 @@
 //! Notes, basses and numbers of notes as players write them in options.
 
 use std::ops::RangeInclusive;
+use std::str::FromStr;
 
 use handspan_core::grip::BassChoice;
 use handspan_core::neck::MAX_STRINGS;
@@ -36,12 +37,23 @@ pub(crate) fn read_bass(text: &str) -> Result<BassChoice, String> {
 
 /// Reads how many strings sound: `4` or `3-5`.
 pub(crate) fn read_count(text: &str) -> Result<RangeInclusive<usize>, String> {
-    let (least, most) = text.split_once('-').unwrap_or((text, text));
-    let number = |t: &str| t.trim().parse().ok().filter(|n| (1..=MAX_STRINGS).contains(n));
-    match (number(least), number(most)) {
-        (Some(least), Some(most)) if least <= most => Ok(least..=most),
-        _ => Err(format!("a number of notes is like 4 or 3-5, at most {MAX_STRINGS}")),
-    }
+    read_range(text)
+        .filter(|range| (1..=MAX_STRINGS).contains(range.start()) && *range.end() <= MAX_STRINGS)
+        .ok_or_else(|| format!("a number of notes is like 4 or 3-5, at most {MAX_STRINGS}"))
+}
+
+/// Reads where a capo may sit: `2` or `0-4`.
+pub(crate) fn read_capos(text: &str) -> Result<RangeInclusive<u8>, String> {
+    read_range(text)
+        .ok_or_else(|| "capo positions are a fret like 2 or frets like 0-4, 0 for no capo".to_owned())
+}
+
+/// A number alone or the first and the last of several: `4`, `3-5`.
+fn read_range<T: FromStr + PartialOrd + Copy>(text: &str) -> Option<RangeInclusive<T>> {
+    let (first, last) = text.split_once('-').unwrap_or((text, text));
+    let number = |text: &str| text.trim().parse::<T>().ok();
+    let (first, last) = (number(first)?, number(last)?);
+    (first <= last).then_some(first..=last)
 }
 
 #[cfg(test)]
@@ -69,6 +81,10 @@ mod tests {
         assert_eq!(read_count("3-5"), Ok(3..=5));
         for text in ["5-3", "0", "11", "three", "3-"] {
             assert!(read_count(text).is_err(), "{text}");
+        }
+        assert_eq!((read_capos("3"), read_capos("0 - 4")), (Ok(3..=3), Ok(0..=4)));
+        for text in ["4-0", "-1", "high", "0-300", "", "0-2-4"] {
+            assert!(read_capos(text).is_err(), "{text}");
         }
     }
 }

@@ -8,7 +8,6 @@ use handspan_core::arrangement::{
     BEST_LIES, LieFound, LieRow, LieScope, LieTable, Octaves, Work, compare_lies,
 };
 use handspan_core::neck::{Instrument, Tuning};
-use handspan_core::pitch::Pitch;
 use handspan_core::plan::{Aim, Lie};
 
 use crate::arrange::AimOption;
@@ -20,9 +19,6 @@ use crate::input::{PartOptions, open_work};
 use crate::json::{self, LieJson};
 use crate::progress::Progress;
 use crate::words::read_capos;
-
-/// So many of the common tunings are compared where none are asked for, beside the guitar's own.
-const USUAL_TUNINGS: usize = 6;
 
 /// Compares keys, tunings and capo positions for a tune
 ///
@@ -43,7 +39,8 @@ pub(crate) struct Options {
 
     /// The tunings, each a name or its open strings as in --tuning of the other commands; several with semicolons
     /// between them ("drop D; D A D G A D"), by commas where they are names (standard,DADGAD), or by naming the option
-    /// again [default: the guitar's own and standard, drop D, double drop D, DADGAD, open D and open G]
+    /// again [default: the guitar's own
+    /// and the most common others, six in all]
     #[arg(long, value_name = "TUNINGS", value_parser = read_tunings)]
     tunings: Vec<Vec<Tuning>>,
 
@@ -125,8 +122,11 @@ impl Options {
         let plan = &mut work.plan;
         plan.hand = self.player.hand(plan.hand);
         plan.aim = self.aim.map_or(plan.aim, Aim::from);
-        let tunings =
-            if self.tunings.is_empty() { usual(&plan.instrument) } else { once(self.tunings.concat()) };
+        let tunings = if self.tunings.is_empty() {
+            LieScope::usual(&plan.instrument).tunings
+        } else {
+            once(self.tunings.concat())
+        };
         let (frets, scale) = (plan.instrument.frets_from_nut(), plan.instrument.scale());
         for tuning in &tunings {
             // With the highest capo, so that nothing that was asked for is left out in silence.
@@ -167,14 +167,6 @@ impl Options {
         let file = quoted(&self.file.display().to_string());
         format!("handspan arrange {file}{} --out piece.pdf", said.collect::<String>())
     }
-}
-
-/// The guitar's own tuning and the first of the common ones with as many strings.
-fn usual(guitar: &Instrument) -> Vec<Tuning> {
-    let common = Tuning::COMMON.iter().take(USUAL_TUNINGS);
-    let common = common.map(|(name, open)| Tuning::from_low_to_high(*name, open.map(Pitch::new)));
-    let fitting = common.filter(|tuning| tuning.open_strings().len() == guitar.string_count());
-    once([guitar.tuning().clone()].into_iter().chain(fitting))
 }
 
 /// Each tuning once, under the first name it is given.

@@ -85,14 +85,14 @@ fn helpers() -> Option<&'static ThreadPool> {
 
 #[cfg(test)]
 mod tests {
-    use std::sync::mpsc::channel;
+    use std::sync::mpsc::sync_channel;
 
     use super::*;
 
     #[test]
     fn short_work_does_not_wait_for_the_threads_of_long_work() {
-        let (begun, has_begun) = channel();
-        let (go_on, goes_on) = channel::<()>();
+        let (begun, has_begun) = sync_channel(MOST);
+        let (go_on, goes_on) = sync_channel::<()>(1);
         let goes_on = Mutex::new(goes_on);
         std::thread::scope(|scope| {
             scope.spawn(|| {

@@ -3,20 +3,15 @@
 use std::sync::Arc;
 
 use handspan_core::arrangement::{
-    Edit, Impossible, LieScope, LieTable, Octaves, Work, compare_alike, compare_lies,
+    Edit, Impossible, LieScope, LieTable, Work, compare_alike, compare_lies, tunings,
 };
-use handspan_core::neck::{Instrument, Tuning};
+use handspan_core::neck::Tuning;
 
 use super::Session;
 use super::notice::Notice;
 use super::place::Place;
 use crate::command::LieWish;
 use crate::job::{Job, Outcome};
-
-/// So many of the common tunings are compared unless the player says otherwise: those that one tunes to in a minute.
-const TUNINGS: usize = 6;
-/// The capo goes so far up unless the player says otherwise: beyond, the melody has little neck left.
-const HIGHEST_CAPO: u8 = 4;
 
 /// What is compared, and what has been found.
 #[derive(Debug, Default)]
@@ -69,12 +64,7 @@ impl Session {
     /// What is compared: what the player chose, as far as it goes with the guitar.
     pub fn lie_scope(&self) -> LieScope {
         let instrument = &self.work().plan.instrument;
-        let usual = || LieScope {
-            tunings: tunings(instrument).into_iter().take(TUNINGS).collect(),
-            capos: 0..=HIGHEST_CAPO,
-            octaves: Octaves::Nearest,
-        };
-        let mut scope = self.lies.chosen.clone().unwrap_or_else(usual);
+        let mut scope = self.lies.chosen.clone().unwrap_or_else(|| LieScope::usual(instrument));
         scope.tunings.retain(|tuning| tuning.open_strings().len() == instrument.string_count());
         if scope.tunings.is_empty() {
             scope.tunings.push(instrument.tuning().clone());
@@ -168,19 +158,10 @@ impl Session {
     }
 }
 
-/// The guitar's own tuning, then the common ones of as many strings.
-fn tunings(instrument: &Instrument) -> Vec<Tuning> {
-    let own = instrument.tuning();
-    let common = Tuning::COMMON.iter().filter_map(|(name, _)| Tuning::named(name));
-    let fits = |tuning: &Tuning| {
-        tuning.open_strings().len() == own.open_strings().len() && tuning.open_strings() != own.open_strings()
-    };
-    std::iter::once(own.clone()).chain(common.filter(fits)).collect()
-}
-
 #[cfg(test)]
 mod tests {
-    use handspan_core::arrangement::LieFound;
+    use handspan_core::arrangement::{LieFound, Octaves};
+    use handspan_core::neck::Instrument;
     use handspan_core::tune::Mend;
 
     use super::*;

@@ -31,6 +31,11 @@ pub const BEST_LIES: usize = 12;
 /// So many for each processor are given out at a time, so that other work gets one in between.
 const AT_A_TIME: usize = 8;
 
+/// So many tunings are compared unless the arranger says otherwise: those that one tunes to in a minute.
+const TUNINGS: usize = 6;
+/// The capo goes so far up unless the arranger says otherwise: beyond, the melody has little neck left.
+const HIGHEST_CAPO: u8 = 4;
+
 /// Semitones from a key to the next of its name.
 const OCTAVE: i16 = 12;
 
@@ -43,6 +48,25 @@ pub struct LieScope {
     pub capos: RangeInclusive<u8>,
     /// Which octaves of a key are tried.
     pub octaves: Octaves,
+}
+
+impl LieScope {
+    /// What an arranger asks for who has nothing else in mind: the guitar's own tuning and the most common others, with
+    /// and without a capo.
+    pub fn usual(guitar: &Instrument) -> Self {
+        let tunings = tunings(guitar).into_iter().take(TUNINGS).collect();
+        Self { tunings, capos: 0..=HIGHEST_CAPO, octaves: Octaves::Nearest }
+    }
+}
+
+/// The tunings that a guitar can be compared in: its own first, then the common ones of as many strings.
+pub fn tunings(guitar: &Instrument) -> Vec<Tuning> {
+    let own = guitar.tuning().clone();
+    let others = |tuning: &Tuning| {
+        tuning.open_strings().len() == own.open_strings().len() && tuning.open_strings() != own.open_strings()
+    };
+    let common = Tuning::COMMON.iter().filter_map(|(name, _)| Tuning::named(name)).filter(others);
+    std::iter::once(own.clone()).chain(common).collect()
 }
 
 /// Which octaves of a key are tried.

@@ -28,6 +28,8 @@ pub use ease::Ease;
 pub use edit::Edit;
 pub use history::History;
 pub use impossible::{Impossible, transpositions};
-pub use lies::{BEST_LIES, LieFound, LieRow, LieScope, LieTable, Octaves, compare_alike, compare_lies};
+pub use lies::{
+    BEST_LIES, LieFound, LieRow, LieScope, LieTable, Octaves, compare_alike, compare_lies, tunings,
+};
 pub use passage::{arrange_passage, different_routes};
 pub use score::{Score, ScoreNote, ScoreTap, TapBy};

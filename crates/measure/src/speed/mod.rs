@@ -13,6 +13,7 @@ mod written;
 use std::path::PathBuf;
 
 use clap::Args;
+use handspan_core::arrangement::LieScope;
 use handspan_core::grip::{BassChoice, VoicingWish, grips};
 use handspan_core::hand::Hand;
 use handspan_core::harmony::{Chord, Kind};
@@ -101,7 +102,7 @@ pub(crate) fn run(options: &Options) -> Result<Findings, Fault> {
     }
     if let Some(longest) = tunes::demo_tunes()?.first() {
         rows.extend(written::row(tunes::read(longest)?, RUNS)?);
-        rows.extend(lies::row(tunes::read(longest)?, &lies::usual()));
+        rows.extend(lies::row(tunes::read(longest)?, &LieScope::usual(&Instrument::classical())));
     }
     rows.extend(synthetic::rows(RUNS)?);
     let json = serde_json::to_string_pretty(&rows).expect("texts and numbers can always be written");

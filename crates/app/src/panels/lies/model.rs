@@ -149,7 +149,10 @@ fn of_row(tune: &Tune, LieRow { lie, found }: &LieRow) -> Row {
         LieFound::Easiest(ease) => (with_ease(places, ease, |at| tune.bar_beat(at).bar), None),
         LieFound::LosesBasses(lost) => {
             let basses = count(*lost, "bass", "basses");
-            (without(places), Some(format!("at least {basses} would be lost, more than in the best")))
+            (
+                without(places),
+                Some(format!("at least {basses} would have to give way, more than in the best")),
+            )
         }
         LieFound::OutOfRange => (without(places), Some("not all of the melody lies on the neck".to_owned())),
         LieFound::Locked => (without(places), Some("no hand can keep the basses that are locked".to_owned())),

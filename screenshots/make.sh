@@ -17,6 +17,7 @@ export WINIT_X11_SCALE_FACTOR=1
 screen=
 program=
 kept=$(mktemp -d)
+opened=0
 
 close() {
     for process in $program $screen; do
@@ -36,8 +37,9 @@ open() {
     Xvfb "$DISPLAY" -screen 0 "$1x$2x24" -nolisten tcp >/dev/null 2>&1 &
     screen=$!
     until xdotool getdisplaygeometry >/dev/null 2>&1; do sleep 0.2; done
-    # What the program keeps stays away from the user's own folders.
-    XDG_CONFIG_HOME=$kept/$1 XDG_STATE_HOME=$kept/$1 "$binary" &
+    # What the program keeps stays away from the user's own folders, and from what it kept before.
+    opened=$((opened + 1))
+    XDG_CONFIG_HOME=$kept/$opened XDG_STATE_HOME=$kept/$opened "$binary" &
     program=$!
     window=$(xdotool search --sync --onlyvisible --name 'Handspan$' | head -n 1)
     xdotool windowmove "$window" 0 0 windowsize "$window" "$1" "$2"
@@ -110,6 +112,18 @@ xdotool mousemove 640 4
 press shift+r
 sleep 4
 photograph passage
+close
+
+# Where the tune lies best: every key, six tunings, five places for a capo.
+open 1280 800
+press shift+c
+click 416 110
+xdotool mousemove 640 4
+# Half a minute where the binary is a release.
+sleep 120
+photograph lies-light
+press shift+d
+photograph lies-dark
 close
 
 open 2560 1440

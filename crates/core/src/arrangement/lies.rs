@@ -4,7 +4,6 @@
 //! searched: it has to give up more basses than they do, whatever the hands can do between. Combinations depend on no
 //! other, so they are worked out side by side; the answer is the same in whichever order they are done.
 
-use std::cmp::Reverse;
 use std::ops::RangeInclusive;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -170,11 +169,11 @@ struct Asked {
     /// The nearest octave of the key.
     key: Lie,
     octaves: Vec<Interval>,
-    /// How many basses an open string could sound.
-    promise: usize,
+    /// How hard it is likely to be.
+    outlook: i64,
 }
 
-/// Everything that is asked for, the most promising first: that with the most basses on open strings.
+/// Everything that is asked for, what is likely to be easiest first.
 fn asked(work: &Work, scope: &LieScope) -> Vec<Asked> {
     let mut all = Vec::new();
     for instrument in instruments(&work.plan.instrument, scope) {
@@ -184,11 +183,11 @@ fn asked(work: &Work, scope: &LieScope) -> Vec<Asked> {
             let most = if scope.octaves == Octaves::Every { usize::MAX } else { 1 };
             let octaves: Vec<Interval> = in_key.copied().take(most).collect();
             let lie = Lie { transpose: key, instrument: instrument.clone() };
-            let promise = octaves.first().map_or(0, |octave| promise(work, &lie, *octave));
-            all.push(Asked { key: lie, octaves, promise });
+            let outlook = octaves.first().map_or(i64::MAX, |octave| outlook(work, &lie, *octave));
+            all.push(Asked { key: lie, octaves, outlook });
         }
     }
-    all.sort_by_key(|asked| Reverse(asked.promise));
+    all.sort_by_key(|asked| asked.outlook);
     all
 }
 
@@ -202,15 +201,21 @@ fn instruments(guitar: &Instrument, scope: &LieScope) -> Vec<Instrument> {
     with_capo.filter_map(instrument).collect()
 }
 
-/// How many bass notes an open string could sound, counted without a search: only what is tried first depends on it.
-fn promise(work: &Work, lie: &Lie, octave: Interval) -> usize {
-    let Some(tune) = work.tune.transposed(octave) else { return 0 };
+/// How hard a way to lie is likely to be, counted without a search: the frets of the melody where it lies lowest, less so
+/// many for every bass that an open string sounds. Only what is tried first depends on it; on four tunes the best twelve
+/// of 360 were among the first 14 to 68.
+fn outlook(work: &Work, lie: &Lie, octave: Interval) -> i64 {
+    const OPEN_BASS: i64 = 5;
+    let Some(tune) = work.tune.transposed(octave) else { return i64::MAX };
     let open = |bass: BassChoice| {
         let mut strings = lie.instrument.strings().map(|string| lie.instrument.open_pitch(string));
         bass != BassChoice::Free && strings.any(|pitch| bass.admits(pitch))
     };
+    let lowest = |pitch| lie.instrument.places(pitch).map(|place| i64::from(place.fret.number())).min();
+    let frets: i64 = tune.melody().iter().filter_map(|note| lowest(note.pitch())).sum();
     let demands = demands(&tune, &planned(work, lie, octave));
-    demands.iter().filter_map(|demand| demand.accompaniment).filter(|wanted| open(wanted.bass)).count()
+    let basses = demands.iter().filter_map(|demand| demand.accompaniment).filter(|wanted| open(wanted.bass));
+    frets - OPEN_BASS * basses.count() as i64
 }
 
 /// The plan of a way to lie in one octave.

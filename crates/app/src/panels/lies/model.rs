@@ -2,7 +2,7 @@
 
 use handspan_core::arrangement::{Ease, LieFound, LieRow, LieScope, Octaves};
 use handspan_core::harmony::Key;
-use handspan_core::plan::Lie;
+use handspan_core::plan::{Aim, Lie};
 use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
@@ -33,6 +33,8 @@ pub struct LiesModel {
     pub scope: String,
     /// How far it is: `120 of 360 compared`; none before anything is asked for.
     pub count: Option<String>,
+    /// What comes first.
+    pub order: &'static str,
     /// Whether the table was found for the tune, hand and guitar as they are.
     pub is_current: bool,
     /// The arrangement as it is, in the columns of the table; none while it is behind.
@@ -69,6 +71,10 @@ impl LiesModel {
                 (None, true) => format!("{} compared", table.all),
                 _ => format!("{} of {} compared", table.rows.len(), table.all),
             }),
+            order: match session.work().plan.aim {
+                Aim::LeastTotal => "the least effort first, less what the notes are worth to the ear",
+                Aim::Gentlest => "the gentlest hardest move first",
+            },
             is_current: session.lies_are_current(),
             now: session.arrangement().filter(|_| session.behind().is_none()).map(|arrangement| {
                 let place = |at| arrangement.score.tune.bar_beat(at).bar;

@@ -69,7 +69,7 @@ fn asked(ui: &mut Ui, look: &Look, session: &Session, model: &LiesModel, queue: 
         }
     }
     if let Some(count) = &model.count {
-        ui.label(quiet(look, count));
+        ui.label(quiet(look, format!("{count}; {}", model.order)));
     }
     if model.count.is_some() && !model.is_current {
         ui.label(RichText::new("Found before the last change; compare again").color(look.palette.careful));

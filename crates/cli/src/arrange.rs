@@ -117,8 +117,15 @@ pub(crate) fn run_with(
     for output in &options.outputs {
         output.spare(&options.file)?;
     }
-    let (given, remarks) = open(&options.file, console)?;
+    let (given, mut remarks) = open(&options.file, console)?;
+    let locked = given.plan.locks.count();
     let work = options.planned(given)?;
+    let released = locked - work.plan.locks.count();
+    if released > 0 {
+        let remark = explain::released(released);
+        console.say(&remark);
+        remarks.push(remark);
+    }
     let sheet = options.paper.of(&work.tune)?;
     let found = {
         let progress = Progress::new("Arranging", console.is_watched());

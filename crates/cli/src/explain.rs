@@ -101,6 +101,14 @@ fn cut_short(arrangement: &Arrangement) -> Option<String> {
     Some(format!("{which} end before the next stroke, because the hand goes on."))
 }
 
+/// What is said of locks that options of a command release.
+pub(crate) fn released(count: usize) -> String {
+    format!(
+        "{} of the project released: in another key or tuning, or with another capo, its notes lie elsewhere.",
+        counted(count, "lock")
+    )
+}
+
 /// `1 moment`, `3 moments`.
 pub(crate) fn counted(count: usize, noun: &str) -> String {
     let plural = match (count, noun.ends_with('s')) {
@@ -162,7 +170,7 @@ pub(crate) fn lie_table(tune: &Tune, rows: &[LieRow]) -> Vec<String> {
         };
         let (rank, rest) = match found {
             LieFound::Easiest(ease) => ((index + 1).to_string(), eased(tune, ease)),
-            other => (String::new(), no_route(other).into_iter().collect()),
+            other => (String::new(), other.why_not().into_iter().collect()),
         };
         let moved = match lie.transpose.semitones() {
             up if up > 0 => format!("+{up}"),
@@ -195,28 +203,16 @@ pub(crate) fn key_moved(tune: &Tune, interval: Interval) -> String {
     tune.bars().first().map_or(Key::default(), |bar| bar.key).transposed(interval).0.to_string()
 }
 
-/// Why a key in a tuning with a capo has no route, where it has none.
-pub(crate) fn no_route(found: &LieFound) -> Option<String> {
-    match found {
-        LieFound::Easiest(_) => None,
-        LieFound::LosesBasses(basses) => {
-            Some(format!("not searched: at least {} would have to give way", counted(*basses, "bass")))
-        }
-        LieFound::OutOfRange => Some("not all of the melody lies on the neck".to_owned()),
-        LieFound::Locked => Some("no hand can keep the basses that are locked".to_owned()),
-    }
-}
-
 /// How many rows have no route, by their reasons; none where every one has.
 pub(crate) fn left_out(rows: &[LieRow]) -> Option<String> {
     let count = |is: fn(&LieFound) -> bool| rows.iter().filter(|row| is(&row.found)).count();
     let told = [
         (
-            count(|found| matches!(found, LieFound::LosesBasses(_))),
+            count(|found| matches!(found, LieFound::BassesGiveWay(_))),
             "where more basses would have to give way than in the best (not searched)",
         ),
         (count(|found| *found == LieFound::OutOfRange), "where not all of the melody lies on the neck"),
-        (count(|found| *found == LieFound::Locked), "where no hand can keep the basses that are locked"),
+        (count(|found| *found == LieFound::NoRoute), "where no hand can hold what is tied over a repeat"),
     ];
     let told = told.iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{count} {what}"));
     let told: Vec<String> = told.collect();

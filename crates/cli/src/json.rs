@@ -229,7 +229,7 @@ pub(crate) struct LieJson {
     /// Semitones from the melody's highest note to the highest fret of the highest string.
     room_above: Option<i16>,
     /// How many basses give way at the least, where that is why nothing was searched.
-    basses_lost: Option<usize>,
+    basses_given_up: Option<usize>,
     /// Why there is no route.
     reason: Option<String>,
 }
@@ -265,8 +265,8 @@ impl LieJson {
             highest_fret: ease.map(|ease| ease.highest_fret.number()),
             room_below: ease.map(|ease| ease.room_below),
             room_above: ease.map(|ease| ease.room_above),
-            basses_lost: if let LieFound::LosesBasses(basses) = found { Some(*basses) } else { None },
-            reason: explain::no_route(found),
+            basses_given_up: if let LieFound::BassesGiveWay(basses) = found { Some(*basses) } else { None },
+            reason: found.why_not(),
         }
     }
 }

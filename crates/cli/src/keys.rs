@@ -75,7 +75,7 @@ pub(crate) struct Options {
 
     #[arg(
         long,
-        help = "Prints a JSON list of objects with key, gripped_as, tuning, open_strings (the lowest first), capo, transpose, effort, hardest (effort, bar, beat), basses, open_basses, inner_notes, give_ways, highest_fret, room_below and room_above (semitones between the melody and the ends of the guitar's range); basses_lost (how many at least) and reason are null where there is a route, the others where there is none, which only --all lists"
+        help = "Prints a JSON list of objects with key, gripped_as, tuning, open_strings (the lowest first), capo, transpose, effort, hardest (effort, bar, beat), basses, open_basses, inner_notes, give_ways, highest_fret, room_below and room_above (semitones between the melody and the ends of the guitar's range); basses_given_up (how many at least) and reason are null where there is a route, the others where there is none, which only --all lists"
     )]
     json: bool,
 }
@@ -205,9 +205,8 @@ fn heading(work: &Work, scope: &LieScope, all: usize, listed: usize) -> String {
 
 /// Why there is nothing to list.
 fn none(rows: &[LieRow]) -> &'static str {
-    if rows.iter().any(|row| row.found == LieFound::Locked) {
-        "no hand can keep the basses that are locked in any of these keys, tunings and capo positions; unlock some, or \
-         try others"
+    if rows.iter().any(|row| row.found == LieFound::NoRoute) {
+        "no hand can hold what is tied over a repeat in any of these keys, tunings and capo positions; try others"
     } else {
         "not all of the melody lies on the neck in any of these keys, tunings and capo positions: its range is too wide; try \
          other tunings, or a capo farther down"
@@ -217,5 +216,6 @@ fn none(rows: &[LieRow]) -> &'static str {
 /// A value as a shell takes it for one word.
 fn quoted(value: &str) -> String {
     let is_plain = |c: char| c.is_alphanumeric() || "-_./+,:".contains(c);
-    if !value.is_empty() && value.chars().all(is_plain) { value.to_owned() } else { format!("\"{value}\"") }
+    let is_word = !value.is_empty() && value.chars().all(is_plain);
+    if is_word { value.to_owned() } else { format!("'{}'", value.replace('\'', r"'\''")) }
 }

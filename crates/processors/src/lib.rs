@@ -86,6 +86,7 @@ fn helpers() -> Option<&'static ThreadPool> {
 #[cfg(test)]
 mod tests {
     use std::sync::mpsc::sync_channel;
+    use std::time::Duration;
 
     use super::*;
 
@@ -107,15 +108,21 @@ mod tests {
                 Processors.side_by_side((0..Processors.at_once()).map(|_| piece()).collect());
             });
             has_begun.recv().unwrap();
-            let done = AtomicUsize::new(0);
-            let count = || -> Piece<'_> {
-                Box::new(|| {
-                    done.fetch_add(1, Ordering::Relaxed);
-                })
-            };
-            Processors.side_by_side((0..20).map(|_| count()).collect());
-            assert_eq!(done.load(Ordering::Relaxed), 20);
+            let (done, is_done) = sync_channel(1);
+            scope.spawn(move || {
+                let count = AtomicUsize::new(0);
+                let piece = || -> Piece<'_> {
+                    Box::new(|| {
+                        count.fetch_add(1, Ordering::Relaxed);
+                    })
+                };
+                Processors.side_by_side((0..20).map(|_| piece()).collect());
+                done.send(count.into_inner()).unwrap();
+            });
+            // Far longer than it takes: where it waits for the long work, it waits for ever.
+            let short = is_done.recv_timeout(Duration::from_mins(1));
             drop(go_on);
+            assert_eq!(short, Ok(20));
         });
     }
 

@@ -376,6 +376,7 @@ pub const fn is_heard_in(command: &Command, place: Place) -> bool {
             | Command::Own(_)
             | Command::Lock(_)
             | Command::Route(_)
+            | Command::Lie(_)
             | Command::View(ViewWish::NextLabels | ViewWish::Ahead | ViewWish::LeftHanded),
         )
         | (_, Command::Tune(_) | Command::Sheet(_)) => false,

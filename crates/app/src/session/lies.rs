@@ -6,6 +6,7 @@ use handspan_core::arrangement::{
     Edit, Impossible, LieScope, LieTable, Work, compare_alike, compare_lies, tunings,
 };
 use handspan_core::neck::Tuning;
+use handspan_core::plan::Aim;
 
 use super::Session;
 use super::notice::Notice;
@@ -20,8 +21,8 @@ pub struct Lies {
     /// What the player chose to compare; none where nothing was chosen yet.
     chosen: Option<LieScope>,
     table: Option<LieTable>,
-    /// The work that the table was found for.
-    of: Option<Arc<Work>>,
+    /// What the table was found for.
+    of: Option<(Arc<Work>, LieScope)>,
     /// How often another table was there.
     revision: u64,
     /// Whether the table is shown in place of the routes.
@@ -42,6 +43,11 @@ impl Lies {
     /// Whether the table is shown in place of the routes.
     pub const fn are_shown(&self) -> bool {
         self.shown
+    }
+
+    /// What was made smallest in the table.
+    pub fn aim(&self) -> Aim {
+        self.of.as_ref().map_or(Aim::default(), |(work, _)| work.plan.aim)
     }
 
     /// Changes whenever another table is there.
@@ -79,15 +85,17 @@ impl Session {
 
     /// Whether the table was found for the work as it is now, but for what it compares.
     pub fn lies_are_current(&self) -> bool {
-        self.lies.of.as_ref().is_some_and(|of| compare_alike(of, self.work()))
+        self.lies.of.as_ref().is_some_and(|(of, _)| compare_alike(of, self.work()))
     }
 
-    pub(super) fn lie(&mut self, wish: LieWish) {
+    /// Whether the table compares what is chosen now.
+    pub fn lies_are_as_chosen(&self) -> bool {
+        self.lies.of.as_ref().is_some_and(|(_, scope)| *scope == self.lie_scope())
+    }
+
+    pub(super) fn lie_wish(&mut self, wish: LieWish) {
         match wish {
-            LieWish::Show(shown) => {
-                self.lies.shown = shown;
-                self.go_to(Place::Route);
-            }
+            LieWish::Show(shown) => self.show_lies(shown),
             LieWish::Compare => self.compare_lies(),
             LieWish::Within(scope) => {
                 self.lies.chosen = Some(scope);
@@ -100,15 +108,19 @@ impl Session {
         }
     }
 
-    pub(super) fn can_lie(&self, wish: &LieWish) -> bool {
+    pub(super) fn can_lie_wish(&self, wish: &LieWish) -> bool {
         match wish {
             LieWish::Show(_) | LieWish::Within(_) | LieWish::Take(_) => true,
+            LieWish::Compare if self.lies.job.is_running() => false,
             LieWish::Compare => !self.work().tune.melody().is_empty() && !self.is_written_out(),
             LieWish::Stop => self.lies.job.is_running(),
         }
     }
 
     fn stop_comparing_lies(&mut self) {
+        if let Some(Ok(table)) = self.lies.job.part() {
+            self.lies.table = Some(table);
+        }
         self.lies.job.stop();
         self.lies.revision += 1;
     }
@@ -130,9 +142,17 @@ impl Session {
         self.lies.shown = false;
     }
 
+    fn show_lies(&mut self, shown: bool) {
+        self.lies.shown = shown;
+        self.go_to(Place::Route);
+    }
+
     fn compare_lies(&mut self) {
+        self.show_lies(true);
         let (work, scope) = (Arc::clone(self.history.work()), self.lie_scope());
-        self.lies.of = Some(Arc::clone(&work));
+        // What is usual follows the guitar, which may be tuned otherwise by what is found.
+        self.lies.chosen = Some(scope.clone());
+        self.lies.of = Some((Arc::clone(&work), scope.clone()));
         self.lies.take(None);
         self.lies.job.start_in_parts(&self.lane, "compare keys", move |watch, tell| {
             compare_lies(&work, &scope, watch, &|table| tell(Ok(table)))

@@ -150,7 +150,7 @@ impl Session {
             Command::Own(wish) => self.own_wish(wish),
             Command::Lock(wish) => self.lock(wish),
             Command::Route(wish) => self.route(wish),
-            Command::Lie(wish) => self.lie(wish),
+            Command::Lie(wish) => self.lie_wish(wish),
             Command::Select(passage) => self.passage = passage.filter(|p| p.start < p.end),
             Command::Widen(wider) => self.widen(wider),
             Command::File(wish) => self.file(wish),
@@ -175,7 +175,7 @@ impl Session {
             Command::Redo => self.history.redo_name().is_some(),
             Command::Lock(wish) => self.can_lock(*wish),
             Command::Route(wish) => self.can_route(*wish),
-            Command::Lie(wish) => self.can_lie(wish),
+            Command::Lie(wish) => self.can_lie_wish(wish),
             Command::Browse(Browse::Everything) => !self.browsing.filter().is_open(),
             Command::Browse(_) => self.browsing.is_current(),
             Command::Own(wish) => self.can_own(*wish),
@@ -217,9 +217,9 @@ impl Session {
             self.notice = Some(Notice::refused(fault.to_string()));
             return false;
         }
-        let locks = self.work().plan.locks.len();
+        let locks = self.work().plan.locks.count();
         if apply(&mut self.history) {
-            let kept = self.work().plan.locks.len();
+            let kept = self.work().plan.locks.count();
             self.tell_released(edit, locks.saturating_sub(kept));
             self.has_changed();
         }

@@ -1,6 +1,6 @@
 //! Keys, tunings and capo positions side by side: how easily a tune lies in each.
 //!
-//! Every combination gets its easiest route, proven, or a proven reason why not. What cannot come among the best is not
+//! Every combination gets the route that arranging the tune so gives, the easiest there is, or a proven reason why not. What cannot come among the best is not
 //! searched: it has to give up more basses than they do, whatever the hands can do between. Combinations depend on no
 //! other, so they are worked out side by side; the answer is the same in whichever order they are done.
 
@@ -27,8 +27,8 @@ use crate::watch::{Beside, Piece, Watch};
 /// So many of the best are always searched.
 pub const BEST_LIES: usize = 12;
 
-/// So many for each processor are given out at a time, so that other work gets one in between.
-const AT_A_TIME: usize = 8;
+/// So many for each processor are given out at a time, so that one which was busy elsewhere is soon used again.
+const AT_A_TIME: usize = 4;
 
 /// So many tunings are compared unless the arranger says otherwise: those that one tunes to in a minute.
 const TUNINGS: usize = 6;
@@ -93,11 +93,28 @@ pub enum LieFound {
     /// The easiest route there is.
     Easiest(Ease),
     /// Not searched: at least so many basses have to be given up, more than the best of the others lose.
-    LosesBasses(usize),
+    BassesGiveWay(usize),
     /// The melody does not lie on the guitar, in whichever octave is tried.
     OutOfRange,
-    /// A bass that is locked cannot be kept.
-    Locked,
+    /// No hand can hold what has to be held: a note that is tied over a repeat, on one string.
+    NoRoute,
+}
+
+impl LieFound {
+    /// Why there is no route, as a player says it; none where there is one.
+    pub fn why_not(&self) -> Option<String> {
+        match self {
+            Self::Easiest(_) => None,
+            Self::BassesGiveWay(1) => {
+                Some("at least 1 bass would have to give way, more than in the best".to_owned())
+            }
+            Self::BassesGiveWay(basses) => {
+                Some(format!("at least {basses} basses would have to give way, more than in the best"))
+            }
+            Self::OutOfRange => Some("not all of the melody lies on the neck".to_owned()),
+            Self::NoRoute => Some("no hand can hold what is tied over a repeat".to_owned()),
+        }
+    }
 }
 
 /// All that is compared.
@@ -116,7 +133,7 @@ impl LieTable {
     }
 }
 
-/// Compares ways for a tune to lie on the guitar of a plan, under its hand and aim, its locked basses kept and moved
+/// Compares ways for a tune to lie on the guitar of a plan, under its hand and aim, what is locked of basses moved
 /// along; other locks belong to one way alone and are left aside.
 ///
 /// `tell` hears of the table whenever a row more is known, from whichever thread found it; what it hears is not yet
@@ -149,6 +166,9 @@ pub fn compare_lies(
     };
     let numbered: Vec<(usize, &Asked)> = asked.iter().enumerate().collect();
     for some in numbered.chunks(AT_A_TIME * watch.at_once()) {
+        if watch.should_stop() {
+            break;
+        }
         watch.side_by_side(some.iter().map(|asked| -> Piece<'_> { Box::new(|| piece(*asked)) }).collect());
     }
     Ok(known.into_inner().unwrap_or_else(PoisonError::into_inner).with(None))
@@ -179,7 +199,9 @@ fn asked(work: &Work, scope: &LieScope) -> Vec<Asked> {
     for instrument in instruments(&work.plan.instrument, scope) {
         let within = transpositions(&work.tune, &instrument);
         for key in (-OCTAVE / 2..OCTAVE / 2).map(Interval::new) {
-            let in_key = within.iter().filter(|t| (t.semitones() - key.semitones()) % OCTAVE == 0);
+            let is_in_key = |t: &&Interval| (t.semitones() - key.semitones()) % OCTAVE == 0;
+            // A bass line may leave the range of notes that exist where the melody does not.
+            let in_key = within.iter().filter(is_in_key).filter(|t| work.tune.transposed(**t).is_some());
             let most = if scope.octaves == Octaves::Every { usize::MAX } else { 1 };
             let octaves: Vec<Interval> = in_key.copied().take(most).collect();
             let lie = Lie { transpose: key, instrument: instrument.clone() };
@@ -220,13 +242,12 @@ fn outlook(work: &Work, lie: &Lie, octave: Interval) -> i64 {
 
 /// The plan of a way to lie in one octave.
 fn planned(work: &Work, lie: &Lie, octave: Interval) -> Plan {
-    let plan = &work.plan;
-    let further = Interval::new(octave.semitones() - plan.transpose.semitones());
+    let further = Interval::new(octave.semitones() - work.plan.transpose.semitones());
     Plan {
         instrument: lie.instrument.clone(),
         transpose: octave,
-        locks: basses_only(&plan.locks, further),
-        ..*plan
+        locks: basses_only(&work.plan.locks, further),
+        ..work.plan
     }
 }
 
@@ -245,19 +266,20 @@ struct Best {
     octave: Interval,
     /// What routes are compared by.
     rank: (i64, i32, i64),
-    basses_lost: usize,
+    basses_given_up: usize,
     ease: Ease,
 }
 
 impl Asked {
-    /// Works it out, unless it has to give up more basses than that; none when stopped.
+    /// Works it out, unless it has to give up more basses than that; none when stopped, as soon as can be.
     fn solve(&self, number: usize, work: &Work, most_lost: usize, watch: &dyn Watch) -> Option<Solved> {
-        let octaves = self.octaves.iter().filter_map(|octave| InOctave::new(work, &self.key, *octave));
-        let octaves: Vec<InOctave> = octaves.collect();
+        let octaves = self.octaves.iter().take_while(|_| !watch.should_stop());
+        let octaves: Vec<InOctave> =
+            octaves.filter_map(|octave| InOctave::new(work, &self.key, *octave)).collect();
         let certain = octaves.iter().map(|octave| octave.certain).min().unwrap_or(0);
         let mut best: Option<Best> = None;
         for mut octave in octaves.into_iter().filter(|_| certain <= most_lost) {
-            if best.as_ref().is_none_or(|best| octave.certain <= best.basses_lost) {
+            if best.as_ref().is_none_or(|best| octave.certain <= best.basses_given_up) {
                 let found = octave.easiest(watch);
                 best = best.into_iter().chain(found).min_by_key(|best| best.rank);
             }
@@ -269,8 +291,8 @@ impl Asked {
         let lie = self.in_octave(self.octaves.first().copied().unwrap_or(self.key.transpose));
         match &solved.best {
             _ if self.octaves.is_empty() => LieRow { lie, found: LieFound::OutOfRange },
-            _ if solved.certain > most_lost => LieRow { lie, found: LieFound::LosesBasses(solved.certain) },
-            None => LieRow { lie, found: LieFound::Locked },
+            _ if solved.certain > most_lost => LieRow { lie, found: LieFound::BassesGiveWay(solved.certain) },
+            None => LieRow { lie, found: LieFound::NoRoute },
             Some(Best { octave, ease, .. }) => {
                 LieRow { lie: self.in_octave(*octave), found: LieFound::Easiest(ease.clone()) }
             }
@@ -296,7 +318,7 @@ impl InOctave {
         let tune = Arc::new(work.tune.transposed(octave)?);
         let plan = planned(work, lie, octave);
         let mut finder = Finder::new(&Reach::new(&plan.instrument, &plan.hand));
-        let certain = finder.basses_lost_for_certain(&demands(&tune, &plan));
+        let certain = finder.basses_given_up_for_certain(&demands(&tune, &plan));
         Some(Self { tune, plan, finder, certain })
     }
 
@@ -307,7 +329,7 @@ impl InOctave {
         Some(Best {
             octave: plan.transpose,
             rank: route.rank(plan.aim),
-            basses_lost: route.basses_lost(),
+            basses_given_up: route.basses_given_up(),
             ease: Ease::of(&assemble(finder.reach(), Arc::clone(tune), &demands, &route)),
         })
     }
@@ -322,7 +344,8 @@ struct Known<'a> {
 impl Known<'_> {
     /// How many basses a way may give up to be among the best.
     fn most_lost(&self) -> usize {
-        let lost = self.solved.iter().filter_map(|solved| solved.best.as_ref()).map(|best| best.basses_lost);
+        let lost =
+            self.solved.iter().filter_map(|solved| solved.best.as_ref()).map(|best| best.basses_given_up);
         lost.sorted_unstable().nth(BEST_LIES - 1).unwrap_or(usize::MAX)
     }
 

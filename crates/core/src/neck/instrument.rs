@@ -112,7 +112,7 @@ impl Instrument {
         if !(500_000..=750_000).contains(&scale.count()) {
             return Err(InstrumentFault::Scale(scale));
         }
-        if capo + 5 > frets {
+        if capo > frets - 5 {
             return Err(InstrumentFault::Capo(capo));
         }
         let too_high = tuning.open.iter().position(|p| p.midi() + frets > Pitch::MAX);
@@ -272,6 +272,7 @@ mod tests {
         assert_eq!(make(3, 19, 0), Some(InstrumentFault::Strings(3)));
         assert_eq!(make(6, 30, 0), Some(InstrumentFault::Frets(30)));
         assert_eq!(make(6, 19, 15), Some(InstrumentFault::Capo(15)));
+        assert_eq!(make(6, 19, 255), Some(InstrumentFault::Capo(255)));
         assert_eq!(make(6, 19, 14), None);
     }
 }

@@ -51,6 +51,12 @@ impl Locks {
         self.by_time.iter().map(|(at, lock)| (*at, *lock))
     }
 
+    /// How many things are locked: strings, basses and grips, each by itself.
+    pub fn count(&self) -> usize {
+        let of = |lock: &Lock| [lock.melody.is_some(), lock.bass.is_some(), lock.grip.is_some()];
+        self.by_time.values().flat_map(of).filter(|is_locked| *is_locked).count()
+    }
+
     /// How many moments have a lock.
     pub fn len(&self) -> usize {
         self.by_time.len()

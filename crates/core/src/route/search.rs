@@ -72,7 +72,7 @@ impl Route {
     }
 
     /// How many strokes have no bass.
-    pub const fn basses_lost(&self) -> usize {
+    pub const fn basses_given_up(&self) -> usize {
         let lost = Weighing::basses_lost(self.cost);
         if lost < 0 { 0 } else { lost as usize }
     }
@@ -138,7 +138,7 @@ impl Finder {
 
     /// How many basses every route has to give up: of strokes that begin anew, those of which no grip has a bass. What
     /// is worked out of the strokes is remembered for the search.
-    pub fn basses_lost_for_certain(&mut self, demands: &[Demand]) -> usize {
+    pub fn basses_given_up_for_certain(&mut self, demands: &[Demand]) -> usize {
         let Known { reach, strokes, .. } = &mut self.known;
         let anew = demands.iter().filter(|demand| {
             demand.lines.are_silent() && !matches!(demand.melody, MelodyDemand::SoundsOn { .. })
@@ -146,7 +146,8 @@ impl Finder {
         let has_no_bass = |demand: &&Demand| {
             demand.accompaniment.is_some_and(|wanted| {
                 let candidates = strokes.of(reach, demand, wanted, &Grip::SILENT);
-                candidates.all().iter().all(|(candidate, _)| candidate.bass.is_none())
+                !candidates.is_empty()
+                    && candidates.all().iter().all(|(candidate, _)| candidate.bass.is_none())
             })
         };
         anew.filter(has_no_bass).count()

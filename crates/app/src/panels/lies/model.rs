@@ -7,7 +7,7 @@ use handspan_core::time::Ticks;
 use handspan_core::tune::Tune;
 
 use crate::panels::hands::model::how_far;
-use crate::session::{Session, count};
+use crate::session::Session;
 
 /// The heads of the columns, with what they mean.
 pub const HEADS: [(&str, &str); 10] = [
@@ -17,7 +17,7 @@ pub const HEADS: [(&str, &str); 10] = [
     ("capo", "The fret the capo sits at"),
     ("effort", "All grips and moves together"),
     ("hardest move", "What it costs, and where it comes"),
-    ("open basses", "How many bass notes are open strings, of how many"),
+    ("open basses", "Bass notes on open strings, of all bass notes"),
     ("inner notes", "How many notes are struck between melody and bass"),
     ("gave way", "How much of what was asked for is not met"),
     ("melody up to", "The highest fret of the melody, counted from the capo"),
@@ -37,8 +37,10 @@ pub struct LiesModel {
     pub order: &'static str,
     /// Whether the table was found for the tune, hand and guitar as they are.
     pub is_current: bool,
+    /// Whether it compares what is chosen now.
+    pub is_as_chosen: bool,
     /// The arrangement as it is, in the columns of the table; none while it is behind.
-    pub now: Option<[String; 10]>,
+    pub now: Option<[String; HEADS.len()]>,
     /// The rows, the easiest first.
     pub rows: Vec<Row>,
 }
@@ -53,7 +55,7 @@ pub struct Row {
     /// Whether it is so now.
     pub is_now: bool,
     /// What stands in the columns; only how it lies where it was not searched.
-    pub cells: [String; 10],
+    pub cells: [String; HEADS.len()],
     /// Why it was not searched.
     pub why_not: Option<String>,
 }
@@ -71,11 +73,12 @@ impl LiesModel {
                 (None, true) => format!("{} compared", table.all),
                 _ => format!("{} of {} compared", table.rows.len(), table.all),
             }),
-            order: match session.work().plan.aim {
+            order: match lies.aim() {
                 Aim::LeastTotal => "the least effort first, less what the notes are worth to the ear",
                 Aim::Gentlest => "the gentlest hardest move first",
             },
             is_current: session.lies_are_current(),
+            is_as_chosen: session.lies_are_as_chosen(),
             now: session.arrangement().filter(|_| session.behind().is_none()).map(|arrangement| {
                 let place = |at| arrangement.score.tune.bar_beat(at).bar;
                 with_ease(places(&session.work().tune, &now), &Ease::of(arrangement), place)
@@ -116,7 +119,7 @@ fn places(tune: &Tune, lie: &Lie) -> [String; PLACES] {
     ]
 }
 
-fn with_ease(places: [String; PLACES], ease: &Ease, bar: impl Fn(Ticks) -> String) -> [String; 10] {
+fn with_ease(places: [String; PLACES], ease: &Ease, bar: impl Fn(Ticks) -> String) -> [String; HEADS.len()] {
     let [key, gripped, tuning, capo] = places;
     let hardest = ease.hardest.filter(|(_, effort)| effort.points() > 0);
     [
@@ -145,25 +148,17 @@ fn of_row(tune: &Tune, LieRow { lie, found }: &LieRow) -> Row {
     let key = tune.bars()[0].key.transposed(lie.transpose).0;
     let name = format!("{key:#}, {}{capo}", places[2]);
     let without = |places: [String; PLACES]| {
-        let mut cells: [String; 10] = Default::default();
+        let mut cells: [String; HEADS.len()] = Default::default();
         for (cell, place) in cells.iter_mut().zip(places) {
             *cell = place;
         }
         cells
     };
-    let (cells, why_not) = match found {
-        LieFound::Easiest(ease) => (with_ease(places, ease, |at| tune.bar_beat(at).bar), None),
-        LieFound::LosesBasses(lost) => {
-            let basses = count(*lost, "bass", "basses");
-            (
-                without(places),
-                Some(format!("at least {basses} would have to give way, more than in the best")),
-            )
-        }
-        LieFound::OutOfRange => (without(places), Some("not all of the melody lies on the neck".to_owned())),
-        LieFound::Locked => (without(places), Some("no hand can keep the basses that are locked".to_owned())),
+    let cells = match found {
+        LieFound::Easiest(ease) => with_ease(places, ease, |at| tune.bar_beat(at).bar),
+        _ => without(places),
     };
-    Row { name, lie: lie.clone(), is_now: false, cells, why_not }
+    Row { name, lie: lie.clone(), is_now: false, cells, why_not: found.why_not() }
 }
 
 #[cfg(test)]

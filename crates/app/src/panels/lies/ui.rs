@@ -71,9 +71,12 @@ fn asked(ui: &mut Ui, look: &Look, session: &Session, model: &LiesModel, queue: 
     if let Some(count) = &model.count {
         ui.label(quiet(look, format!("{count}; {}", model.order)));
     }
-    if model.count.is_some() && !model.is_current {
-        ui.label(RichText::new("Found before the last change; compare again").color(look.palette.careful));
-    }
+    let stale = match (&model.count, model.is_current, model.is_as_chosen) {
+        (None, ..) | (_, true, true) => return,
+        (_, false, _) => "Found before the last change; compare again",
+        (_, _, false) => "Found before other things were chosen; compare again",
+    };
+    ui.label(RichText::new(stale).color(look.palette.careful));
 }
 
 /// What the page is for, until something is compared.
@@ -83,7 +86,6 @@ fn invite(ui: &mut Ui, look: &Look) {
     for line in [
         "Every key in every tuning with every capo is arranged, each by its easiest route, the easiest first.",
         "Easy means effort weighed against what the notes are worth to the ear, as a route is chosen.",
-        "Melody on the high strings, bass notes on open ones: that is where a guitar sounds by itself.",
     ] {
         ui.label(quiet(look, line));
     }
@@ -167,7 +169,8 @@ fn row(ui: &mut Ui, look: &Look, columns: Columns, (model, index): (&LiesModel, 
     let take = |ui: &mut Ui| {
         ui.add_enabled(model.is_current, Button::new("Take").min_size(columns.take(line).size()))
     };
-    let response = ui.put(columns.take(line), take);
+    // Rows move while more are found: a button belongs to its key, not to its place.
+    let response = ui.push_id(&row.name, |ui| ui.put(columns.take(line), take)).inner;
     response
         .widget_info(|| WidgetInfo::labeled(Role::Button, model.is_current, format!("Take {}", row.name)));
     if response.on_hover_text(format!("Plays the tune in {}; undo goes back", row.name)).clicked() {

@@ -4,12 +4,12 @@ mod chord;
 mod form;
 mod grid;
 mod help;
-mod lies;
+mod key_offers;
 pub mod model;
 mod offers;
 mod side;
 mod ui;
 
 pub use help::{ChordHelp, Suggestion};
-pub use lies::Lies;
+pub use key_offers::KeyOffer;
 pub use ui::TunePanel;

@@ -7,7 +7,7 @@ use handspan_core::time::Tempo;
 use handspan_core::tune::{Line, Mend};
 use handspan_formats::Severity;
 
-use super::lies::Lies;
+use super::key_offers::KeyOffer;
 use super::offers;
 use crate::command::{Caret, Command, FileWish, LieWish, Page, Rise, TuneWish, entry_of, key_name};
 use crate::panels::widgets::{command_button, explained, head, quiet, weighty};
@@ -113,7 +113,7 @@ impl Side {
             mend(queue, Mend::Composer(composer));
         }
         ui.add_space(3.0 * STEP);
-        lies(ui, look, session, queue);
+        keys(ui, look, session, queue);
     }
 }
 
@@ -320,19 +320,19 @@ fn parts(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
 }
 
 /// Octaves and keys, each with what it does to the range.
-fn lies(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
-    let all = Lies::all(session);
+fn keys(ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+    let all = KeyOffer::all(session);
     if all.is_empty() {
         return;
     }
     head(ui, look, "where it lies on the neck");
-    for lies in all {
-        let name = RichText::new(&lies.name);
-        let name = if lies.is_playable { name } else { name.color(look.palette.quiet) };
-        if ui.add(Button::new(name).selected(lies.is_now)).clicked() {
-            queue.push(Command::Edit(lies.edit));
+    for offer in all {
+        let name = RichText::new(&offer.name);
+        let name = if offer.is_playable { name } else { name.color(look.palette.quiet) };
+        if ui.add(Button::new(name).selected(offer.is_now)).clicked() {
+            queue.push(Command::Edit(offer.edit));
         }
-        ui.label(quiet(look, lies.words));
+        ui.label(quiet(look, offer.words));
         ui.add_space(STEP);
     }
     command_button(ui, session, &Command::Lie(LieWish::Show(true)), queue);

@@ -103,8 +103,12 @@ impl Edit {
                 plan.instrument = instrument.clone();
             }
             Self::Lie(lie) => {
-                Self::Instrument(lie.instrument.clone()).apply(work);
-                Self::Transpose(lie.transpose).apply(work);
+                if *lie != plan.lie() {
+                    let further = Interval::new(lie.transpose.semitones() - plan.transpose.semitones());
+                    plan.locks = basses_only(&plan.locks, further);
+                    plan.transpose = lie.transpose;
+                    plan.instrument = lie.instrument.clone();
+                }
             }
             Self::Hand(hand) => plan.hand = *hand,
             Self::Aim(aim) => plan.aim = *aim,

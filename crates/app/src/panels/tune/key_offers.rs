@@ -16,7 +16,7 @@ const KEYS: usize = 3;
 
 /// A choice of octave or key.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Lies {
+pub struct KeyOffer {
     /// What it is called: `An octave lower`.
     pub name: String,
     /// What it does to the range.
@@ -29,7 +29,7 @@ pub struct Lies {
     pub edit: Edit,
 }
 
-impl Lies {
+impl KeyOffer {
     /// The tune as written, the octaves beside it, and the playable keys that have the most open strings. None where
     /// there is no note yet.
     pub fn all(session: &Session) -> Vec<Self> {
@@ -111,7 +111,7 @@ mod tests {
 
     #[test]
     fn octaves_and_keys_of_the_demo_tune() {
-        let lies = Lies::all(&Session::on_demo());
+        let lies = KeyOffer::all(&Session::on_demo());
         let names: Vec<_> = lies.iter().take(3).map(|lies| lies.name.as_str()).collect();
         assert_eq!(names, ["As written", "An octave lower", "An octave higher"]);
         assert_eq!(lies.iter().filter(|lies| lies.is_now).count(), 1);

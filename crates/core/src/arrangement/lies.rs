@@ -1,8 +1,9 @@
 //! Keys, tunings and capo positions side by side: how easily a tune lies in each.
 //!
-//! Every combination gets the route that arranging the tune so gives, the easiest there is, or a proven reason why not. What cannot come among the best is not
-//! searched: it has to give up more basses than they do, whatever the hands can do between. Combinations depend on no
-//! other, so they are worked out side by side; the answer is the same in whichever order they are done.
+//! Every combination gets the route that arranging the tune so gives, the easiest there is, or a proven reason why not.
+//! What cannot come among the best is not searched: it has to give up more basses than they do, whatever the hands can
+//! do between. Combinations depend on no other, so they are worked out side by side; the answer is the same in whichever
+//! order they are done.
 
 use std::ops::RangeInclusive;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -155,9 +156,9 @@ pub fn compare_lies(
     }
     let asked = asked(work, scope);
     let known = Mutex::new(Known { asked: &asked, solved: Vec::with_capacity(asked.len()) });
-    let most_lost = || known.lock().unwrap_or_else(PoisonError::into_inner).most_lost();
+    let most_given_up = || known.lock().unwrap_or_else(PoisonError::into_inner).most_given_up();
     let piece = |(number, asked): (usize, &Asked)| {
-        if let Some(solved) = asked.solve(number, work, most_lost(), watch) {
+        if let Some(solved) = asked.solve(number, work, most_given_up(), watch) {
             let mut known = known.lock().unwrap_or_else(PoisonError::into_inner);
             let table = known.with(Some(solved));
             watch.progress(table.rows.len(), table.all);
@@ -257,7 +258,7 @@ struct Solved {
     number: usize,
     /// How many basses have to be given up for certain.
     certain: usize,
-    /// The easiest octave; none where none was searched, or no hand can keep what is locked.
+    /// The easiest octave; none where none was searched, or no hand can hold what is tied.
     best: Option<Best>,
 }
 
@@ -272,13 +273,13 @@ struct Best {
 
 impl Asked {
     /// Works it out, unless it has to give up more basses than that; none when stopped, as soon as can be.
-    fn solve(&self, number: usize, work: &Work, most_lost: usize, watch: &dyn Watch) -> Option<Solved> {
+    fn solve(&self, number: usize, work: &Work, most_given_up: usize, watch: &dyn Watch) -> Option<Solved> {
         let octaves = self.octaves.iter().take_while(|_| !watch.should_stop());
         let octaves: Vec<InOctave> =
             octaves.filter_map(|octave| InOctave::new(work, &self.key, *octave)).collect();
         let certain = octaves.iter().map(|octave| octave.certain).min().unwrap_or(0);
         let mut best: Option<Best> = None;
-        for mut octave in octaves.into_iter().filter(|_| certain <= most_lost) {
+        for mut octave in octaves.into_iter().filter(|_| certain <= most_given_up) {
             if best.as_ref().is_none_or(|best| octave.certain <= best.basses_given_up) {
                 let found = octave.easiest(watch);
                 best = best.into_iter().chain(found).min_by_key(|best| best.rank);
@@ -287,11 +288,13 @@ impl Asked {
         (!watch.should_stop()).then_some(Solved { number, certain, best })
     }
 
-    fn row(&self, solved: &Solved, most_lost: usize) -> LieRow {
+    fn row(&self, solved: &Solved, most_given_up: usize) -> LieRow {
         let lie = self.in_octave(self.octaves.first().copied().unwrap_or(self.key.transpose));
         match &solved.best {
             _ if self.octaves.is_empty() => LieRow { lie, found: LieFound::OutOfRange },
-            _ if solved.certain > most_lost => LieRow { lie, found: LieFound::BassesGiveWay(solved.certain) },
+            _ if solved.certain > most_given_up => {
+                LieRow { lie, found: LieFound::BassesGiveWay(solved.certain) }
+            }
             None => LieRow { lie, found: LieFound::NoRoute },
             Some(Best { octave, ease, .. }) => {
                 LieRow { lie: self.in_octave(*octave), found: LieFound::Easiest(ease.clone()) }
@@ -322,7 +325,7 @@ impl InOctave {
         Some(Self { tune, plan, finder, certain })
     }
 
-    /// The easiest route; none where no hand can keep what is locked.
+    /// The easiest route; none where no hand can hold what is tied.
     fn easiest(&mut self, watch: &dyn Watch) -> Option<Best> {
         let Self { tune, plan, finder, .. } = self;
         let Tied { demands, route } = tied(finder, tune, plan, &Beside(watch)).ok()?;
@@ -343,23 +346,23 @@ struct Known<'a> {
 
 impl Known<'_> {
     /// How many basses a way may give up to be among the best.
-    fn most_lost(&self) -> usize {
-        let lost =
+    fn most_given_up(&self) -> usize {
+        let given_up =
             self.solved.iter().filter_map(|solved| solved.best.as_ref()).map(|best| best.basses_given_up);
-        lost.sorted_unstable().nth(BEST_LIES - 1).unwrap_or(usize::MAX)
+        given_up.sorted_unstable().nth(BEST_LIES - 1).unwrap_or(usize::MAX)
     }
 
     /// Takes in what has been found out, and gives the table as far as it is known.
     fn with(&mut self, solved: Option<Solved>) -> LieTable {
         self.solved.extend(solved);
         let rank = |solved: &Solved| solved.best.as_ref().map(|best| best.rank);
-        let most_lost = self.most_lost();
-        let is_searched = |solved: &Solved| solved.best.is_some() && solved.certain <= most_lost;
+        let most_given_up = self.most_given_up();
+        let is_searched = |solved: &Solved| solved.best.is_some() && solved.certain <= most_given_up;
         self.solved.sort_by_key(|solved| {
             (!is_searched(solved), rank(solved).filter(|_| is_searched(solved)), solved.number)
         });
         let rows =
-            self.solved.iter().map(|solved| self.asked[solved.number].row(solved, most_lost)).collect();
+            self.solved.iter().map(|solved| self.asked[solved.number].row(solved, most_given_up)).collect();
         LieTable { rows, all: self.asked.len() }
     }
 }

@@ -163,9 +163,10 @@ fn of_row(tune: &Tune, LieRow { lie, found }: &LieRow) -> Row {
 
 #[cfg(test)]
 mod tests {
+    use expect_test::expect;
+
     use super::*;
     use crate::command::{Command, LieWish};
-    use expect_test::expect;
 
     fn compared() -> Session {
         let session = Session::on_demo();

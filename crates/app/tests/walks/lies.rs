@@ -51,3 +51,13 @@ fn a_tune_that_does_not_lie_on_the_guitar_finds_a_key_that_does() {
     assert!(walk.session().behind().is_none());
     assert!(walk.window.query_by_label_contains("as it is").is_some());
 }
+
+#[test]
+fn music_that_is_written_out_says_why_it_has_no_keys_to_compare() {
+    let study =
+        std::path::PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/ropewalk-study.musicxml");
+    let mut walk = Walk::on(Folders::none(), Some(study));
+    walk.press(Modifiers::SHIFT, Key::C);
+    assert!(walk.shows("Every note of this music is given"));
+    assert!(!walk.shows("Compare keys, tunings, capos"));
+}

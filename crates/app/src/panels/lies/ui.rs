@@ -38,6 +38,12 @@ pub struct LiesPage {
 impl LiesPage {
     /// Draws the page in what room there is.
     pub fn show(&mut self, ui: &mut Ui, look: &Look, session: &Session, queue: &mut Queue) {
+        if session.is_written_out() {
+            let given =
+                "Every note of this music is given as it lies on the guitar: there are no keys to compare.";
+            ui.label(quiet(look, given));
+            return;
+        }
         let progress = session.lies().progress().map(f32::to_bits);
         let basis = (session.arranged(), session.lies().revision(), progress);
         let model = self.model.of(basis, || LiesModel::of(session));

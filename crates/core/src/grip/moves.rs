@@ -4,7 +4,7 @@ use super::effort::Effort;
 pub use super::hand_at::HandAt;
 use super::hand_at::{Digit, Lead, Whole};
 use super::hold::Hold;
-pub use super::pace::{Pace, haste};
+pub use super::pace::{Pace, haste, travelled};
 use super::reach::Reach;
 use super::weights::Table;
 use crate::hand::Finger;

@@ -17,6 +17,17 @@ pub fn haste(milliseconds: i64) -> i32 {
     HASTE.into_iter().filter(|limit| milliseconds < *limit).count() as i32
 }
 
+/// How a way along the neck is counted: by which entry of the tables of shifts, and how many tenths of it.
+///
+/// The last entry is that of ten [`SEMITONE`](crate::hand::span::SEMITONE)s, some five frets. Farther ways are hardly
+/// ever printed, so that nothing is learned of them; they cost more in line with the distance (common practice, no
+/// source).
+pub fn travelled(reach: &Reach, here: Fret, there: Fret) -> (usize, i32) {
+    const LAST: usize = 10;
+    let steps = reach.steps(here, there).max(1);
+    (steps.min(LAST) - 1, 10 * steps.max(LAST) as i32 / LAST as i32)
+}
+
 /// The tables of moves.
 const MOVES: std::ops::RangeInclusive<usize> = Table::Stays as usize..=Table::Rings as usize;
 
@@ -84,9 +95,9 @@ impl Pace {
         for (table, shifts) in Way::ALL.map(Way::table).into_iter().zip(&mut shifts) {
             for (here, row) in (0..).zip(shifts).skip(1) {
                 for (there, shift) in (0..).zip(row).skip(1).filter(|(there, _)| *there != here) {
-                    let steps = reach.steps(Fret::new(here), Fret::new(there)).max(1);
+                    let (entry, tenths) = travelled(reach, Fret::new(here), Fret::new(there));
                     let back = if there < here { prices[Table::Returns.slot(0)] } else { 0 };
-                    *shift = prices[table.slot(steps - 1)] + back;
+                    *shift = prices[table.slot(entry)] * tenths / 10 + back;
                 }
             }
         }
@@ -201,5 +212,25 @@ impl Changes for Terms<'_> {
     fn shifted(&mut self, here: u8, there: u8, way: Way) {
         let points = self.pace.shift(here, there, way);
         self.effort.add(super::MoveTerm::Shift, points);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::hand::Hand;
+    use crate::neck::Instrument;
+
+    #[test]
+    fn the_farther_the_dearer_however_far() {
+        let reach = Reach::new(&Instrument::classical(), &Hand::default());
+        let way = |there| travelled(&reach, Fret::new(1), Fret::new(there));
+        // 34.4, 126.6, 154.3 and 310.4 mm.
+        assert_eq!([2, 5, 6, 13].map(way), [(2, 10), (9, 10), (9, 12), (9, 23)]);
+        let pace = Pace::new(&reach, 250);
+        for way in Way::ALL {
+            let costs: Vec<i32> = (1..19).map(|there| pace.shift(1, there, way)).collect();
+            assert!(costs.is_sorted() && costs[17] > 2 * costs[5], "{way:?}: {costs:?}");
+        }
     }
 }

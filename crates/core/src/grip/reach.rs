@@ -94,7 +94,7 @@ impl Reach {
         (self.press[a.number() as usize] - self.press[b.number() as usize]).abs()
     }
 
-    /// How far apart two frets are pressed, in [`SEMITONE`]s, rounded up, 10 at the most.
+    /// How far apart two frets are pressed, in [`SEMITONE`]s, rounded up.
     pub const fn steps(&self, a: Fret, b: Fret) -> usize {
         self.steps[a.number() as usize][b.number() as usize] as usize
     }
@@ -128,7 +128,7 @@ impl Reach {
 
 fn steps(press: &[Micrometres; FRETS]) -> [[u8; FRETS]; FRETS] {
     let whole = SEMITONE.count();
-    press.map(|a| press.map(|b| (((a - b).abs().count() + whole - 1) / whole).min(10) as u8))
+    press.map(|a| press.map(|b| (((a - b).abs().count() + whole - 1) / whole) as u8))
 }
 
 fn beyond(press: &[Micrometres; FRETS], spans: &[[Span; DIGITS]; DIGITS]) -> Vec<[[Beyond; FRETS]; FRETS]> {

@@ -88,8 +88,8 @@ pub struct Taste {
 impl Taste {
     /// What guitarists chose in published music, learned by `handspan-measure sonority`.
     pub const LEARNED: Self = Self::new([
-        91, -122, -31, 43, -23, -24, -37, -2, -28, -63, -70, -54, -81, -33, -34, 7, 38, 71, 54, 28, 78, 18,
-        73, 96, 86, 97, -3,
+        93, -125, -32, 43, -23, -25, -39, -4, -27, -65, -74, -56, -83, -36, -34, 7, 40, 72, 55, 30, 81, 17,
+        73, 99, 87, 100, -3,
     ]);
 
     /// A taste of these points.

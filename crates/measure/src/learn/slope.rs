@@ -4,9 +4,10 @@
 //! marks that are not printed are left open: every route that has the printed ones counts by its likelihood. Routes
 //! that contradict marks are made cheaper by a margin, so that being right by a hair is not enough.
 
-use handspan_core::grip::moves::{Changes, HandAt, Pace, Way, each_change, haste};
+use handspan_core::grip::moves::{Changes, HandAt, Pace, Way, each_change, haste, travelled};
 use handspan_core::grip::weights::{Table, Weights};
 use handspan_core::grip::{Grip, Reach};
+use handspan_core::neck::Fret;
 
 use super::lattice::{Kind, Lattice, Layer, Node};
 
@@ -248,16 +249,21 @@ struct Counter<'a> {
     haste: f64,
 }
 
-impl Changes for Counter<'_> {
-    fn changed(&mut self, table: Table, entry: usize, times: i32) {
-        let share = self.share * f64::from(times);
+impl Counter<'_> {
+    fn add(&mut self, table: Table, entry: usize, share: f64) {
         self.slope[table.slot(entry)] += share;
         self.slope[table.slot(entry + table.len() / 2)] += share * self.haste;
     }
+}
+
+impl Changes for Counter<'_> {
+    fn changed(&mut self, table: Table, entry: usize, times: i32) {
+        self.add(table, entry, self.share * f64::from(times));
+    }
 
     fn shifted(&mut self, here: u8, there: u8, way: Way) {
-        let fret = handspan_core::neck::Fret::new;
-        self.changed(way.table(), self.reach.steps(fret(here), fret(there)).max(1) - 1, 1);
+        let (entry, tenths) = travelled(self.reach, Fret::new(here), Fret::new(there));
+        self.add(way.table(), entry, self.share * f64::from(tenths) / 10.0);
         if there < here {
             self.changed(Table::Returns, 0, 1);
         }

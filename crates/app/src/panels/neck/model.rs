@@ -354,7 +354,7 @@ mod tests {
     #[test]
     fn the_neck_in_words() {
         let session = Session::on_demo();
-        expect!["The neck: G2 on string 6, fret 3, finger 2, bass; D3 on string 4 open; F♯4 on string 1, fret 2, finger 1"]
+        expect!["The neck: G3 on string 3 open, bass; B3 on string 2 open"]
             .assert_eq(&NeckModel::of(&session).words);
         let session = session.after(Command::Go(Go::NextBar)).after(Command::Browse(Browse::Down));
         expect!["The neck: G2 on string 6, fret 3, finger 1, bass; F♯3 on string 4, fret 4, finger 3; B3 on string 2 open; G4 on string 1, fret 3, finger 2, melody"].assert_eq(&NeckModel::of(&session).words);

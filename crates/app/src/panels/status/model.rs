@@ -91,7 +91,7 @@ mod tests {
     #[test]
     fn the_arrangement_in_a_sentence() {
         let status = StatusModel::of(&Session::on_demo());
-        expect!["116 moments, effort 11807, hardest move in bar 10, beat 4"].assert_eq(&status.sentence);
+        expect!["116 moments, effort 11553, hardest move in bar 10, beat 4"].assert_eq(&status.sentence);
         assert!(!status.is_notice);
     }
 

@@ -107,7 +107,7 @@ tables! {
     /// the same one, on one nearer to the bass.
     Leads: 2 * 16 * LEADS,
     /// The hand travels so many [`SEMITONE`](crate::hand::span::SEMITONE)s, rounded up, while a finger keeps its place:
-    /// 1 to 10 and beyond.
+    /// 1 to 10; farther ways count by the last of them ([`travelled`](crate::grip::moves::travelled)).
     ShiftsPivot: 2 * 10,
     /// The same when fingers are down and none keeps its place.
     Shifts: 2 * 10,

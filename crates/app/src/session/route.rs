@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard};
 
 use handspan_core::arrangement::edit::bars;
 use handspan_core::arrangement::{Arrangement, Arranger, Edit, Impossible, Work, arrange_passage};
+use handspan_core::grip::Effort;
 use handspan_core::time::Ticks;
 
 use super::Session;
@@ -149,8 +150,8 @@ impl Session {
             Purpose::Changed => {}
             Purpose::Asked => self.notice = Some(Notice::told(summary(&arrangement))),
             Purpose::Passage(passage) => {
-                let before = self.arrangement().map_or(0, |a| effort_in(a, &passage));
-                let now = effort_in(&arrangement, &passage);
+                let before = self.arrangement().map_or(Effort::NONE, |a| a.effort_through(&passage));
+                let now = arrangement.effort_through(&passage);
                 self.history.apply(&Edit::TakePassage {
                     grips: struck_grips(&arrangement, &passage),
                     passage: passage.clone(),
@@ -186,11 +187,6 @@ impl Session {
 /// The passage without its locked grips; what is locked of melody and bass stays.
 const fn released(passage: &Range<Ticks>) -> Edit {
     Edit::TakePassage { passage: passage.start..passage.end, grips: Vec::new() }
-}
-
-fn effort_in(arrangement: &Arrangement, passage: &Range<Ticks>) -> i32 {
-    let inside = arrangement.moments.iter().filter(|m| passage.contains(&m.at));
-    inside.map(|m| m.effort.total().points() + m.moved.total().points()).sum()
 }
 
 /// The arrangement in a sentence: `64 moments, effort 412, hardest move in bar 7, beat 2`.

@@ -172,7 +172,7 @@ impl Session {
         let asked = self.routes.compared.passage.clone();
         let passage = asked.or_else(|| self.passage.clone()).unwrap_or_else(whole);
         let grips = struck_grips(route, &passage);
-        let effort = route.excerpt(&passage).effort;
+        let effort = route.effort_through(&passage);
         let told = format!(
             "Route {} is locked in {}: effort {effort}; undo brings the old one back",
             index + 1,

@@ -19,9 +19,9 @@ pub fn haste(milliseconds: i64) -> i32 {
 
 /// How a way along the neck is counted: by which entry of the tables of shifts, and how many tenths of it.
 ///
-/// The last entry is that of ten [`SEMITONE`](crate::hand::span::SEMITONE)s, some five frets. Farther ways are hardly
-/// ever printed, so that nothing is learned of them; they cost more in line with the distance (common practice, no
-/// source).
+/// The last entry is that of ten [`SEMITONE`](crate::hand::span::SEMITONE)s, four or five frets near the nut. Farther ways
+/// are hardly ever printed, too rarely to learn an entry each; they cost more in line with the distance (common practice,
+/// no source).
 pub fn travelled(reach: &Reach, here: Fret, there: Fret) -> (usize, i32) {
     const LAST: usize = 10;
     let steps = reach.steps(here, there).max(1);

@@ -21,7 +21,7 @@ pub struct Reach {
     press: [Micrometres; FRETS],
     spans: [[Span; DIGITS]; DIGITS],
     weights: Weights,
-    /// How many [`SEMITONE`]s two frets are apart, rounded up, 10 at the most.
+    /// How many [`SEMITONE`]s two frets are apart, rounded up.
     steps: [[u8; FRETS]; FRETS],
     /// By two fingers and their frets.
     beyond: Vec<[[Beyond; FRETS]; FRETS]>,

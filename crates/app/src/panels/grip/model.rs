@@ -146,13 +146,13 @@ mod tests {
         let moved = terms(&model.moved.unwrap());
         let bass = model.locked.bass.unwrap();
         let lines = [model.chord, model.place, model.sentence, terms(&model.grip), moved, bass];
-        expect![[r#"
+        expect![[r"
             Gmaj7
             Bar 2, beat 1
             Melody G4 on string 1, bass G2 on string 6
             how fingers lie 17, fingers 43, position 14, strings -31, open strings -10
             shift 90, fingers landing 4, finger hopping 29, fingers following on a string 12, repeated note 10, fingers of the top voice -19, open string ringing -2
-            G2"#]]
+            G2"]]
         .assert_eq(&lines.join("\n"));
     }
 

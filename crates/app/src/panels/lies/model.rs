@@ -186,10 +186,10 @@ mod tests {
         let now: Vec<&Row> = model.rows.iter().filter(|row| row.is_now).collect();
         assert_eq!((now.len(), now[0].name.as_str()), (1, "G major, standard"));
         assert_eq!(model.now.as_ref(), Some(&now[0].cells), "nothing is locked, so both are the same");
-        expect![[r#"
+        expect![[r"
             D major, 5 down |  | standard | – | 5743 | 117, bar 31 | 23 of 43 | 75 | – | fret 8
             E major, 3 down |  | standard | – | 9847 | 144, bar 31 | 16 of 43 | 76 | – | fret 10
-            E♭ major, 4 down |  | standard | – | 9263 | 155, bar 31 | 0 of 43 | 67 | 1 | fret 9"#]]
+            E♭ major, 4 down |  | standard | – | 9263 | 155, bar 31 | 0 of 43 | 67 | 1 | fret 9"]]
         .assert_eq(
             &model.rows.iter().take(3).map(|row| row.cells.join(" | ")).collect::<Vec<_>>().join("\n"),
         );

@@ -232,7 +232,7 @@ mod tests {
 
     #[test]
     fn a_grip_that_can_be_held() {
-        expect![[r#"
+        expect![[r"
             G
             also Bm/G
             G2 1, D3 5, G3 1, B3 3, G4 1
@@ -240,9 +240,9 @@ mod tests {
 
             Fingers 2 x 0 0 0 4, effort 11; Fingers 1 x 0 0 0 4, effort 16
 
-            It can't be locked here: the right hand does not pluck so many strings at once"#]]
+            It can't be locked here: the right hand does not pluck so many strings at once"]]
         .assert_eq(&told(&building("3-x-0-0-0-3")));
-        expect![[r#"
+        expect![[r"
             C
             also Em/C
             C3 1, E3 3, G3 5, C4 1, E4 3
@@ -250,13 +250,13 @@ mod tests {
 
             Fingers x 3 2 0 1 0, effort 23; Fingers x 4 2 0 1 0, effort 62
 
-            It can't be locked here: the melody note is G4, but its highest note is E4"#]]
+            It can't be locked here: the melody note is G4, but its highest note is E4"]]
         .assert_eq(&told(&building("x32010")));
     }
 
     #[test]
     fn a_grip_that_no_hand_holds() {
-        expect![[r#"
+        expect![[r"
             C♯7/E♯
             without the 5; also Bsus2/F
             F2 3, B3 ♭7, C♯5 1
@@ -264,7 +264,7 @@ mod tests {
             Fingers 1 and 4 are 229.0 mm apart, farther than the 137.5 mm they reach
 
             7-x-x-x-0-9, 1 string changed
-            It can be locked here once a hand can hold it"#]]
+            It can be locked here once a hand can hold it"]]
         .assert_eq(&told(&building("1-x-x-x-0-9")));
         expect![[r"
             E5/F

@@ -49,15 +49,14 @@ pub struct RouteCard {
     pub title: String,
     /// The number of the route among those found; none for the one as it is.
     pub index: Option<usize>,
-    /// Effort of all grips and moves of the passage and of the move out of it.
+    /// Effort of all grips, and of all moves into the passage, through it and out of it.
     pub total: i32,
-    /// How much more (or, below zero, less) the tune costs than as it is.
+    /// How much more (or, below zero, less) than the route as it is.
     pub difference: i32,
     /// The hardest moves.
     pub hardest: Vec<(Ticks, String)>,
-    /// What sounds more or less than in the route as it is: `2 inner notes fewer`, `bass notes ring 1.5 quarters
-    /// less`. An
-    /// effort is no gain by itself where less sounds.
+    /// What sounds more or less than in the route as it is: `2 inner notes fewer`, `bass notes ring 1.5 quarters less in
+    /// all`. An effort is no gain by itself where less sounds.
     pub fuller: Vec<String>,
     /// Whether less sounds.
     pub is_thinner: bool,
@@ -149,12 +148,12 @@ fn card(index: Option<usize>, now: &Arrangement, routes: &Routes, scope: &Range<
     let route = index.map_or(now, |index| &routes.found()[index]);
     let passage = route.excerpt(scope);
     let differences = differences(&passage, &now.excerpt(scope));
-    let difference = route.effort - now.effort;
+    let total = route.effort_through(scope);
     RouteCard {
         title: index.map_or_else(|| "As it is now".to_owned(), |index| format!("Route {}", index + 1)),
         index,
-        total: (through(now, scope) + difference).points(),
-        difference: difference.points(),
+        total: total.points(),
+        difference: (total - now.effort_through(scope)).points(),
         fuller: differences.iter().map(Difference::in_words).collect(),
         is_thinner: differences.iter().any(Difference::is_less),
         hardest: hardest(route, scope),
@@ -167,27 +166,17 @@ fn card(index: Option<usize>, now: &Arrangement, routes: &Routes, scope: &Range<
     }
 }
 
-/// The effort of a passage and of the move out of it: routes through it differ in both.
-fn through(route: &Arrangement, scope: &Range<Ticks>) -> Effort {
-    let out = route.moments.iter().find(|moment| moment.at >= scope.end);
-    route.excerpt(scope).effort + out.map_or(Effort::NONE, |moment| moment.moved.total())
-}
-
 /// The hardest moves into the passage, in it and out of it.
 fn hardest(route: &Arrangement, scope: &Range<Ticks>) -> Vec<(Ticks, String)> {
-    let out = route.moments.partition_point(|moment| moment.at < scope.end);
+    let reached = route.reached_through(scope);
     let of_move = |(index, moved): (usize, MoveEffort)| {
         let at = route.moments[index].at;
         let why = moved.terms().max_by_key(|(_, points)| *points).map_or("", |(term, _)| term.name());
         (at, format!("{}: {}, {why}", route.score.tune.bar_beat(at), moved.total()))
     };
     let all = route.hardest_moves(route.moments.len()).into_iter();
-    all.filter(|(index, moved)| {
-        *index <= out && route.moments[*index].at >= scope.start && moved.total() > Effort::NONE
-    })
-    .take(HARDEST)
-    .map(of_move)
-    .collect()
+    let hard = all.filter(|(index, moved)| reached.contains(index) && moved.total() > Effort::NONE);
+    hard.take(HARDEST).map(of_move).collect()
 }
 
 /// What of a part sounds more, or below zero less, than in the route as it is.
@@ -203,7 +192,7 @@ impl Difference {
         matches!(self, Self::Notes(_, ..0)) || matches!(self, Self::Ring(_, more) if *more < Ticks::ZERO)
     }
 
-    /// `2 inner notes fewer`, `bass notes ring 1.5 quarters less`
+    /// `2 inner notes fewer`, `bass notes ring 1.5 quarters less in all`
     fn in_words(&self) -> String {
         let (Self::Notes(part, _) | Self::Ring(part, _)) = self;
         let part = if *part == Part::Inner { "inner" } else { part.name() };
@@ -214,12 +203,10 @@ impl Difference {
                 format!("{many} {}", if *more < 0 { "fewer" } else { "more" })
             }
             Self::Ring(_, more) => {
-                let long = (more.quarters().abs() * 100.0).round() / 100.0;
-                let quarters = if long == 1.0 { "quarter" } else { "quarters" };
-                format!(
-                    "{part} notes ring {long} {quarters} {}",
-                    if self.is_less() { "less" } else { "more" }
-                )
+                let long = ((more.quarters().abs() * 100.0).round() / 100.0).to_string();
+                let quarters = if long == "1" { "quarter" } else { "quarters" };
+                let more = if self.is_less() { "less" } else { "more" };
+                format!("{part} notes ring {long} {quarters} {more} in all")
             }
         }
     }
@@ -325,11 +312,34 @@ mod tests {
         let model = RouteModel::of(&session).unwrap();
         assert_eq!(model.scope, "bars 2 to 3");
         assert!(model.is_compared && model.is_current && model.cards.len() > 1);
-        expect![[r#"
+        expect![[r"
             As it is now: 685 (0); []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
             Route 1: 685 (0); []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
             Route 2: 733 (48); []; bar 4, beat 1: 143, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 113, shift; 7 open strings, 4 shifts; 0 gave way
-            Route 3: 741 (56); []; bar 3, beat 4: 132, shift | bar 3, beat 2: 128, shift | bar 2, beat 1: 92, shift; 6 open strings, 5 shifts; 0 gave way"#]].assert_eq(&told(&model));
+            Route 3: 741 (56); []; bar 3, beat 4: 132, shift | bar 3, beat 2: 128, shift | bar 2, beat 1: 92, shift; 6 open strings, 5 shifts; 0 gave way"]].assert_eq(&told(&model));
+    }
+
+    #[test]
+    fn what_a_route_costs_more_is_what_the_whole_tune_does() {
+        // The next bar begins with open strings, so that the hand still stands as the passage left it.
+        let mut session = Session::on_demo();
+        for _ in 0..6 {
+            session = session.after(Command::Go(Go::NextBar));
+        }
+        for _ in 0..2 {
+            session = session.after(Command::Widen(true));
+        }
+        let session = session.after(Command::Route(RouteWish::Compare));
+        let model = RouteModel::of(&session).unwrap();
+        assert_eq!(model.scope, "bars 7 to 8");
+        let now = session.arrangement().unwrap();
+        let more = session.routes().found().iter().map(|route| (route.effort - now.effort).points());
+        let told: Vec<_> = model.cards[1..].iter().map(|card| card.difference).collect();
+        assert_eq!(told, more.collect::<Vec<_>>());
+        let end = session.routes().passage().unwrap().end;
+        let second = now.moments.iter().position(|moment| moment.at > end).unwrap();
+        let differs = |route: &Arrangement| route.moments[second].moved != now.moments[second].moved;
+        assert!(session.routes().found().iter().any(differs), "no route tells");
     }
 
     #[test]

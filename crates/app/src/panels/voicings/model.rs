@@ -222,10 +222,10 @@ mod tests {
         let session = Session::on_demo().after(Command::Go(Go::NextBar));
         let rows: Vec<String> =
             (0..3).filter_map(|row| Some(VoicingRow::of(&session, row)?.words(row))).collect();
-        expect![[r#"
+        expect![[r"
             Grip 1: 3-x-0-x-0-3, effort 157, how fingers lie 17 · fingers 43 · position 14 · strings −31 · open strings −10 · shift 90 · fingers landing 4 · finger hopping 29 · fingers following on a string 12 · repeated note 10 · fingers of the top voice −19 · open string ringing −2
             Grip 2: 3-x-4-x-0-3, effort 225, how fingers lie 14 · fingers 73 · position 14 · strings −6 · open strings −5 · shift 90 · fingers landing 15 · finger hopping 29 · fingers following on a string 12 · repeated note 10 · fingers of the top voice −19 · open string ringing −2
-            Grip 3: 3-x-4-4-x-3, effort 253, how fingers lie 18 · barre 50 · fingers 60 · position 14 · shift 90 · fingers landing 15 · guide finger 4 · barre or stretch in a hurry 3 · fingers of the top voice −1"#]].assert_eq(&rows.join("\n"));
+            Grip 3: 3-x-4-4-x-3, effort 253, how fingers lie 18 · barre 50 · fingers 60 · position 14 · shift 90 · fingers landing 15 · guide finger 4 · barre or stretch in a hurry 3 · fingers of the top voice −1"]].assert_eq(&rows.join("\n"));
     }
 
     #[test]

@@ -1,6 +1,9 @@
 //! Controls that several panels share.
 
-use eframe::egui::{Button, Context, Frame, Id, Key, Margin, Memory, Modal, Response, RichText, Ui};
+use eframe::egui::containers::menu::{MenuButton, MenuConfig};
+use eframe::egui::{
+    Button, Context, Frame, Id, Key, Margin, Memory, Modal, Popup, PopupCloseBehavior, Response, RichText, Ui,
+};
 
 use super::{Look, Queue};
 use crate::command::{Command, entry_of, key_name};
@@ -39,6 +42,12 @@ pub fn explained(response: Response, command: &Command) -> Response {
     response.on_hover_text(&tip).on_disabled_hover_text(tip)
 }
 
+/// A menu of several choices, which stays open while they are made.
+pub fn choices(button: Button<'_>) -> MenuButton<'_> {
+    let config = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    MenuButton::from_button(button).config(config)
+}
+
 /// What floats over the window until it is answered.
 pub fn modal(name: &str, ctx: &Context) -> Modal {
     let frame = Frame::popup(&ctx.global_style()).inner_margin(Margin::same(5 * STEP as i8));
@@ -47,7 +56,7 @@ pub fn modal(name: &str, ctx: &Context) -> Modal {
 
 /// Whether Enter may answer what floats over the window; asked before it is drawn, since an open list closes by Enter.
 pub fn is_free_for_enter(ctx: &Context) -> bool {
-    !ctx.any_popup_open()
+    !Popup::is_any_open(ctx)
 }
 
 /// Whether Enter was pressed and means the whole that was filled in: in a field, which it leaves, or nowhere. On a

@@ -239,10 +239,10 @@ impl Session {
         }
     }
 
-    /// The work is another now: what the one before did not allow is settled, caret and passage stay within it, and it
-    /// is arranged anew.
+    /// The work is another now: what was told of the one before or refused for it is settled, caret and passage stay
+    /// within it, and it is arranged anew.
     fn has_changed(&mut self) {
-        self.notice = self.notice.take().filter(|notice| notice.level != Level::Refused);
+        self.notice = self.notice.take().filter(|notice| notice.level == Level::Failed);
         let end = self.work().tune.end();
         self.passage = self.passage.take().map(|p| p.start..p.end.min(end)).filter(|p| p.start < p.end);
         if self.writing.caret() > end {

@@ -20,6 +20,8 @@ pub(super) struct Dialogs {
     of_desktop: bool,
     typing: Option<Typing>,
     leaving: Option<Leaving>,
+    /// What goes on once the work is saved.
+    after_saving: Option<Leaving>,
     left: bool,
 }
 
@@ -36,6 +38,14 @@ enum Purpose {
     Open,
     Save,
     Export(Kind),
+}
+
+/// How a question for a path is answered.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Answer {
+    Open,
+    Given,
+    NotNow,
 }
 
 /// What would lose unsaved work.
@@ -87,7 +97,7 @@ impl Purpose {
 
 impl Dialogs {
     pub(super) const fn new(of_desktop: bool) -> Self {
-        Self { of_desktop, typing: None, leaving: None, left: false }
+        Self { of_desktop, typing: None, leaving: None, after_saving: None, left: false }
     }
 
     /// Whether a question is open.
@@ -113,6 +123,10 @@ impl Dialogs {
             }
             other => {
                 self.leaving = None;
+                // Whoever goes on with the work, be it that it could not be saved, stays with it.
+                if !matches!(other, Command::File(FileWish::Save | FileWish::SaveAt(_))) {
+                    self.after_saving = None;
+                }
                 session.run(other);
             }
         }
@@ -135,10 +149,17 @@ impl Dialogs {
 
     /// Draws what is being asked.
     pub(super) fn show(&mut self, ctx: &Context, look: &Look, session: &Session, queue: &mut Queue) {
-        if let Some(mut typing) = self.typing.take()
-            && !typing.show(ctx, look, queue)
+        if let Some(mut typing) = self.typing.take() {
+            match typing.show(ctx, look, queue) {
+                Answer::Open => self.typing = Some(typing),
+                Answer::Given => {}
+                Answer::NotNow => self.after_saving = None,
+            }
+        }
+        if !session.is_unsaved()
+            && let Some(leaving) = self.after_saving.take()
         {
-            self.typing = Some(typing);
+            self.leave(leaving, queue);
         }
         if let Some(leaving) = self.leaving.clone() {
             self.show_leaving(ctx, look, &leaving, session, queue);
@@ -161,7 +182,7 @@ impl Dialogs {
             ui.add_space(4.0 * STEP);
             ui.horizontal(|ui| {
                 if ui.button("Save first").clicked() {
-                    self.leaving = None;
+                    self.after_saving = self.leaving.take();
                     queue.push(Command::File(FileWish::Save));
                 }
                 let without = match leaving {
@@ -171,10 +192,7 @@ impl Dialogs {
                     Leaving::For(_) => "Open without saving",
                 };
                 if ui.button(without).clicked() {
-                    match leaving {
-                        Leaving::Close => self.left = true,
-                        Leaving::For(wish) => queue.push(Command::File(wish.clone())),
-                    }
+                    self.leave(leaving.clone(), queue);
                 }
                 if ui.button("Stay").clicked() {
                     self.leaving = None;
@@ -183,6 +201,13 @@ impl Dialogs {
         });
         if shown.should_close() {
             self.leaving = None;
+        }
+    }
+
+    fn leave(&mut self, leaving: Leaving, queue: &mut Queue) {
+        match leaving {
+            Leaving::Close => self.left = true,
+            Leaving::For(wish) => queue.push(Command::File(wish)),
         }
     }
 
@@ -198,9 +223,9 @@ impl Dialogs {
 }
 
 impl Typing {
-    /// Draws the question; gives whether it is answered.
-    fn show(&mut self, ctx: &Context, look: &Look, queue: &mut Queue) -> bool {
-        let mut done = false;
+    /// Draws the question; gives how it is answered.
+    fn show(&mut self, ctx: &Context, look: &Look, queue: &mut Queue) -> Answer {
+        let mut answer = Answer::Open;
         let shown = modal("path", ctx).show(ctx, |ui| {
             ui.set_width(520.0);
             let label = ui.label(weighty(look.sizes.head, self.purpose.question()));
@@ -212,12 +237,12 @@ impl Typing {
             }
             let entered = response.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
             ui.add_space(4.0 * STEP);
-            done = self.answer(ui, entered, queue);
+            answer = self.answer(ui, entered, queue);
         });
-        done || shown.should_close()
+        if answer == Answer::Open && shown.should_close() { Answer::NotNow } else { answer }
     }
 
-    fn answer(&self, ui: &mut Ui, entered: bool, queue: &mut Queue) -> bool {
+    fn answer(&self, ui: &mut Ui, entered: bool, queue: &mut Queue) -> Answer {
         ui.horizontal(|ui| {
             let verb = match self.purpose {
                 Purpose::Open => "Open",
@@ -229,9 +254,9 @@ impl Typing {
             let button = ui.add_enabled(named, eframe::egui::Button::new(format!("{verb} this file")));
             if named && (button.clicked() || entered) {
                 queue.push(self.purpose.command(PathBuf::from(self.path.trim())));
-                return true;
+                return Answer::Given;
             }
-            ui.button("Not now").clicked()
+            if ui.button("Not now").clicked() { Answer::NotNow } else { Answer::Open }
         })
         .inner
     }

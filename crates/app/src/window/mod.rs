@@ -8,8 +8,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{
-    self, Align, CentralPanel, Color32, Context, Frame, Key, Layout, Margin, Panel, ScrollArea, Sense, Ui,
-    UiBuilder, Vec2, ViewportBuilder, ViewportCommand, vec2,
+    self, Align, CentralPanel, Color32, Context, Frame, Key, Layout, Margin, Panel, Popup, ScrollArea, Sense,
+    Ui, UiBuilder, Vec2, ViewportBuilder, ViewportCommand, vec2,
 };
 
 use crate::command::{Command, Entry, FileWish, OWN, ViewWish, entries, is_heard_in, own_digits};
@@ -289,7 +289,7 @@ impl App {
         if ctx.text_edit_focused() || asked || answering {
             return;
         }
-        let building = self.session.own().is_some() && self.over.is_none() && !ctx.any_popup_open();
+        let building = self.session.own().is_some() && self.over.is_none() && !Popup::is_any_open(ctx);
         // While a grip of one's own is built, its keys go before the others.
         let own = OWN.1.iter().filter(|_| building);
         let mut entries: Vec<_> = own.chain(entries().filter(|entry| self.is_heard(ctx, entry))).collect();
@@ -329,7 +329,7 @@ impl App {
         };
         let on_a_control = ctx.memory(|memory| memory.focused().is_some());
         let here = is_heard_in(&entry.command, self.session.place());
-        here && !ctx.any_popup_open() && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
+        here && !Popup::is_any_open(ctx) && (!on_a_control || !entry.keys.iter().any(|(_, key)| moves(key)))
     }
 
     fn toggle(&mut self, over: Over) {

@@ -1,10 +1,14 @@
 //! Forms are filled in and answered by the keyboard alone.
 
+use std::path::PathBuf;
+
 use crate::support::Walk;
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
-use handspan_app::command::{Command, ViewWish};
+use handspan_app::command::{Command, FileWish, ViewWish};
 use handspan_app::folders::Folders;
+use handspan_core::arrangement::Edit;
+use handspan_core::hand::{Hand, HandSize};
 
 fn strings(walk: &Walk) -> usize {
     walk.session().work().plan.instrument.string_count()
@@ -58,4 +62,38 @@ fn a_new_tune_is_begun_by_enter() {
     walk.press(Modifiers::NONE, Key::Enter);
     assert!(!walk.shows("A new tune"));
     assert!(walk.session().title().contains("Low Tide"));
+}
+
+/// A window on changed work that is asked to open another tune, where somebody chose to save first.
+fn saving_first() -> Walk {
+    let mut walk = Walk::within(Folders::none());
+    walk.wish(Command::Edit(Edit::Hand(Hand { size: HandSize::Small, ..Hand::default() })));
+    let other =
+        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/lantern-on-the-quay.musicxml");
+    walk.wish(Command::File(FileWish::OpenAt(other)));
+    walk.click("Save first");
+    assert!(walk.shows("Where shall the project be saved?"));
+    walk
+}
+
+#[test]
+fn what_was_asked_for_goes_on_once_the_work_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut walk = saving_first();
+    let path = folder.path().join("gangway.handspan");
+    type_over(&mut walk, &path.display().to_string());
+    walk.press(Modifiers::NONE, Key::Enter);
+    assert!(path.exists());
+    assert_eq!(walk.session().tune().title(), "Lantern on the Quay");
+}
+
+#[test]
+fn what_was_asked_for_is_forgotten_where_nothing_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut walk = saving_first();
+    walk.click("Not now");
+    assert!(walk.session().is_unsaved());
+    walk.wish(Command::File(FileWish::SaveAt(folder.path().join("gangway.handspan"))));
+    assert!(!walk.session().is_unsaved());
+    assert_eq!(walk.session().tune().title(), "Gangway at Six");
 }

@@ -6,6 +6,18 @@ use handspan_app::folders::Folders;
 use handspan_app::session::Place;
 
 #[test]
+fn keys_belong_to_an_open_list_alone_and_escape_closes_it() {
+    let mut walk = Walk::within(Folders::none());
+    let before = walk.session().shown().expect("a grip is shown").grip;
+    walk.click("2 notes gave way");
+    assert!(walk.shows("bar 12, beat 1"));
+    walk.press(Modifiers::NONE, Key::ArrowDown);
+    assert_eq!(walk.session().shown().unwrap().grip, before, "no other grip is looked at");
+    walk.press(Modifiers::NONE, Key::Escape);
+    assert!(!walk.shows("bar 12, beat 1"));
+}
+
+#[test]
 fn the_main_walk_needs_no_mouse() {
     let folder = tempfile::tempdir().unwrap();
     let mut walk = Walk::within(Folders::none());

@@ -116,6 +116,10 @@ const TOGETHER: [(Way, &[Way]); 3] = [
     (Way::Free, &Way::ALL),
 ];
 
+/// A farther way counts by tenths, of which less than a point is cut off from each of two ways, so that between its ends
+/// the line of what one saves against the other may rise above them by less than two points: one, as a whole number.
+const CUT_OFF: i32 = 1;
+
 /// What it may save that a hand stands elsewhere than another one: in the move itself, or with no finger down in one at
 /// any pace.
 fn shifts(pace: &Pace, any_pace: &[Pace]) -> Box<[[i32; FRETS]; FRETS]> {
@@ -128,7 +132,8 @@ fn shifts(pace: &Pace, any_pace: &[Pace]) -> Box<[[i32; FRETS]; FRETS]> {
                 *most = (*most).max(shift(pace, bare, to, way) - cheapest.unwrap_or(0));
             }
             for pace in any_pace {
-                *most = (*most).max(shift(pace, bare, to, Way::Free) - shift(pace, full, to, Way::Free));
+                let saved = shift(pace, bare, to, Way::Free) - shift(pace, full, to, Way::Free);
+                *most = (*most).max(saved + CUT_OFF);
             }
         }
     }

@@ -76,10 +76,15 @@ fn options() -> Options {
     Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }
 
+/// The reader's own reasons speak of types, which say nothing to a musician.
 fn damaged(error: &SpannedError) -> ReadError {
+    let reason = match error.code {
+        ron::Error::Eof => "it ends too early",
+        _ => "what stands there is no part of a project",
+    };
     ReadError::Project {
         line: error.span.start.line,
         column: error.span.start.col,
-        reason: error.code.to_string(),
+        reason: reason.to_owned(),
     }
 }

@@ -1,10 +1,10 @@
 //! The choice of what is compared: tunings, capo positions, octaves.
 
-use eframe::egui::{DragValue, Ui};
+use eframe::egui::{Button, DragValue, Ui};
 use handspan_core::arrangement::{LieScope, Octaves};
 
 use crate::command::{Command, LieWish};
-use crate::panels::widgets::head;
+use crate::panels::widgets::{choices, head};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -16,7 +16,7 @@ const FARTHEST_CAPO: u8 = 9;
 
 /// Draws a button that says what is compared and opens the choice.
 pub(super) fn show(ui: &mut Ui, look: &Look, session: &Session, now: &str, queue: &mut Queue) {
-    ui.menu_button(format!("{now} ▾"), |ui| {
+    choices(Button::new(format!("{now} ▾"))).ui(ui, |ui| {
         ui.set_max_width(MENU);
         let before = session.lie_scope();
         let mut scope = before.clone();

@@ -40,13 +40,13 @@ fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
     ui.horizontal_wrapped(|ui| {
         ui.label(weighty(look.sizes.head, &card.title));
         ui.label(RichText::new(names::points(card.total)).font(strong(look.sizes.chord)));
-        let (words, colour) = match (card.index, card.difference) {
-            (None, _) => ("effort in all".to_owned(), look.palette.quiet),
-            (_, 0) => ("as much as now".to_owned(), look.palette.quiet),
-            (_, more) if more > 0 => (format!("{more} more than now"), look.palette.careful),
+        let (words, colour) = match card.difference {
+            None => ("effort in all".to_owned(), look.palette.quiet),
+            Some(0) => ("as much as now".to_owned(), look.palette.quiet),
+            Some(more) if more > 0 => (format!("{more} more than now"), look.palette.careful),
             // Less effort for fewer notes is no gain by itself.
-            (_, less) if card.is_thinner => (format!("{} less than now", -less), look.palette.quiet),
-            (_, less) => (format!("{} less than now", -less), look.palette.easy),
+            Some(less) if card.is_thinner => (format!("{} less than now", -less), look.palette.quiet),
+            Some(less) => (format!("{} less than now", -less), look.palette.easy),
         };
         ui.label(RichText::new(words).size(look.sizes.quiet).color(colour));
     });
@@ -68,7 +68,7 @@ fn hardest(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {
         ui.label(quiet(look, "no hard move"));
     }
     for (rank, (at, words)) in card.hardest.iter().enumerate() {
-        let shown = if rank == 0 { format!("hardest: {words}") } else { words.clone() };
+        let shown = if rank == 0 { format!("hardest move: {words}") } else { words.clone() };
         let button = Button::new(shown).frame_when_inactive(false).truncate();
         let response = ui.add(button);
         response.widget_info(|| {

@@ -51,8 +51,9 @@ pub struct RouteCard {
     pub index: Option<usize>,
     /// Effort of all grips, and of all moves into the passage, through it and out of it.
     pub total: i32,
-    /// How much more (or, below zero, less) than the route as it is.
-    pub difference: i32,
+    /// How much more (or, below zero, less) than the route as it is; none for that one, and where the work has changed
+    /// since, so that the two cannot be compared.
+    pub difference: Option<i32>,
     /// The hardest moves.
     pub hardest: Vec<(Ticks, String)>,
     /// What sounds more or less than in the route as it is: `2 inner notes fewer`, `bass notes ring 1.5 quarters less in
@@ -88,7 +89,7 @@ pub struct Step {
     pub to: f64,
     /// The effort of grip and move.
     pub effort: f64,
-    /// `bar 7, beat 2: effort 23`
+    /// `bar 7, beat 2: effort 23, the move there included`
     pub words: String,
 }
 
@@ -103,14 +104,18 @@ impl RouteModel {
         let whole = Ticks::ZERO..tune.end();
         let scope = compared.cloned().unwrap_or_else(|| whole.clone());
         let taken_for = routes.passage().or_else(|| session.passage()).cloned().unwrap_or(whole);
-        let cards = std::iter::once(None).chain((0..routes.found().len()).map(Some));
-        let cards = cards.map(|index| card(index, arrangement, routes, &scope)).collect();
+        let is_current = session.routes_are_current();
+        let found = routes.found().iter().enumerate().map(|(index, route)| {
+            let looked_at = routes.looked_at() == Some(index);
+            card(Some(index), route, is_current.then_some(arrangement), &scope, looked_at)
+        });
+        let cards = std::iter::once(card(None, arrangement, None, &scope, false)).chain(found).collect();
         Some(Self {
             scope: in_words(tune, &scope),
             taken_for: in_words(tune, &taken_for),
             cards,
             is_compared,
-            is_current: session.routes_are_current(),
+            is_current,
             few: few(routes),
             locks: locks(session, &scope),
             curves: curves(session, arrangement),
@@ -143,17 +148,22 @@ fn in_words(tune: &Tune, passage: &Range<Ticks>) -> String {
     }
 }
 
-/// The card of a route found, or of the one as it is.
-fn card(index: Option<usize>, now: &Arrangement, routes: &Routes, scope: &Range<Ticks>) -> RouteCard {
-    let route = index.map_or(now, |index| &routes.found()[index]);
+/// The card of a route found, or of the one as it is; with the one as it is where the two can be compared.
+fn card(
+    index: Option<usize>,
+    route: &Arrangement,
+    now: Option<&Arrangement>,
+    scope: &Range<Ticks>,
+    looked_at: bool,
+) -> RouteCard {
     let passage = route.excerpt(scope);
-    let differences = differences(&passage, &now.excerpt(scope));
     let total = route.effort_through(scope);
+    let differences = now.map_or_else(Vec::new, |now| differences(&passage, &now.excerpt(scope)));
     RouteCard {
         title: index.map_or_else(|| "As it is now".to_owned(), |index| format!("Route {}", index + 1)),
         index,
         total: total.points(),
-        difference: (total - now.effort_through(scope)).points(),
+        difference: now.map(|now| (total - now.effort_through(scope)).points()),
         fuller: differences.iter().map(Difference::in_words).collect(),
         is_thinner: differences.iter().any(Difference::is_less),
         hardest: hardest(route, scope),
@@ -162,7 +172,7 @@ fn card(index: Option<usize>, now: &Arrangement, routes: &Routes, scope: &Range<
             count(passage.shifts(), "shift", "shifts"),
         ],
         give_ways: passage.give_ways.iter().map(|g| (g.at, give_way_in_words(g))).collect(),
-        looked_at: index.is_some() && index == routes.looked_at(),
+        looked_at,
     }
 }
 
@@ -269,7 +279,11 @@ fn steps(route: &Arrangement, is_meant: impl Fn(&Moment) -> bool) -> Vec<Step> {
             from: moment.at.quarters(),
             to: (moment.at + moment.length).quarters(),
             effort: f64::from(effort.max(0)),
-            words: format!("{}: effort {}", route.score.tune.bar_beat(moment.at), names::points(effort)),
+            words: format!(
+                "{}: effort {}, the move there included",
+                route.score.tune.bar_beat(moment.at),
+                names::points(effort)
+            ),
         }
     };
     route.moments.iter().filter(|moment| is_meant(moment)).map(step).collect()
@@ -293,10 +307,10 @@ mod tests {
         let card = |card: &RouteCard| {
             let hardest: Vec<&str> = card.hardest.iter().map(|(_, words)| words.as_str()).collect();
             format!(
-                "{}: {} ({}); {:?}; {}; {}; {} gave way",
+                "{}: {}{}; {:?}; {}; {}; {} gave way",
                 card.title,
                 card.total,
-                card.difference,
+                card.difference.map_or_else(String::new, |more| format!(" ({more})")),
                 card.fuller,
                 hardest.join(" | "),
                 card.facts.join(", "),
@@ -313,7 +327,7 @@ mod tests {
         assert_eq!(model.scope, "bars 2 to 3");
         assert!(model.is_compared && model.is_current && model.cards.len() > 1);
         expect![[r"
-            As it is now: 685 (0); []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
+            As it is now: 685; []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
             Route 1: 685 (0); []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
             Route 2: 733 (48); []; bar 4, beat 1: 143, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 113, shift; 7 open strings, 4 shifts; 0 gave way
             Route 3: 741 (56); []; bar 3, beat 4: 132, shift | bar 3, beat 2: 128, shift | bar 2, beat 1: 92, shift; 6 open strings, 5 shifts; 0 gave way"]].assert_eq(&told(&model));
@@ -334,7 +348,7 @@ mod tests {
         assert_eq!(model.scope, "bars 7 to 8");
         let now = session.arrangement().unwrap();
         let more = session.routes().found().iter().map(|route| (route.effort - now.effort).points());
-        let told: Vec<_> = model.cards[1..].iter().map(|card| card.difference).collect();
+        let told: Vec<_> = model.cards[1..].iter().map(|card| card.difference.unwrap()).collect();
         assert_eq!(told, more.collect::<Vec<_>>());
         let end = session.routes().passage().unwrap().end;
         let second = now.moments.iter().position(|moment| moment.at > end).unwrap();
@@ -351,7 +365,8 @@ mod tests {
         }
         let model = RouteModel::of(&session.after(Command::Route(RouteWish::Compare))).unwrap();
         assert_eq!(model.scope, "bars 2 to 4");
-        let less: Vec<_> = model.cards.iter().filter(|card| card.difference < 0).collect();
+        let less: Vec<_> =
+            model.cards.iter().filter(|card| card.difference.is_some_and(|more| more < 0)).collect();
         assert!(!less.is_empty() && less.iter().all(|card| card.is_thinner), "{}", told(&model));
         expect!["1 inner note fewer"].assert_eq(&less[0].fuller.join(", "));
     }
@@ -380,6 +395,7 @@ mod tests {
         assert_ne!(struck(now), struck(&before));
         let model = RouteModel::of(&session).unwrap();
         assert!(!model.is_current && !model.locks.is_empty());
+        assert!(model.cards.iter().all(|card| card.difference.is_none()), "found for another work");
         let session = session.after(Command::Undo);
         assert_eq!(session.arrangement().unwrap(), &before);
     }

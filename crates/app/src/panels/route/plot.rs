@@ -107,6 +107,14 @@ fn listen(
     Chosen { from: if widened || at == chosen.at { chosen.from } else { at }, at }
 }
 
+/// Round efforts up to the highest of all, three of them at the most above nothing.
+fn efforts(highest: f64) -> Vec<GridMark> {
+    let rounds = (0..).flat_map(|zeros| [1.0, 2.0, 5.0].map(|round| round * 10_f64.powi(zeros)));
+    let step_size = rounds.into_iter().find(|step| highest < 4.0 * step).unwrap_or(highest);
+    let marks = (0..4).map(|number| GridMark { value: f64::from(number) * step_size, step_size });
+    marks.filter(|mark| mark.value <= highest).collect()
+}
+
 /// Draws it; gives what can be clicked, and where it is pointed at, in quarter notes.
 fn draw(
     ui: &mut Ui,
@@ -142,7 +150,12 @@ fn draw(
         .set_margin_fraction(vec2(0.01, 0.08))
         .x_grid_spacer(at_bars)
         .custom_x_axes(vec![AxisHints::new_x().formatter(bar_number)])
-        .custom_y_axes(vec![AxisHints::new_y().formatter(|mark, _| format!("{:.0}", mark.value))])
+        .y_grid_spacer(|grid| efforts(grid.bounds.1))
+        .custom_y_axes(vec![
+            AxisHints::new_y()
+                .formatter(|mark, _| format!("{:.0}", mark.value))
+                .label_spacing(Rangef::new(8.0, 16.0)),
+        ])
         .label_formatter(|_| None);
     let steps = model.curves.first().map_or(&[][..], |curve| &curve.steps);
     let drawn = plot.show(ui, |plot| {

@@ -8,7 +8,7 @@ use handspan_core::neck::{Fret, StringIndex};
 
 use super::model::VoicingsModel;
 use crate::command::{Browse, Command, LockWish, OwnWish};
-use crate::panels::widgets::{command_button, quiet, weighty};
+use crate::panels::widgets::{choices, command_button, quiet, weighty};
 use crate::panels::{Look, Queue};
 use crate::session::Session;
 use crate::theme::STEP;
@@ -197,9 +197,7 @@ fn strings(ui: &mut Ui, model: &VoicingsModel, filter: &mut Filter) {
         format!("without string {}", left_out.join(", "))
     };
     let button = Button::new(now).selected(!left_out.is_empty());
-    let config = eframe::egui::containers::menu::MenuConfig::new()
-        .close_behavior(eframe::egui::PopupCloseBehavior::CloseOnClickOutside);
-    eframe::egui::containers::menu::MenuButton::from_button(button).config(config).ui(ui, |ui| {
+    choices(button).ui(ui, |ui| {
         for string in all() {
             let mut may_sound = filter.strings.contains(string);
             if ui.checkbox(&mut may_sound, format!("string {string} may sound")).changed() {

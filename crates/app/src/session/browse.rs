@@ -174,7 +174,9 @@ impl Session {
     /// What the hand holds before this moment, and how long it has for the move.
     pub(super) fn previous(&self) -> Option<Previous> {
         let milliseconds = self.moment().map_or(USUAL_MILLISECONDS, |moment| moment.milliseconds);
-        self.moment_before().map(|before| Previous { grip: before.grip, milliseconds })
+        let moments = &self.arrangement()?.moments[..self.moment];
+        let stood = moments.iter().rev().find_map(|moment| moment.grip.position());
+        moments.last().map(|before| Previous { grip: before.grip, stood, milliseconds })
     }
 
     /// The grip to show: the player's own, the one looked at, or the route's.

@@ -196,8 +196,9 @@ impl Session {
             Judgement::Nothing | Judgement::Impossible { .. } => None,
         };
         let moved = self.previous().zip(held).map(|(before, (grip, _))| {
-            let at = |grip: &Grip| HandAt::holding(&reach, grip);
-            move_effort(&reach, &at(&before.grip), &at(&grip), before.milliseconds)
+            let from = before.hand(&reach);
+            let to = HandAt::holding(&reach, &grip).coming_from(from.position());
+            move_effort(&reach, &from, &to, before.milliseconds)
         });
         let (grip, effort) = held.unwrap_or_else(|| (without_fingers(voicing), GripEffort::default()));
         Shown { grip, effort, moved, is_preview: true }

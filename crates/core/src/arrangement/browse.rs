@@ -166,7 +166,7 @@ mod tests {
 
     use super::*;
     use crate::arrangement::{Edit, arrange};
-    use crate::grip::{GripTerm, Order};
+    use crate::grip::{GripTerm, MoveTerm, Order};
     use crate::harmony::Key;
     use crate::neck::StringIndex;
     use crate::plan::Plan;
@@ -269,6 +269,25 @@ mod tests {
             others += list.grips.iter().filter(shape).count();
         }
         assert!(others > shaped, "{others} of the lists and {shaped} of the route fit no shape");
+    }
+
+    #[test]
+    fn the_list_counts_the_move_of_the_route_after_open_strings_too() {
+        let work = spelled_out(&[67, 64, 80, 64, 68, 64, 83, 64]);
+        let arranged = arrange(&work, &Unwatched).expect("it can be played");
+        let mut shifts = 0;
+        for (index, moment) in arranged.moments.iter().enumerate().skip(1) {
+            let before = &arranged.moments[..index];
+            let stood = before.iter().rev().find_map(|moment| moment.grip.position());
+            let grip = before[index - 1].grip;
+            let previous = Previous { grip, stood, milliseconds: moment.milliseconds };
+            let list = choices_at(&work, &arranged, index, Some(previous), &Listing::default());
+            let listed = list.grips.iter().find(|row| row.grip == moment.grip).expect("it is in the list");
+            assert_eq!(listed.moved, Some(moment.moved), "moment {index}");
+            let is_open = grip.position().is_none();
+            shifts += usize::from(is_open && moment.moved.term(MoveTerm::Shift) != Effort::NONE);
+        }
+        assert!(shifts > 0, "the hand travels nowhere while an open string sounds");
     }
 
     #[test]

@@ -63,14 +63,21 @@ impl Order {
 pub struct Previous {
     /// The grip that it leaves.
     pub grip: Grip,
+    /// Where the hand stood last, which is where it stands under a grip without a finger.
+    pub stood: Option<Fret>,
     /// How much time the move has.
     pub milliseconds: i64,
 }
 
 impl Previous {
-    /// A grip that is left when nothing says how fast the tune goes.
+    /// A grip that is left when nothing says where the hand stood before and how fast the tune goes.
     pub const fn at_usual_pace(grip: Grip) -> Self {
-        Self { grip, milliseconds: super::moves::USUAL_MILLISECONDS }
+        Self { grip, stood: None, milliseconds: super::moves::USUAL_MILLISECONDS }
+    }
+
+    /// The hand that moves on.
+    pub fn hand(&self, reach: &Reach) -> HandAt {
+        HandAt::holding(reach, &self.grip).coming_from(self.stood)
     }
 }
 
@@ -233,13 +240,14 @@ pub fn weighed(
 
 /// What each grip costs where a hand comes from another, and how it sounds as a chord of these tones.
 fn weigher(reach: &Reach, tones: ToneSet, previous: Option<Previous>) -> impl Fn(Grip) -> RankedGrip {
-    let from =
-        previous.map(|before| (HandAt::holding(reach, &before.grip), Pace::new(reach, before.milliseconds)));
+    let from = previous.map(|before| (before.hand(reach), Pace::new(reach, before.milliseconds)));
     move |grip| RankedGrip {
         grip,
         effort: grip_effort(reach, &grip),
         sonority: sonority(&Taste::LEARNED, reach.instrument(), tones, &grip.voicing()),
-        moved: from.as_ref().map(|(from, pace)| pace.effort(from, &HandAt::holding(reach, &grip))),
+        moved: from.as_ref().map(|(from, pace)| {
+            pace.effort(from, &HandAt::holding(reach, &grip).coming_from(from.position()))
+        }),
     }
 }
 

@@ -54,13 +54,12 @@ fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
 
 /// What sounds more or less than now, beside what it costs.
 fn fuller(ui: &mut Ui, look: &Look, card: &RouteCard) {
-    if card.fuller.is_empty() {
-        return;
-    }
     let colour = if card.is_thinner { look.palette.careful } else { look.palette.ink };
-    let words = RichText::new(card.fuller.join(", ")).size(look.sizes.quiet).color(colour);
     let tip = "A route is chosen by its effort less what its notes are worth to the ear";
-    ui.add(Label::new(words).wrap()).on_hover_text(tip);
+    for words in &card.fuller {
+        let words = RichText::new(words).size(look.sizes.quiet).color(colour);
+        ui.add(Label::new(words).wrap()).on_hover_text(tip);
+    }
 }
 
 fn hardest(ui: &mut Ui, look: &Look, card: &RouteCard, queue: &mut Queue) {

@@ -20,9 +20,10 @@ pub fn pitch(pitch: Pitch, key: Key) -> String {
     format!("{:#}", SpelledPitch::new(pitch, spelling))
 }
 
-/// The note that sounds at a place.
-pub fn sounding(score: &Score, place: Place, key: Key) -> String {
-    score.instrument.sounding(place).map_or_else(String::new, |p| pitch(p, key))
+/// The note that sounds at a place, as it is written at a time.
+pub fn sounding(score: &Score, place: Place, at: Ticks) -> String {
+    let sounds = score.instrument.sounding(place);
+    sounds.map_or_else(String::new, |pitch| format!("{:#}", score.tune.spelled(at, pitch)))
 }
 
 /// The chord symbol in force at a time, with real signs; empty where there is none.

@@ -3,12 +3,11 @@
 use super::score::ScoreNote;
 use crate::demand::{Demand, MelodyDemand, Part};
 use crate::grip::Reach;
-use crate::harmony::ChordSymbol;
 use crate::neck::{Place, StringIndex};
 use crate::pitch::Pitch;
 use crate::route::right_hand::{Stroke, right_hand};
 use crate::route::{Route, Step};
-use crate::spelling::{SpelledPitch, Spelling};
+use crate::spelling::SpelledPitch;
 use crate::time::Ticks;
 use crate::tune::{Line, LineNote, Tune};
 
@@ -101,13 +100,9 @@ fn ringing(demands: &[Demand], route: &Route, index: usize, string: StringIndex,
     let_go.map_or(end, |(demand, _)| demand.at) - start
 }
 
-/// A chord tone as the chord spells it.
+/// What sounds at a place, as it is written there.
 fn spelled(tune: &Tune, reach: &Reach, at: Ticks, place: Place) -> SpelledPitch {
-    let pitch = reach.instrument().sounding(place).unwrap_or(Pitch::new(0));
-    let key = tune.bars()[tune.bar_index(at)].key;
-    let by_key = || Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
-    let chord = tune.chord_at(at).and_then(ChordSymbol::chord);
-    SpelledPitch::new(pitch, chord.map_or_else(by_key, |chord| chord.spell(pitch.class(), key)))
+    tune.spelled(at, reach.instrument().sounding(place).unwrap_or(Pitch::new(0)))
 }
 
 /// The notes of the accompaniment that end before their time. Notes of a bass line that do are told one by one.

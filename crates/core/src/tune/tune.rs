@@ -8,6 +8,7 @@ use super::note::{ChordAt, MelodyNote, TempoAt};
 use super::written_out::{GivenNote, Harmonic, WrittenOut};
 use crate::harmony::{ChordSymbol, Key};
 use crate::pitch::{Interval, Pitch};
+use crate::spelling::{SpelledPitch, Spelling};
 use crate::time::{Metre, Tempo, Ticks};
 
 /// What a tune is made of, before it has been looked at.
@@ -269,6 +270,21 @@ impl Tune {
         self.melody()[..after].last().filter(|n| n.end() > at)
     }
 
+    /// How a pitch is written at a time: as the tune itself writes it where it sounds then, else as the chord in force
+    /// spells it, else by the key.
+    pub fn spelled(&self, at: Ticks, pitch: Pitch) -> SpelledPitch {
+        let melody = self.melody_at(at).map(|note| note.written);
+        let lines = Line::ALL.into_iter().filter_map(|line| self.line_at(line, at)).map(|note| note.written);
+        let below = self.below_the_melody().iter().filter(|note| note.at <= at && at < note.at + note.length);
+        let written = melody.into_iter().chain(lines).chain(below.map(|note| note.written));
+        let key = self.bars()[self.bar_index(at)].key;
+        let by_key = || Spelling::of_class_in(pitch.class(), i32::from(key.fifths()));
+        let chord = self.chord_at(at).and_then(ChordSymbol::chord);
+        let by_chord = || chord.map_or_else(by_key, |chord| chord.spell(pitch.class(), key));
+        let as_written = written.into_iter().find(|written| written.pitch() == Some(pitch));
+        as_written.unwrap_or_else(|| SpelledPitch::new(pitch, by_chord()))
+    }
+
     /// The note of a line that begins or sounds at a time.
     pub fn line_at(&self, line: Line, at: Ticks) -> Option<&LineNote> {
         let after = self.lines().partition_point(|n| n.at <= at);
@@ -320,5 +336,36 @@ impl Tune {
             bar.key = bar.key.transposed(interval).0;
         }
         Some(Self { parts })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pitch_is_written_as_the_tune_the_chord_or_the_key_has_it() {
+        let spelled = |midi: u8, fifths| SpelledPitch::new(Pitch::new(midi), Spelling::from_fifths(fifths));
+        let quarters = |count| Ticks::QUARTER * count;
+        let note = |at, written| MelodyNote {
+            at: quarters(at),
+            length: quarters(4),
+            written,
+            tied_in: false,
+            tied_out: false,
+        };
+        let bar =
+            |number: &str| Bar::plain(number.to_owned(), Metre::COMMON.bar(), Metre::COMMON, Key::default());
+        let parts = TuneParts {
+            bars: vec![bar("1"), bar("2")],
+            melody: vec![note(0, spelled(75, 9)), note(4, spelled(76, 4))],
+            chords: vec![ChordAt { at: quarters(4), symbol: ChordSymbol::parse("E7").expect("a chord") }],
+            ..TuneParts::default()
+        };
+        let tune = Tune::try_new(parts).expect("two bars are a tune");
+        let names = |at: i64| [75, 56].map(|midi| tune.spelled(quarters(at), Pitch::new(midi)).to_string());
+        // In C major a note above G is A flat, unless it is the third of E7.
+        assert_eq!(names(0), ["D#5", "Ab3"]);
+        assert_eq!(names(4), ["Eb5", "G#3"]);
     }
 }

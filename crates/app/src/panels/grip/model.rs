@@ -81,7 +81,7 @@ impl GripModel {
         Some(Self {
             chord: names::chord_at(score, moment.at),
             place: names::capital(&score.tune.bar_beat(moment.at).to_string()),
-            sentence: sentence(session, key),
+            sentence: sentence(session),
             grip: grip_terms(&shown.effort).collect(),
             moved: shown.moved.as_ref().map(|m| move_terms(m).collect()),
             early: early(session),
@@ -114,13 +114,13 @@ fn early(session: &Session) -> Vec<String> {
 }
 
 /// `Melody E5 on string 1, bass C3 on string 5`.
-fn sentence(session: &Session, key: handspan_core::harmony::Key) -> String {
+fn sentence(session: &Session) -> String {
     let Some(arrangement) = session.arrangement() else {
         return String::new();
     };
     let part = |name: &str, place: Option<handspan_core::neck::Place>| {
         let place = place?;
-        let note = names::sounding(&arrangement.score, place, key);
+        let note = names::sounding(&arrangement.score, place, session.playhead());
         Some(format!("{name} {note} on string {}", place.string))
     };
     let parts = [part("melody", session.melody_place()), part("bass", session.bass_place())];

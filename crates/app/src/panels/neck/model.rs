@@ -7,6 +7,7 @@ use handspan_core::harmony::{Chord, Key};
 use handspan_core::neck::geometry::wire;
 use handspan_core::neck::{Fret, Instrument, Place, StringIndex};
 use handspan_core::pitch::Pitch;
+use handspan_core::time::Ticks;
 use handspan_core::tune::{Line, LineNote};
 
 use crate::names;
@@ -205,7 +206,7 @@ impl NeckModel {
             left_handed: session.neck_view().left_handed,
             moment: session.moment_index(),
             elsewhere: elsewhere(session, key),
-            words: words(score, &marks, key),
+            words: words(score, &marks, session.playhead()),
             marks,
             ..Self::bare(instrument, key)
         })
@@ -325,7 +326,7 @@ fn elsewhere(session: &Session, key: Key) -> Vec<Elsewhere> {
 }
 
 /// The grip from the lowest string to the highest, for ears and for tests.
-fn words(score: &Score, marks: &[Mark], key: Key) -> String {
+fn words(score: &Score, marks: &[Mark], at: Ticks) -> String {
     let word = |mark: &Mark| {
         let from_nut = mark.spot.fret.map_or(0, |fret| fret as u8 - score.instrument.capo());
         let place = Place { string: StringIndex::new(mark.spot.string), fret: Fret::new(from_nut) };
@@ -337,7 +338,7 @@ fn words(score: &Score, marks: &[Mark], key: Key) -> String {
         };
         let finger = mark.finger.map_or_else(String::new, |f| format!(", finger {f}"));
         let ringing = if mark.struck { "" } else { ", ringing on" };
-        format!("{} on {place}{finger}{role}{ringing}", names::sounding(score, place, key))
+        format!("{} on {place}{finger}{role}{ringing}", names::sounding(score, place, at))
     };
     let words: Vec<String> = marks.iter().rev().map(word).collect();
     format!("The neck: {}", words.join("; "))

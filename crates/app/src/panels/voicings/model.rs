@@ -170,10 +170,9 @@ impl VoicingRow {
     pub fn of(session: &Session, row: usize) -> Option<Self> {
         let ranked = session.browsing().grips().get(row)?;
         let score = &session.arrangement()?.score;
-        let key = names::key_at(score, session.playhead());
         let voicing = ranked.grip.voicing();
         let notes: Vec<String> =
-            voicing.places().rev().map(|place| names::sounding(score, place, key)).collect();
+            voicing.places().rev().map(|place| names::sounding(score, place, session.playhead())).collect();
         let moved = ranked.moved.as_ref();
         Some(Self {
             grip: ranked.grip,

@@ -64,7 +64,7 @@ impl OwnGripModel {
         let note = |place: Place| {
             let pitch = instrument.sounding(place)?;
             let degree = chord.map_or_else(String::new, |c| format!(" {}", c.degree_name(pitch.class())));
-            Some(format!("{}{degree}", names::pitch(pitch, key)))
+            Some(format!("{}{degree}", names::sounding(score, place, session.playhead())))
         };
         let (ways, nearest, reasons) = judged(own, instrument.string_count());
         Some(Self {

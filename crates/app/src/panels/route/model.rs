@@ -199,7 +199,10 @@ enum Difference {
 
 impl Difference {
     fn is_less(&self) -> bool {
-        matches!(self, Self::Notes(_, ..0)) || matches!(self, Self::Ring(_, more) if *more < Ticks::ZERO)
+        match self {
+            Self::Notes(_, more) => *more < 0,
+            Self::Ring(_, more) => *more < Ticks::ZERO,
+        }
     }
 
     /// `2 inner notes fewer`, `bass notes ring 1.5 quarters less in all`
@@ -210,7 +213,7 @@ impl Difference {
             Self::Notes(_, more) => {
                 let many =
                     count(more.unsigned_abs() as usize, &format!("{part} note"), &format!("{part} notes"));
-                format!("{many} {}", if *more < 0 { "fewer" } else { "more" })
+                format!("{many} {}", if self.is_less() { "fewer" } else { "more" })
             }
             Self::Ring(_, more) => {
                 let long = ((more.quarters().abs() * 100.0).round() / 100.0).to_string();

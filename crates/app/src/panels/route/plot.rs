@@ -109,7 +109,7 @@ fn listen(
 
 /// Round efforts up to the highest of all, three of them at the most above nothing.
 fn efforts(highest: f64) -> Vec<GridMark> {
-    let rounds = (0..).flat_map(|zeros| [1.0, 2.0, 5.0].map(|round| round * 10_f64.powi(zeros)));
+    let rounds = (0..9).flat_map(|zeros| [1.0, 2.0, 5.0].map(|round| round * 10_f64.powi(zeros)));
     let step_size = rounds.into_iter().find(|step| highest < 4.0 * step).unwrap_or(highest);
     let marks = (0..4).map(|number| GridMark { value: f64::from(number) * step_size, step_size });
     marks.filter(|mark| mark.value <= highest).collect()

@@ -45,7 +45,7 @@ fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
             Some(0) => ("as much as now".to_owned(), look.palette.quiet),
             Some(more) if more > 0 => (format!("{more} more than now"), look.palette.careful),
             // Less effort for fewer notes is no gain by itself.
-            Some(less) if card.is_thinner => (format!("{} less than now", -less), look.palette.quiet),
+            Some(less) if card.costs_notes => (format!("{} less than now", -less), look.palette.quiet),
             Some(less) => (format!("{} less than now", -less), look.palette.easy),
         };
         ui.label(RichText::new(words).size(look.sizes.quiet).color(colour));
@@ -54,7 +54,7 @@ fn cost(ui: &mut Ui, look: &Look, card: &RouteCard) {
 
 /// What sounds more or less than now, beside what it costs.
 fn fuller(ui: &mut Ui, look: &Look, card: &RouteCard) {
-    let colour = if card.is_thinner { look.palette.careful } else { look.palette.ink };
+    let colour = if card.costs_notes { look.palette.careful } else { look.palette.ink };
     let tip = "A route is chosen by its effort less what its notes are worth to the ear";
     for words in &card.fuller {
         let words = RichText::new(words).size(look.sizes.quiet).color(colour);

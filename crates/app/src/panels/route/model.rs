@@ -59,8 +59,8 @@ pub struct RouteCard {
     /// What sounds more or less than in the route as it is: `2 inner notes fewer`, `bass notes ring 1.5 quarters less in
     /// all`. An effort is no gain by itself where less sounds.
     pub fuller: Vec<String>,
-    /// Whether less sounds.
-    pub is_thinner: bool,
+    /// Whether less sounds or other notes do: then less effort is no gain by itself.
+    pub costs_notes: bool,
     /// Strokes on open strings, changes of position.
     pub facts: Vec<String>,
     /// What gave way.
@@ -165,7 +165,7 @@ fn card(
         total: total.points(),
         difference: now.map(|now| (total - now.effort_through(scope)).points()),
         fuller: differences.iter().map(Difference::in_words).collect(),
-        is_thinner: differences.iter().any(Difference::is_less),
+        costs_notes: differences.iter().any(Difference::is_less),
         hardest: hardest(route, scope),
         facts: vec![
             count(passage.open_strings(), "open string", "open strings"),
@@ -195,6 +195,8 @@ enum Difference {
     Notes(Part, i64),
     /// As many notes, which ring for so long in all.
     Ring(Part, Ticks),
+    /// As many notes, of which so many are others.
+    Others(Part, usize),
 }
 
 impl Difference {
@@ -202,19 +204,21 @@ impl Difference {
         match self {
             Self::Notes(_, more) => *more < 0,
             Self::Ring(_, more) => *more < Ticks::ZERO,
+            Self::Others(..) => true,
         }
     }
 
     /// `2 inner notes fewer`, `bass notes ring 1.5 quarters less in all`
     fn in_words(&self) -> String {
-        let (Self::Notes(part, _) | Self::Ring(part, _)) = self;
+        let (Self::Notes(part, _) | Self::Ring(part, _) | Self::Others(part, _)) = self;
         let part = if *part == Part::Inner { "inner" } else { part.name() };
+        let notes = |many| count(many, &format!("{part} note"), &format!("{part} notes"));
         match self {
             Self::Notes(_, more) => {
-                let many =
-                    count(more.unsigned_abs() as usize, &format!("{part} note"), &format!("{part} notes"));
+                let many = notes(more.unsigned_abs() as usize);
                 format!("{many} {}", if self.is_less() { "fewer" } else { "more" })
             }
+            Self::Others(_, many) => format!("{} changed", notes(*many)),
             Self::Ring(_, more) => {
                 let long = ((more.quarters().abs() * 100.0).round() / 100.0).to_string();
                 let quarters = if long == "1" { "quarter" } else { "quarters" };
@@ -226,20 +230,24 @@ impl Difference {
 }
 
 fn differences(route: &Arrangement, now: &Arrangement) -> Vec<Difference> {
-    let of = |of: &Arrangement, part| {
+    let parts = [Part::Melody, Part::Bass, Part::Hook, Part::Inner];
+    parts.into_iter().flat_map(|part| differences_of(part, route, now)).collect()
+}
+
+fn differences_of(part: Part, route: &Arrangement, now: &Arrangement) -> Vec<Difference> {
+    let of = |of: &Arrangement| {
         let notes = of.score.notes.iter().filter(|note| note.part == part);
-        let struck = notes.clone().filter(|note| !note.tied_in).count() as i64;
-        (struck, notes.map(|note| note.length).sum::<Ticks>())
+        let ring = notes.clone().map(|note| note.length).sum::<Ticks>();
+        (notes.filter(|note| !note.tied_in).map(|note| (note.at, note.pitch())).collect::<Vec<_>>(), ring)
     };
-    let of_part = |part| {
-        let ((notes, ring), (notes_now, ring_now)) = (of(route, part), of(now, part));
-        match (notes - notes_now, ring - ring_now) {
-            (0, Ticks::ZERO) => None,
-            (0, more) => Some(Difference::Ring(part, more)),
-            (more, _) => Some(Difference::Notes(part, more)),
-        }
-    };
-    [Part::Melody, Part::Bass, Part::Hook, Part::Inner].into_iter().filter_map(of_part).collect()
+    let ((struck, ring), (struck_now, ring_now)) = (of(route), of(now));
+    if struck.len() != struck_now.len() {
+        return vec![Difference::Notes(part, struck.len() as i64 - struck_now.len() as i64)];
+    }
+    let others = struck.iter().filter(|note| !struck_now.contains(note)).count();
+    let others = (others > 0).then_some(Difference::Others(part, others));
+    let ring = (ring != ring_now).then(|| Difference::Ring(part, ring - ring_now));
+    others.into_iter().chain(ring).collect()
 }
 
 fn locks(session: &Session, scope: &Range<Ticks>) -> Vec<(Ticks, String)> {
@@ -329,11 +337,11 @@ mod tests {
         let model = RouteModel::of(&session).unwrap();
         assert_eq!(model.scope, "bars 2 to 3");
         assert!(model.is_compared && model.is_current && model.cards.len() > 1);
-        expect![[r"
+        expect![[r#"
             As it is now: 685; []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
             Route 1: 685 (0); []; bar 3, beat 4: 132, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 101, shift; 8 open strings, 2 shifts; 0 gave way
             Route 2: 733 (48); []; bar 4, beat 1: 143, shift | bar 2, beat 1: 124, shift | bar 3, beat 2: 113, shift; 7 open strings, 4 shifts; 0 gave way
-            Route 3: 741 (56); []; bar 3, beat 4: 132, shift | bar 3, beat 2: 128, shift | bar 2, beat 1: 92, shift; 6 open strings, 5 shifts; 0 gave way"]].assert_eq(&told(&model));
+            Route 3: 741 (56); ["1 inner note changed"]; bar 3, beat 4: 132, shift | bar 3, beat 2: 128, shift | bar 2, beat 1: 92, shift; 6 open strings, 5 shifts; 0 gave way"#]].assert_eq(&told(&model));
     }
 
     #[test]
@@ -360,18 +368,27 @@ mod tests {
     }
 
     #[test]
-    fn less_effort_for_fewer_notes_is_said_to_be_that() {
-        let mut session = Session::on_demo();
-        session = session.after(Command::Go(Go::NextBar));
-        for _ in 0..3 {
-            session = session.after(Command::Widen(true));
+    fn less_effort_for_fewer_or_other_notes_is_said_to_be_that() {
+        let on_bars = |first: usize, count: usize| {
+            let mut session = Session::on_demo();
+            for _ in 1..first {
+                session = session.after(Command::Go(Go::NextBar));
+            }
+            for _ in 0..count {
+                session = session.after(Command::Widen(true));
+            }
+            RouteModel::of(&session.after(Command::Route(RouteWish::Compare))).unwrap()
+        };
+        for (first, count, scope, told_of) in
+            [(2, 3, "bars 2 to 4", "1 inner note fewer"), (3, 2, "bars 3 to 4", "1 inner note changed")]
+        {
+            let model = on_bars(first, count);
+            assert_eq!(model.scope, scope);
+            let is_less = |card: &&RouteCard| card.difference.is_some_and(|more| more < 0);
+            let less: Vec<_> = model.cards.iter().filter(is_less).collect();
+            assert!(!less.is_empty() && less.iter().all(|card| card.costs_notes), "{}", told(&model));
+            assert_eq!(less[0].fuller.join(", "), told_of);
         }
-        let model = RouteModel::of(&session.after(Command::Route(RouteWish::Compare))).unwrap();
-        assert_eq!(model.scope, "bars 2 to 4");
-        let less: Vec<_> =
-            model.cards.iter().filter(|card| card.difference.is_some_and(|more| more < 0)).collect();
-        assert!(!less.is_empty() && less.iter().all(|card| card.is_thinner), "{}", told(&model));
-        expect!["1 inner note fewer"].assert_eq(&less[0].fuller.join(", "));
     }
 
     #[test]
